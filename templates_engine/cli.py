@@ -1,0 +1,259 @@
+"""The command line: words for people and exit codes; every computation is the pipeline's.
+
+Exit codes: 0 done, 1 a check failed, 2 the job file or the command has problems, 3 it cannot fit, 4 cannot write.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from enum import Enum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, NoReturn
+
+import typer
+
+from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem, TemplatesError
+
+if TYPE_CHECKING:
+    from templates_engine.checks.model import Finding
+    from templates_engine.pipeline import Solved
+
+DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
+
+EPILOG = (
+    "Exit codes: 0 done; 1 a check failed; 2 the job file or the command has problems; 3 it cannot fit; 4 cannot write."
+)
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    epilog=EPILOG,
+    help="Full-scale marking templates for knockouts: a job file in, true-scale sheets out.",
+)
+
+JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)]
+Faces = Annotated[
+    list[str] | None,
+    typer.Option("--face", metavar="FACE", help="Only this face: top, bottom, left or right. May be repeated."),
+]
+Output = Annotated[
+    Path | None,
+    typer.Option("--output", "-o", metavar="FILE", help="Where to write.", show_default=False),
+]
+
+
+class HolesAs(str, Enum):
+    """How `holes` prints."""
+
+    TABLE = "table"
+    CSV = "csv"
+    JSON = "json"
+
+
+class ExportAs(str, Enum):
+    """What `export` writes."""
+
+    JSON = "json"
+    CSV = "csv"
+    SVG = "svg"
+
+
+class CheckAs(str, Enum):
+    """How `check` prints."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
+@app.command(epilog=EPILOG)
+def draw(
+    job: JobFile,
+    output: Output = None,
+    face: Faces = None,
+    draft: Annotated[
+        bool, typer.Option("--draft", help="Draw a layout that fails a check too, every page stamped as a draft.")
+    ] = False,
+) -> None:
+    """Write the template as a PDF: lead pages, then sheets at true scale.
+
+    Without --output the file is named after the job file and written to the current folder.
+    """
+    from templates_engine import pipeline
+
+    with _reported():
+        solved = _solved(job, face)
+        if solved.fails and not draft:
+            _print_findings(solved.fails, sys.stderr)
+            _say("A check failed, so no template was drawn. Mend the job, or add --draft for a stamped draft.")
+            raise typer.Exit(CHECK_FAILED)
+        path = output or Path(f"{job.stem}.pdf")
+        document = pipeline.write_template(solved, path, draft=bool(solved.fails))
+        pages = len(document.pages)
+        size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
+        typer.echo(f"{path}: {pages} pages, each {size}. Print at actual size (100 %), one side only.")
+        for finding in solved.findings:
+            if finding.outcome.value == "caution":
+                typer.echo(f"caution, {finding.check}: {finding.message}")
+        if solved.fails:
+            _say("DRAFT: a check failed; every page is stamped. Do not cut from it.")
+
+
+@app.command(epilog=EPILOG)
+def check(
+    job: JobFile,
+    face: Faces = None,
+    as_: Annotated[CheckAs, typer.Option("--as", help="text to read, json for programs.")] = CheckAs.TEXT,
+) -> None:
+    """Say whether the layout passes, check by check, gravest first."""
+    with _reported():
+        solved = _solved(job, face)
+        if as_ is CheckAs.JSON:
+            from templates_engine.writers.json_file import findings_bytes
+
+            sys.stdout.write(findings_bytes(solved.findings).decode())
+        else:
+            _print_findings(solved.findings, sys.stdout)
+            holes = sum(len(one.holes) for one in solved.layout.faces)
+            verdict = "fails" if solved.fails else "passes"
+            typer.echo(f"{job}: {holes} holes, {len(solved.findings)} findings: {verdict}.")
+        if solved.fails:
+            raise typer.Exit(CHECK_FAILED)
+
+
+@app.command(epilog=EPILOG)
+def holes(
+    job: JobFile,
+    face: Faces = None,
+    as_: Annotated[HolesAs, typer.Option("--as", help="A table to read, or csv or json.")] = HolesAs.TABLE,
+) -> None:
+    """Print every hole: centre from both edges, hole, pilot, distances to the next."""
+    with _reported():
+        solved = _solved(job, face)
+        if as_ is HolesAs.TABLE:
+            from templates_engine.writers.text_table import holes_text
+
+            typer.echo(holes_text(solved.layout), nl=False)
+        else:
+            sys.stdout.write(_exported(solved, ExportAs(as_.value))[0][1].decode())
+
+
+@app.command(epilog=EPILOG)
+def export(
+    job: JobFile,
+    as_: Annotated[ExportAs, typer.Option("--as", help="json and csv: all faces in one file; svg: a file a face.")],
+    output: Output = None,
+    face: Faces = None,
+) -> None:
+    """Write the layout for other programs. The SVG is one face at true scale, as seen from the side it is marked on."""
+    from templates_engine.writers.atomic import write_atomically
+
+    with _reported():
+        solved = _solved(job, face)
+        files = _exported(solved, as_)
+        for suffix, data in files:
+            name = output or Path(f"{job.stem}.{as_.value}")
+            path = name if len(files) == 1 else name.with_name(f"{name.stem}-{suffix}{name.suffix}")
+            write_atomically(path, data)
+            typer.echo(f"{path}: written.")
+
+
+@app.command(epilog=EPILOG)
+def schema() -> None:
+    """Print the JSON Schema of the job file, for an editor that completes keys."""
+    import json
+
+    from templates_engine.job import json_schema
+
+    typer.echo(json.dumps(json_schema(), indent=2, ensure_ascii=False))
+
+
+@app.command(epilog=EPILOG)
+def tables(
+    name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="One table; without it, their names.")] = None,
+) -> None:
+    """Print the trade figures the layout rests on, each with its source."""
+    from templates_engine.trade.listing import tables as all_tables
+    from templates_engine.trade.names import nearest
+    from templates_engine.writers.text_table import aligned
+
+    listed = {table.name: table for table in all_tables()}
+    if name is None:
+        rows = [(table.name, str(len(table.rows)), table.note) for table in listed.values()]
+        typer.echo(aligned(("table", "rows", "what it holds"), rows), nl=False)
+        return
+    if name not in listed:
+        near = nearest(name, listed)
+        hint = f"Did you mean '{near}'?" if near else f"There are: {', '.join(listed)}."
+        _fail((Problem(f"there is no table '{name}'.", hint),), JOB_HAS_PROBLEMS)
+    table = listed[name]
+    typer.echo(f"{table.name}: {table.note}" if table.note else table.name)
+    typer.echo(aligned(table.headings, table.rows), nl=False)
+
+
+def main() -> None:
+    """The console command; text goes out as UTF-8 whatever the terminal's habit."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+    app(prog_name="templates-engine")
+
+
+def _solved(job: Path, faces: list[str] | None) -> Solved:
+    from templates_engine import pipeline
+
+    return pipeline.solve_job(pipeline.open_job(job, faces or ()))
+
+
+def _exported(solved: Solved, kind: ExportAs) -> list[tuple[str, bytes]]:
+    """(face word or "", bytes) of every file the export makes."""
+    if kind is ExportAs.JSON:
+        from templates_engine.writers.json_file import json_bytes
+
+        return [("", json_bytes(solved.layout))]
+    if kind is ExportAs.CSV:
+        from templates_engine.writers.csv_file import csv_bytes
+
+        return [("", csv_bytes(solved.layout))]
+    from templates_engine import pipeline
+    from templates_engine.writers.svg import svg_bytes
+
+    return [(word, svg_bytes(picture)) for word, picture in pipeline.face_pictures(solved)]
+
+
+@contextmanager
+def _reported() -> Iterator[None]:
+    """Turns the package's errors into words on stderr and an exit code."""
+    try:
+        yield
+    except JobProblems as error:
+        _fail(error.problems, JOB_HAS_PROBLEMS)
+    except CannotFit as error:
+        _fail(error.problems, DOES_NOT_FIT)
+    except CannotWrite as error:
+        _fail(error.problems, NOT_WRITTEN)
+    except TemplatesError as error:
+        _fail(error.problems, JOB_HAS_PROBLEMS)
+
+
+def _fail(problems: tuple[Problem, ...], code: int) -> NoReturn:
+    for problem in problems:
+        _say(str(problem))
+    raise typer.Exit(code)
+
+
+def _say(text: str) -> None:
+    typer.echo(text, err=True)
+
+
+def _print_findings(findings: tuple[Finding, ...], stream: object) -> None:
+    for finding in findings:
+        where = " ".join(part for part in (finding.face, ", ".join(finding.holes)) if part)
+        typer.echo(
+            f"{finding.outcome.value}: {finding.check}{' (' + where + ')' if where else ''}: {finding.message}"
+            f"{' ' + finding.remedy if finding.remedy else ''} [{finding.source}]",
+            err=stream is sys.stderr,
+        )

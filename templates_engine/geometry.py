@@ -1,0 +1,99 @@
+"""Plane geometry in inches, by closed formulas; no word of the trade in it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+
+class Point(NamedTuple):
+    """A place in the plane, inches."""
+
+    x: float
+    y: float
+
+
+class Interval(NamedTuple):
+    """A closed stretch of a line, inches, ``low <= high``."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Circle:
+    """A circle, inches."""
+
+    centre: Point
+    diameter: float
+
+    @property
+    def radius(self) -> float:
+        return self.diameter / 2
+
+
+@dataclass(frozen=True)
+class Rect:
+    """An axis-parallel rectangle, inches.
+
+    ::
+
+        (left, top)  +---------+ (right, top)
+                     |         |
+        (left, bottom) +-------+ (right, bottom)      y runs up, so bottom <= top
+    """
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        return self.top - self.bottom
+
+    def grown(self, by: float) -> Rect:
+        """The rectangle with every side moved outward by ``by`` inches (inward when negative)."""
+        return Rect(self.left - by, self.bottom - by, self.right + by, self.top + by)
+
+    def moved(self, dx: float, dy: float) -> Rect:
+        return Rect(self.left + dx, self.bottom + dy, self.right + dx, self.top + dy)
+
+    def holds(self, point: Point) -> bool:
+        """Whether the point lies inside or on the edge."""
+        return self.left <= point.x <= self.right and self.bottom <= point.y <= self.top
+
+    def overlaps(self, other: Rect) -> bool:
+        """Whether the two share more than an edge."""
+        return (
+            self.left < other.right
+            and other.left < self.right
+            and self.bottom < other.top
+            and other.bottom < self.top
+        )
+
+
+def gap_between_circles(a: Circle, b: Circle) -> float:
+    """Clear distance between two circles, inches; negative by how far they overlap along the line of centres."""
+    return math.dist(a.centre, b.centre) - a.radius - b.radius
+
+
+def gap_circle_rect(circle: Circle, rect: Rect) -> float:
+    """Clear distance from a circle to a filled rectangle, inches; negative when they overlap."""
+    dx = max(rect.left - circle.centre.x, 0.0, circle.centre.x - rect.right)
+    dy = max(rect.bottom - circle.centre.y, 0.0, circle.centre.y - rect.top)
+    outside = math.hypot(dx, dy)
+    if outside > 0:
+        return outside - circle.radius
+    depth = min(
+        circle.centre.x - rect.left,
+        rect.right - circle.centre.x,
+        circle.centre.y - rect.bottom,
+        rect.top - circle.centre.y,
+    )
+    return -depth - circle.radius
