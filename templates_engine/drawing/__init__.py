@@ -1,0 +1,6 @@
+"""Device-neutral pictures of a planned job, in inches; decides nothing about the layout."""
+
+from templates_engine.drawing.document import draw
+from templates_engine.drawing.face import face_picture
+
+__all__ = ["draw", "face_picture"]

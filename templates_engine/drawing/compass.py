@@ -1,0 +1,43 @@
+"""Which word stands at which side of the sheet: BACK at the top, and left/right or top/bottom as the frame says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from templates_engine.job.model import Face
+from templates_engine.sheets.model import FacePlan
+
+
+@dataclass(frozen=True)
+class Compass:
+    """The words at the four sides of the paper, in capitals."""
+
+    up: str
+    down: str
+    left: str
+    right: str
+
+
+def compass(plan: FacePlan) -> Compass:
+    """The four edge words of a face as the sheet shows it."""
+    face = plan.layout.job.face
+    start, end = face.start_edge.upper(), face.end_edge.upper()
+    left, right = (start, end) if plan.plane.u_runs_right else (end, start)
+    return Compass("BACK", "FRONT", left, right)
+
+
+def side_words(plan: FacePlan) -> str:
+    """Which face, and the side the sheet is taped to: "TOP, tape to the OUTSIDE"."""
+    job = plan.layout.job
+    name = f"{job.face.value.upper()} SIDE" if job.face.is_side else job.face.value.upper()
+    return f"{name}, tape to the {job.mark_from.value.upper()}"
+
+
+def how_to_hold(plan: FacePlan) -> str:
+    """How the sheet lies on the metal, so that it is neither mirrored nor turned."""
+    edges = compass(plan)
+    side = plan.layout.job.mark_from.value
+    return (
+        f"Printed side toward you, taped to the {side} of the {plan.layout.job.face.value}: BACK goes to the wall, "
+        f"{edges.left} is then on the sheet's left and {edges.right} on its right."
+    )

@@ -1,0 +1,168 @@
+"""Stacks pieces of a lead page from the top down and breaks them over pages; words, tables and ready drawings.
+
+A piece is drawn in coordinates of its own: (0, 0) is its upper left corner, y runs up, so its body lies at y <= 0.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from templates_engine.drawing.shapes import Box, Line, Polygon, Ring, Shape, Words
+from templates_engine.drawing.style import SMALL_PT, TABLE, TEXT_PT, line_height_in
+from templates_engine.drawing.words import set_words, shortened, width_in, wrapped
+from templates_engine.geometry import Point, Rect
+
+
+@dataclass(frozen=True)
+class Piece:
+    """Something of a known height, inches. ``heading`` is drawn again above it where it comes first on a page;
+    ``keep_with_next`` holds it on the page of the piece after it."""
+
+    height: float
+    shapes: tuple[Shape, ...]
+    heading: Piece | None = None
+    keep_with_next: bool = False
+
+
+def moved(shape: Shape, dx: float, dy: float) -> Shape:
+    """The shape shifted by (dx, dy) inches."""
+
+    def shift(point: Point) -> Point:
+        return Point(point.x + dx, point.y + dy)
+
+    match shape:
+        case Line():
+            return replace(shape, start=shift(shape.start), end=shift(shape.end))
+        case Ring():
+            return replace(shape, centre=shift(shape.centre))
+        case Box():
+            return replace(shape, rect=shape.rect.moved(dx, dy))
+        case Polygon():
+            return replace(shape, points=tuple(shift(point) for point in shape.points))
+        case Words():
+            return replace(shape, at=shift(shape.at))
+
+
+def stack(pieces: Sequence[Piece], area: Rect) -> tuple[tuple[Shape, ...], ...]:
+    """The pieces laid into the area, page after page; one tuple of shapes a page.
+
+    A piece taller than the area stands alone on its page and runs over its bottom.
+    """
+    pages: list[list[Shape]] = [[]]
+    top = area.top
+    index = 0
+    while index < len(pieces):
+        group = [pieces[index]]
+        while group[-1].keep_with_next and index + len(group) < len(pieces):
+            group.append(pieces[index + len(group)])
+        if top < area.top and top - sum(piece.height for piece in group) < area.bottom - 1e-9:
+            pages.append([])
+            top = area.top
+        for piece in group:
+            if top == area.top and piece.heading is not None and len(pages) > 1:
+                pages[-1] += (moved(shape, area.left, top) for shape in piece.heading.shapes)
+                top -= piece.heading.height
+            pages[-1] += (moved(shape, area.left, top) for shape in piece.shapes)
+            top -= piece.height
+        index += len(group)
+    return tuple(tuple(page) for page in pages)
+
+
+def space(height: float) -> Piece:
+    return Piece(height, ())
+
+
+def heading(text: str, size_pt: float = TEXT_PT + 1) -> Piece:
+    """A bold line that stays with what follows."""
+    step = line_height_in(size_pt)
+    return Piece(step + 0.06, (Words(Point(0, -step), set_words(text), size_pt, bold=True),), keep_with_next=True)
+
+
+def paragraph(
+    text: str, width: float, size_pt: float = SMALL_PT, bold: bool = False, indent: float = 0.0, bullet: str = ""
+) -> Iterator[Piece]:
+    """Lines of running text; ``bullet`` stands before the first, the lines start at ``indent``."""
+    step = line_height_in(size_pt)
+    lines = wrapped(text, size_pt, width - indent, bold)
+    for number, line in enumerate(lines):
+        shapes: list[Shape] = [Words(Point(indent, -step * 0.8), set_words(line), size_pt, bold=bold)]
+        if bullet and number == 0:
+            shapes.append(Words(Point(0, -step * 0.8), (bullet,), size_pt, bold=True))
+        yield Piece(step, tuple(shapes), keep_with_next=number == 0 and len(lines) > 1)
+
+
+@dataclass(frozen=True)
+class Column:
+    """A table's column: its heading (may have two lines) and how its cells stand."""
+
+    title: str
+    anchor: Literal["left", "right"] = "left"
+    bold: bool = False
+    gives_way: bool = False
+    """Whether it is the one to be shortened when the table is too wide."""
+
+
+def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width: float, size_pt: float = SMALL_PT) -> Iterator[Piece]:
+    """A ruled table as wide as its words need, at most ``width`` inches."""
+    body = [tuple(row) for row in rows]
+    widths = _column_widths(columns, body, width, size_pt)
+    step = line_height_in(size_pt) + 0.03
+    total = sum(widths)
+
+    def line(cells: Sequence[str], bold: bool, base: float) -> Iterator[Shape]:
+        left = 0.0
+        for column, cell, room in zip(columns, cells, widths, strict=True):
+            weight = bold or column.bold
+            text = shortened(cell, size_pt, room - 0.08, weight)
+            x = left + 0.04 if column.anchor == "left" else left + room - 0.08
+            yield Words(Point(x, base), set_words(text), size_pt, anchor=column.anchor, bold=weight)
+            left += room
+
+    title_lines = max(column.title.count("\n") + 1 for column in columns)
+    head_shapes: list[Shape] = []
+    for number in range(title_lines):
+        titles = [(column.title.split("\n") + [""] * title_lines)[number] for column in columns]
+        head_shapes += line(titles, True, -line_height_in(size_pt) * (number + 0.8))
+    head_height = line_height_in(size_pt) * title_lines + 0.05
+    head_shapes.append(Line(Point(0, -head_height), Point(total, -head_height), TABLE, "frame"))
+    head = Piece(head_height, tuple(head_shapes), keep_with_next=True)
+    yield head
+    for cells in body:
+        rule = Line(Point(0, -step), Point(total, -step), TABLE, "frame")
+        yield Piece(step, (*line(cells, False, -step + 0.06), rule), heading=head)
+
+
+def _column_widths(
+    columns: Sequence[Column], body: Sequence[Sequence[str]], width: float, size_pt: float
+) -> list[float]:
+    widths = []
+    for index, column in enumerate(columns):
+        titles = [width_in(part, size_pt, True) for part in column.title.split("\n")]
+        cells = [width_in(row[index], size_pt, column.bold) for row in body]
+        widths.append(max([*titles, *cells, 0.1]) + 0.16)
+    surplus = sum(widths) - width
+    for index, column in enumerate(columns):
+        if surplus > 0 and column.gives_way:
+            given = min(surplus, widths[index] - 0.4)
+            widths[index] -= given
+            surplus -= given
+    if surplus > 0:
+        widths = [one * width / sum(widths) for one in widths]
+    return widths
+
+
+def beside(left: Piece, right: Piece, right_at: float) -> Piece:
+    """Two pieces next to each other, the right one ``right_at`` inches from the left edge."""
+    shapes = (*left.shapes, *(moved(shape, right_at, 0.0) for shape in right.shapes))
+    return Piece(max(left.height, right.height), shapes)
+
+
+def column_of(pieces: Sequence[Piece]) -> Piece:
+    """Several pieces under each other as one that is not broken."""
+    top, shapes = 0.0, []
+    for piece in pieces:
+        shapes += [moved(shape, 0.0, top) for shape in piece.shapes]
+        top -= piece.height
+    return Piece(-top, tuple(shapes))

@@ -1,0 +1,98 @@
+"""Finds room for words beside circles and lines, so that nothing printed crosses anything else; tries places in order.
+
+A candidate place is a rectangle. It is taken when it crosses no ring, covers no line, and touches no rectangle that is
+taken already. What cannot be placed is left to the caller.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from templates_engine.geometry import Circle, Rect
+
+CLEAR_IN = 0.04
+"""White left between words and anything else."""
+
+
+@dataclass
+class Room:
+    """What stands on a drawing so far: rings (only their line is in the way) and rectangles (all of them is)."""
+
+    rings: list[Circle] = field(default_factory=list)
+    taken: list[Rect] = field(default_factory=list)
+
+    def near(self, area: Rect) -> Room:
+        """Only what touches the area; a smaller room to search in."""
+        return Room(
+            [ring for ring in self.rings if area.overlaps(_square(ring))],
+            [rect for rect in self.taken if area.overlaps(rect)],
+        )
+
+    def is_free(self, rect: Rect) -> bool:
+        """Whether words may fill the rectangle."""
+        wide = rect.grown(CLEAR_IN)
+        return not any(wide.overlaps(other) for other in self.taken) and not any(
+            _crosses(wide, ring) for ring in self.rings
+        )
+
+    def take(self, rect: Rect) -> None:
+        self.taken.append(rect)
+
+
+def first_free(room: Room, places: Iterable[Rect]) -> Rect | None:
+    """The first of the places that is free, or None."""
+    return next((place for place in places if room.is_free(place)), None)
+
+
+def places_round(circle: Circle, width: float, height: float, arm: float) -> Iterable[Rect]:
+    """Places for a block of words at a circle with cross-lines: in its quadrants, then outside, nearest first.
+
+    ``arm`` is how far the cross-lines run past the circle.
+
+    ::
+
+              |  3 |          quadrants inside: front right, front left, back right, back left;
+           ---+----+---       outside the same four corners, then below, above and beside the arms
+              |    |
+    """
+    x, y = circle.centre
+    corners = ((1, -1), (-1, -1), (1, 1), (-1, 1))
+    for sx, sy in corners:
+        for inset in (0.08, 0.12, 0.18):
+            yield _corner_rect(x + sx * inset, y + sy * inset, sx, sy, width, height)
+    radius = circle.radius
+    for further in (0.05, 0.15, 0.30, 0.50, 0.80, 1.20, 1.70, 2.30):
+        diagonal = (radius + further) / math.sqrt(2)
+        for sx, sy in corners:
+            yield _corner_rect(x + sx * diagonal, y + sy * diagonal, sx, sy, width, height)
+        for sx, sy in corners:
+            yield _corner_rect(x + sx * 0.08, y + sy * (radius + further), sx, sy, width, height)
+            yield _corner_rect(x + sx * (radius + further), y + sy * 0.08, sx, sy, width, height)
+        for sy in (-1, 1):
+            yield _corner_rect(x - width / 2, y + sy * (radius + arm + further), 1, sy, width, height)
+
+
+def _corner_rect(x: float, y: float, sx: int, sy: int, width: float, height: float) -> Rect:
+    """The rectangle that has (x, y) as the corner nearest the circle and reaches out in the directions given."""
+    left = x if sx > 0 else x - width
+    bottom = y if sy > 0 else y - height
+    return Rect(left, bottom, left + width, bottom + height)
+
+
+def _square(ring: Circle) -> Rect:
+    return Rect(
+        ring.centre.x - ring.radius,
+        ring.centre.y - ring.radius,
+        ring.centre.x + ring.radius,
+        ring.centre.y + ring.radius,
+    )
+
+
+def _crosses(rect: Rect, ring: Circle) -> bool:
+    """Whether the ring's line passes through the rectangle: its nearest point is inside and its farthest outside."""
+    cx, cy = ring.centre
+    near = math.hypot(max(rect.left - cx, 0.0, cx - rect.right), max(rect.bottom - cy, 0.0, cy - rect.top))
+    far = math.hypot(max(cx - rect.left, rect.right - cx), max(cy - rect.bottom, rect.top - cy))
+    return near <= ring.radius <= far

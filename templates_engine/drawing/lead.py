@@ -1,0 +1,229 @@
+"""Turns one face's plan and the findings into its lead pages: reduced view, scale check, hole table, findings, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from templates_engine.checks.model import Finding, Outcome
+from templates_engine.drawing.bars import bar, bar_lengths
+from templates_engine.drawing.cautions import CAUTIONS, PRINT_AND_TAPE
+from templates_engine.drawing.compass import how_to_hold, side_words
+from templates_engine.drawing.flow import Column, Piece, beside, column_of, heading, paragraph, space, stack, table
+from templates_engine.drawing.map import sheet_map
+from templates_engine.drawing.reduced import CARD_WIDTH_IN, card_outline, reduced_view
+from templates_engine.drawing.sheet import draft_stamp
+from templates_engine.drawing.shapes import Page, Shape, Words
+from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_height_in
+from templates_engine.drawing.words import set_words, shortened
+from templates_engine.geometry import Point, Rect
+from templates_engine.job.model import Job
+from templates_engine.layout.model import Gap, Hole
+from templates_engine.sheets.model import FacePlan, SheetPlan
+from templates_engine.units import Speech
+
+MOST_WIDTH_IN = 10.5
+"""Lead pages are set no wider than this, however wide the paper: long lines are hard to read."""
+
+
+def lead_pages(job: Job, plan: SheetPlan, face: FacePlan, findings: Sequence[Finding], draft: bool) -> tuple[Page, ...]:
+    """The lead pages of one face, on the plan's paper."""
+    margins = plan.margins
+    area = Rect(
+        margins.left_in,
+        margins.bottom_in,
+        plan.page_width_in - margins.right_in,
+        plan.page_height_in - margins.top_in,
+    )
+    width = min(area.width, MOST_WIDTH_IN)
+    speech = Speech(job.unit, job.denominator)
+    body = Rect(area.left, area.bottom + 0.22, area.left + width, area.top)
+    pieces = [
+        *_head(job, face, width, draft),
+        reduced_view(face, speech, width, min(3.4, area.height * 0.36)),
+        _scale_block(plan, face, width),
+        *_holes(face, speech, width),
+        *_cross_check(face, speech, width),
+        *_findings(face, findings, width),
+        *_sentences("Print and tape", PRINT_AND_TAPE, width, plan),
+        *_sentences("Cautions", CAUTIONS, width, plan),
+        *_why(plan, width),
+        *_sources(face, width),
+    ]
+    pages = stack(pieces, body)
+    word = face.layout.job.face.value
+    return tuple(
+        Page(
+            (*shapes, *_foot(job, face, area, number, len(pages)), *(draft_stamp(area) if draft else ())),
+            (),
+            f"{word}: lead page" if number == 1 else f"{word}: lead page {number}",
+            level=0 if number == 1 else 1,
+        )
+        for number, shapes in enumerate(pages, 1)
+    )
+
+
+def _head(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator[Piece]:
+    step = line_height_in(HEAD_PT)
+    title = f"{job.enclosure.mark}: {side_words(face)}"
+    stamp = "DRAFT, a check failed: do not cut. " if draft else ""
+    detail = [
+        job.title,
+        f"revision {job.revision}" if job.revision else "",
+        job.date,
+        f"fingerprint {face.layout.fingerprint}",
+        f"{len(face.sheets)} sheet{'s' if len(face.sheets) > 1 else ''}",
+        job.code,
+    ]
+    line = stamp + ", ".join(part for part in detail if part)
+    yield Piece(
+        step + 0.02, (Words(Point(0, -step * 0.8), set_words(shortened(title, HEAD_PT, width, True)), HEAD_PT, bold=True),)
+    )
+    yield from paragraph(line, width, TEXT_PT)
+    yield from paragraph(how_to_hold(face), width, TEXT_PT)
+    yield space(0.06)
+
+
+def _scale_block(plan: SheetPlan, face: FacePlan, width: float) -> Piece:
+    """The card outline, and beside it the bar and the map of the sheets."""
+    card = card_outline()
+    right_at = CARD_WIDTH_IN + 0.3
+    room = width - right_at
+    lengths = bar_lengths(room - 0.1)
+    words = [*paragraph(f"Measure first: this bar must read {lengths.words}.", room, SMALL_PT, bold=True)]
+    bar_piece = Piece(0.48, tuple(bar(lengths, Point(0.0, -0.24), upright=False)))
+    parts = [*words, bar_piece]
+    if len(face.sheets) > 1:
+        parts += paragraph("The sheets as they lie, printed side up, BACK at the top:", room)
+        used = sum(part.height for part in parts)
+        high = max(card.height - used - 0.05, 0.5)
+        parts.append(Piece(high, tuple(sheet_map(face, Rect(0.0, -high + 0.05, min(room, 4.5), -0.03)))))
+    return beside(card, column_of(parts), right_at)
+
+
+def _holes(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
+    start = face.layout.job.face.start_edge
+    unit = speech.unit
+    yield heading(f"Holes ({unit}): nearest tape mark, and exact")
+    columns = [
+        Column("\nHole", bold=True),
+        Column("\nRaceway", gives_way=True),
+        Column(f"centre from\n{start} edge", "right", bold=True),
+        Column("\nexact", "right"),
+        Column("centre from\nback edge", "right", bold=True),
+        Column("\nexact", "right"),
+        Column("hole cut\n(limits)", "right"),
+        Column("\npilot", "right"),
+        Column("C-C to\nnext", "right"),
+        Column("clear\ngap", "right"),
+    ]
+    gaps = {gap.before: gap for row in face.layout.rows for gap in row.gaps}
+    following = {
+        a.id: b for row in face.layout.rows for a, b in zip(row.holes, row.holes[1:], strict=False)
+    }
+    rows = [_hole_cells(hole, following.get(hole.id), gaps.get(hole.id), speech) for hole in face.layout.holes]
+    yield from table(columns, rows, width)
+    for row in face.layout.rows:
+        yield from paragraph(
+            f"Row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from the back edge: {row.back_line_words}.",
+            width,
+        )
+        if row.moved:
+            yield from paragraph(f"Moved from where the placing alone puts them: {', '.join(row.moved)}.", width)
+    yield space(0.08)
+
+
+def _hole_cells(hole: Hole, following: Hole | None, gap: Gap | None, speech: Speech) -> tuple[str, ...]:
+    to_next = "" if following is None else speech.exact(following.u_in - hole.u_in)
+    clear = "" if gap is None else speech.exact(gap.provided_in)
+    carries = f"{hole.trade_size} {hole.type}" + (f", to {hole.raceway.to}" if hole.raceway.to else "")
+    limits = f"{speech.exact(hole.hole_diameter_in)} ({speech.exact(hole.hole_least_in)} to {speech.exact(hole.hole_most_in)})"
+    return (
+        hole.id,
+        carries,
+        speech.mark(hole.u_in),
+        speech.exact(hole.u_in),
+        speech.mark(hole.v_in),
+        speech.exact(hole.v_in),
+        limits,
+        speech.mark(hole.pilot_diameter_in),
+        to_next,
+        clear,
+    )
+
+
+def _cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
+    """Distances to lay a steel rule on once the sheets are taped."""
+    yield heading("Check on the metal with a steel rule (allowed: 1/32 in over the row)")
+    plane = face.plane
+    start, end = face.layout.job.face.start_edge, face.layout.job.face.end_edge
+    lines = []
+    for row in face.layout.rows:
+        first, last = row.holes[0], row.holes[-1]
+        if first is not last:
+            lines.append((f"{first.id} to {last.id}", _between(first.centre, last.centre, speech)))
+            middle = row.holes[len(row.holes) // 2]
+            if len(row.holes) > 3:
+                lines.append((f"{first.id} to {middle.id}", _between(first.centre, middle.centre, speech)))
+        lines.append((f"{start} front corner to {last.id}", _between(Point(0, plane.depth_in), last.centre, speech)))
+        lines.append(
+            (f"{end} front corner to {first.id}", _between(Point(plane.width_in, plane.depth_in), first.centre, speech))
+        )
+    yield from table([Column("from, to", bold=True), Column("distance", "right")], lines, width)
+    yield space(0.08)
+
+
+def _between(a: Point, b: Point, speech: Speech) -> str:
+    return speech.say(((a.x - b.x) ** 2 + (a.y - b.y) ** 2) ** 0.5)
+
+
+def _findings(face: FacePlan, findings: Sequence[Finding], width: float) -> Iterator[Piece]:
+    mine = [item for item in findings if item.face in ("", face.layout.job.face.value)]
+    shown = [item for item in mine if item.outcome is not Outcome.OK]
+    passed = [item.check for item in mine if item.outcome is Outcome.OK]
+    yield heading("Findings")
+    for item in shown:
+        holes = f" {', '.join(item.holes)}:" if item.holes else ""
+        text = f"{item.outcome.value.upper()}, {item.check}:{holes} {item.message} {item.remedy} [{item.source}]"
+        yield from paragraph(text, width, indent=0.15, bullet="•")
+    if passed:
+        yield from paragraph(f"Passed: {', '.join(dict.fromkeys(passed))}.", width)
+    if not mine:
+        yield from paragraph("Nothing was checked.", width)
+    yield space(0.08)
+
+
+def _sentences(title: str, sentences: Sequence[str], width: float, plan: SheetPlan) -> Iterator[Piece]:
+    yield heading(title)
+    for number, sentence in enumerate(sentences, 1):
+        text = sentence.format(paper=plan.paper_name, orientation=plan.orientation)
+        yield from paragraph(text, width, indent=0.25, bullet=f"{number}.")
+    yield space(0.08)
+
+
+def _why(plan: SheetPlan, width: float) -> Iterator[Piece]:
+    yield heading("Paper")
+    for sentence in plan.why:
+        yield from paragraph(sentence, width)
+    yield space(0.08)
+
+
+def _sources(face: FacePlan, width: float) -> Iterator[Piece]:
+    """Where the figures came from, each once, remembered ones said so."""
+    yield heading("Figures used")
+    said: dict[str, list[str]] = {}
+    for hole in face.layout.holes:
+        size = hole.raceway.size
+        if size is not None:
+            said.setdefault(f"outside diameter: {size.source}; {size.how_had}", []).append(hole.id)
+        said.setdefault(f"hole: {hole.hole_source}", []).append(hole.id)
+        said.setdefault(f"pilot: {hole.pilot_source}", []).append(hole.id)
+    for text, ids in said.items():
+        yield from paragraph(f"{', '.join(ids)}: {text}.", width)
+
+
+def _foot(job: Job, face: FacePlan, area: Rect, number: int, pages: int) -> Iterator[Shape]:
+    text = (
+        f"{job.enclosure.mark} {face.layout.job.face.value}, lead page {number} of {pages}, "
+        f"fingerprint {face.layout.fingerprint}, {'rev ' + job.revision if job.revision else 'no revision'}"
+    )
+    yield Words(Point(area.left, area.bottom + 0.03), set_words(shortened(text, SMALL_PT, area.width)), SMALL_PT)

@@ -1,0 +1,66 @@
+"""Rulers along the face's edges and scale bars: ticks and numbers along a line, true to scale."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from templates_engine.drawing.shapes import Line, Shape, Words
+from templates_engine.drawing.style import SMALL_PT, TICK
+from templates_engine.geometry import Point
+from templates_engine.units import Unit
+
+MM_IN = 1 / 25.4
+
+
+@dataclass(frozen=True)
+class Graduation:
+    """One tick: its distance from the ruler's zero and its length, inches, and its number if it has one."""
+
+    at_in: float
+    length_in: float
+    number: str
+
+
+def graduations(length_in: float, unit: Unit) -> Iterator[Graduation]:
+    """Every 1/16 in with the inches numbered, or every millimetre with the centimetres numbered in mm, zero included."""
+    step, levels = (1 / 16, _INCH_TICKS) if unit == "in" else (MM_IN, _MM_TICKS)
+    count = int(length_in / step + 1e-6)
+    for index in range(count + 1):
+        length = next(tick for every, tick in levels if index % every == 0)
+        numbered = index % levels[0][0] == 0
+        number = "" if not numbered else (str(index // 16) if unit == "in" else str(index))
+        yield Graduation(index * step, length, number)
+
+
+_INCH_TICKS = ((16, 0.24), (8, 0.18), (4, 0.13), (2, 0.09), (1, 0.06))
+_MM_TICKS = ((10, 0.24), (5, 0.15), (1, 0.09))
+
+
+def ruler(
+    length_in: float,
+    unit: Unit,
+    place: Callable[[float, float], Point],
+    skip: Callable[[Point], bool] = lambda _: False,
+    number_every: int = 1,
+    number_angle: float = 0.0,
+) -> Iterator[Shape]:
+    """Ticks and numbers along a line.
+
+    ``place(along, across)`` gives the point ``along`` inches from the ruler's zero and ``across`` inches off its line, on
+    the side the ticks stand on. Ticks whose tip ``skip`` refuses are left out.
+    """
+    numbered = 0
+    for mark in graduations(length_in, unit):
+        start, tip = place(mark.at_in, 0.0), place(mark.at_in, mark.length_in)
+        if skip(tip):
+            numbered += bool(mark.number)
+            continue
+        yield Line(start, tip, TICK, "ruler")
+        if mark.number:
+            if numbered and numbered % number_every == 0 and mark.at_in < length_in - 0.2:
+                at = place(mark.at_in, mark.length_in + 0.11)
+                yield Words(
+                    Point(at.x, at.y - 0.045), (mark.number,), SMALL_PT, "ruler", "middle", angle=number_angle
+                )
+            numbered += 1

@@ -1,0 +1,71 @@
+"""Plain text to runs with proper fractions, and to lines that fit a width."""
+
+from __future__ import annotations
+
+import re
+
+from templates_engine.drawing.shapes import Fraction, Run
+from templates_engine.drawing.text_width import text_width
+
+# Only graduations of a tape and trade sizes: "13/16" and "1-1/4", never "208Y/120", "3/0" or a page "2/5".
+_FRACTION = re.compile(r"(?<![\d/.])(?:(\d+)-)?(\d+)/(2|4|8|16|32|64)(?![\d/])")
+
+
+def set_words(text: str) -> tuple[Run, ...]:
+    """The text with every tape fraction as a Fraction: "2-13/16 in" gives ("2", 13/16, " in")."""
+    runs: list[Run] = []
+    end = 0
+    for match in _FRACTION.finditer(text):
+        whole, numerator, denominator = match.groups()
+        if int(numerator) >= int(denominator):
+            continue
+        before = text[end : match.start()] + (whole or "")
+        if before:
+            runs.append(before)
+        runs.append(Fraction(int(numerator), int(denominator)))
+        end = match.end()
+    if text[end:]:
+        runs.append(text[end:])
+    return tuple(runs)
+
+
+def width_in(text: str, size_pt: float, bold: bool = False) -> float:
+    """How wide the text comes out with its fractions set, inches."""
+    return text_width(set_words(text), size_pt, bold)
+
+
+def wrapped(text: str, size_pt: float, room_in: float, bold: bool = False) -> tuple[str, ...]:
+    """The text broken at spaces into lines no wider than ``room_in``; a longer word is broken where it must be."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        trial = f"{line} {word}" if line else word
+        if width_in(trial, size_pt, bold) <= room_in:
+            line = trial
+            continue
+        if line:
+            lines.append(line)
+        while width_in(word, size_pt, bold) > room_in and len(word) > 1:
+            head = _longest_head(word, size_pt, room_in, bold)
+            lines.append(head)
+            word = word[len(head) :]
+        line = word
+    if line:
+        lines.append(line)
+    return tuple(lines)
+
+
+def shortened(text: str, size_pt: float, room_in: float, bold: bool = False) -> str:
+    """The text, or as much of it as fits with an ellipsis."""
+    if width_in(text, size_pt, bold) <= room_in:
+        return text
+    while text and width_in(text + "…", size_pt, bold) > room_in:
+        text = text[:-1]
+    return text.rstrip() + "…"
+
+
+def _longest_head(word: str, size_pt: float, room_in: float, bold: bool) -> str:
+    length = len(word)
+    while length > 1 and width_in(word[:length], size_pt, bold) > room_in:
+        length -= 1
+    return word[:length]
