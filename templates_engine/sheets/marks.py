@@ -1,0 +1,118 @@
+"""Registration marks on a joint: on its line, far apart, clear of holes and rulers; drawing draws them.
+
+::
+
+    start                                    end
+      |----+-----------( hole )-----------+----|       both neighbours show every mark; laid one on the
+          1-2a                           1-2b          other they put the later sheet in its place
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+
+from templates_engine.geometry import Circle, Point, Rect
+from templates_engine.sheets.model import Mark
+
+END_CLEAR_IN = 0.25
+"""From a mark to its joint's ends, where other marks and joints begin."""
+HOLE_CLEAR_IN = 0.30
+"""From a mark to a knockout circle and to a centre."""
+EDGE_CLEAR_IN = 0.60
+"""From a mark to the face's edges, whose rulers it would hide."""
+MOST_APART_IN = 12.0
+"""A longer stretch between two marks gets another between them, so that long paper does not bow."""
+_TINY = 1e-9
+
+_Test = Callable[[float], bool]
+
+
+def marks_on(start: Point, end: Point, name: str, holes: Sequence[Circle], face: Rect) -> tuple[Mark, ...]:
+    """At least two marks on the joint from ``start`` to ``end``, named ``name`` with a letter.
+
+    Wishes that leave no two places half the joint apart are dropped: the rulers first, then holes, then ends.
+    """
+    length = math.dist(start, end)
+
+    def at(along: float) -> Point:
+        if start.x == end.x:
+            return Point(start.x, start.y + along * (end.y - start.y) / length)
+        return Point(start.x + along * (end.x - start.x) / length, start.y)
+
+    near = [
+        hole for hole in holes if _distance_to_line(hole.centre, start, end) < hole.radius + HOLE_CLEAR_IN
+    ]
+    stops = [END_CLEAR_IN, length - END_CLEAR_IN, *_stops(start, end, near, face)]
+
+    def off_holes(along: float) -> bool:
+        return all(_is_off(at(along), hole) for hole in near)
+
+    def off_edges(along: float) -> bool:
+        return all(abs(along - place) >= EDGE_CLEAR_IN - _TINY for place in _crossings(start, end, face))
+
+    for wishes in ((off_holes, off_edges), (off_holes,), ()):
+        places = [along for along in stops if _in_ends(along, length) and all(wish(along) for wish in wishes)]
+        if places and max(places) - min(places) >= length / 2:
+            spread = _spread(min(places), max(places), sorted(places), wishes)
+            break
+    else:
+        spread = [length / 4, length * 3 / 4]
+    return tuple(Mark(f"{name}{_letters(index)}", at(along)) for index, along in enumerate(spread))
+
+
+def _in_ends(along: float, length: float) -> bool:
+    return END_CLEAR_IN - _TINY <= along <= length - END_CLEAR_IN + _TINY
+
+
+def _is_off(place: Point, hole: Circle) -> bool:
+    """Whether a mark is clear of the circle's line and centre; well inside a large circle it may stand."""
+    distance = math.dist(place, hole.centre)
+    return distance >= HOLE_CLEAR_IN - _TINY and abs(distance - hole.radius) >= HOLE_CLEAR_IN - _TINY
+
+
+def _spread(low: float, high: float, places: list[float], wishes: Sequence[_Test]) -> list[float]:
+    """``low``, ``high`` and as many between as MOST_APART_IN asks, each moved to the nearest clear place."""
+    pieces = math.ceil((high - low) / MOST_APART_IN - _TINY)
+    chosen = [low]
+    for index in range(1, pieces):
+        wanted = low + (high - low) * index / pieces
+        if not all(wish(wanted) for wish in wishes):
+            wanted = min(places, key=lambda place: abs(place - wanted))
+        if chosen[-1] < wanted < high:
+            chosen.append(wanted)
+    return [*chosen, high]
+
+
+def _stops(start: Point, end: Point, holes: Sequence[Circle], face: Rect) -> Iterator[float]:
+    """Places along the joint where a wish begins or ends to be met."""
+    for hole in holes:
+        aside, along = _distance_to_line(hole.centre, start, end), _along(hole.centre, start, end)
+        for reach in (hole.radius + HOLE_CLEAR_IN, hole.radius - HOLE_CLEAR_IN, HOLE_CLEAR_IN):
+            if reach > aside:
+                half = math.sqrt(reach * reach - aside * aside)
+                yield from (along - half, along + half)
+    for place in _crossings(start, end, face):
+        yield from (place - EDGE_CLEAR_IN, place + EDGE_CLEAR_IN)
+
+
+def _crossings(start: Point, end: Point, face: Rect) -> tuple[float, float]:
+    """Where along the joint the face's two edges across it lie."""
+    if start.x == end.x:
+        return start.y - face.top, start.y - face.bottom
+    return face.left - start.x, face.right - start.x
+
+
+def _distance_to_line(place: Point, start: Point, end: Point) -> float:
+    return abs(place.x - start.x) if start.x == end.x else abs(place.y - start.y)
+
+
+def _along(place: Point, start: Point, end: Point) -> float:
+    """How far along the joint the foot of ``place`` lies."""
+    return start.y - place.y if start.x == end.x else place.x - start.x
+
+
+def _letters(index: int) -> str:
+    """a, b, ... z, aa, ab, ..."""
+    head = "" if index < 26 else _letters(index // 26 - 1)
+    return head + chr(ord("a") + index % 26)

@@ -1,0 +1,119 @@
+"""The SheetPlan: which part of a face each sheet of paper shows, and how the sheets join; no ink.
+
+The sheet plane is the face as drawn: x to the right and y up on the paper, inches, the back edge at the top.
+The face fills x 0..width, y 0..depth there, so y = depth - v, and x = u or width - u as the frame says.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from templates_engine.geometry import Point, Rect
+from templates_engine.job.model import MarginsIn
+from templates_engine.layout.model import FaceLayout, Hole
+
+
+@dataclass(frozen=True)
+class Plane:
+    """The mapping between a face's (u, v) and the sheet plane."""
+
+    width_in: float
+    depth_in: float
+    u_runs_right: bool
+
+    def from_face(self, place: Point) -> Point:
+        """(u, v) to (x, y)."""
+        x = place.x if self.u_runs_right else self.width_in - place.x
+        return Point(x, self.depth_in - place.y)
+
+    def to_face(self, place: Point) -> Point:
+        """(x, y) to (u, v)."""
+        u = place.x if self.u_runs_right else self.width_in - place.x
+        return Point(u, self.depth_in - place.y)
+
+    @property
+    def rect(self) -> Rect:
+        """The whole face."""
+        return Rect(0.0, 0.0, self.width_in, self.depth_in)
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A registration mark: a cross on a joint, in the sheet plane, with a name only this place has."""
+
+    name: str
+    at: Point
+
+
+@dataclass(frozen=True)
+class Joint:
+    """The line where two neighbouring sheets meet; ``first`` is the one to the left or above.
+
+    The sheet ``second`` is trimmed along the line and laid over ``first``.
+    """
+
+    first: int
+    second: int
+    start: Point
+    end: Point
+    marks: tuple[Mark, ...]
+
+    @property
+    def is_upright(self) -> bool:
+        """Whether the line runs up and down the paper (its sheets are left and right neighbours)."""
+        return self.start.x == self.end.x
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One true-scale sheet: ``window`` is the part of the sheet plane it shows.
+
+    ``offset`` is what to add to a point of the sheet plane to come to the page (origin lower left).
+    """
+
+    number: int
+    column: int
+    band: int
+    window: Rect
+    offset: Point
+    joints: tuple[Joint, ...]
+
+    def on_page(self, place: Point) -> Point:
+        return Point(place.x + self.offset.x, place.y + self.offset.y)
+
+
+@dataclass(frozen=True)
+class FacePlan:
+    """The sheets of one face, numbered from 1 in reading order: left to right, top band first."""
+
+    layout: FaceLayout
+    plane: Plane
+    bounds: Rect
+    """What is drawn: the face and the border round it, in the sheet plane."""
+    sheets: tuple[Sheet, ...]
+    joints: tuple[Joint, ...]
+    columns: int
+    bands: int
+    cut_holes: tuple[str, ...]
+    """Ids of holes whose circle a joint crosses."""
+
+    def centre_of(self, hole: Hole) -> Point:
+        """A hole's centre in the sheet plane."""
+        return self.plane.from_face(hole.centre)
+
+
+@dataclass(frozen=True)
+class SheetPlan:
+    """All faces of a job on one paper and one orientation."""
+
+    paper_name: str
+    orientation: str
+    page_width_in: float
+    page_height_in: float
+    margins: MarginsIn
+    overlap_in: float
+    view: Rect
+    """The part of every page kept for the true-scale view, page coordinates; bars and names are outside."""
+    faces: tuple[FacePlan, ...]
+    why: tuple[str, ...]
+    """Sentences: why this paper and orientation, and what others would have needed."""

@@ -1,0 +1,1 @@
+"""Its place makes the helpers in this folder importable by name from every test."""
