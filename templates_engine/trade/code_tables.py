@@ -1,0 +1,170 @@
+"""Turns questions the code's tables answer into figures with their edition; leaves judging to the checks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from templates_engine.trade.conductors import find_size, rank, with_unit
+from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.raceways import find_type
+from templates_engine.trade.tables import NOT_GIVEN, Row, read_table
+
+DEFAULT_EDITION = "NEC 2023"
+EDITIONS: tuple[str, ...]
+"""Editions a job may name, newest first."""
+NIPPLE_MOST_IN = 24.0
+"""The longest raceway that may be filled as a nipple: NEC chapter 9, note 4."""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A number a code table gives, in ``unit``."""
+
+    value: float
+    unit: Literal["percent", "in"]
+    source: str
+    how_had: str
+
+
+@dataclass(frozen=True)
+class GroundSize:
+    """The least equipment grounding conductor for an overcurrent device, by its size's name."""
+
+    size: str
+    source: str
+    how_had: str
+
+
+def __getattr__(name: str) -> Any:
+    if name == "EDITIONS":  # read when first asked for, like every table
+        return tuple(row.text("edition") for row in read_table("code_editions").rows)
+    raise AttributeError(name)
+
+
+def find_edition(text: str) -> str:
+    """The edition's name for "NEC 2023", "nec2020" or "2017". Raises NotListed."""
+    editions = [row.text("edition") for row in read_table("code_editions").rows]
+    year = text.strip().lower().removeprefix("nec").strip()
+    found = next((edition for edition in editions if edition.endswith(f" {year}")), None)
+    if found is None:
+        like = nearest(text, editions)
+        hint = f"Did you mean {like}? " if like else ""
+        raise NotListed(
+            f"'{text}' is no edition of the code in the tables.", f"{hint}Write {listed(editions)}."
+        )
+    return found
+
+
+def _edition_row(edition: str) -> Row:
+    name = find_edition(edition)
+    return next(row for row in read_table("code_editions").rows if row.text("edition") == name)
+
+
+def _had(row: Row, edition: str) -> str:
+    """How the figure was had: the tables were read for one edition, the others are remembered to agree."""
+    if find_edition(edition) == DEFAULT_EDITION:
+        return row.how_had
+    return f"from memory that {find_edition(edition)} says the same; {row.how_had} for {DEFAULT_EDITION}"
+
+
+def _figure(row: Row, column: str, unit: Literal["percent", "in"], edition: str, place: str = "") -> Figure:
+    return Figure(
+        row.inches(column), unit, f"{find_edition(edition)} {place or row.source}", _had(row, edition)
+    )
+
+
+# --- fill and adjustment ------------------------------------------------------------------------------------
+
+
+def fill_limit(wires: int, *, nipple: bool = False, edition: str = DEFAULT_EDITION) -> Figure:
+    """How much of a raceway's area so many conductors may fill, percent. Raises ValueError under 1."""
+    if wires < 1:
+        raise ValueError(f"{wires} conductors fill nothing")
+    which = "nipple to 24 in" if nipple else {1: "one", 2: "two"}.get(wires, "over two")
+    return _figure(
+        _only("conduit_fill", lambda row: row.text("wires") == which), "percent", "percent", edition
+    )
+
+
+def adjustment(current_carrying: int, *, edition: str = DEFAULT_EDITION) -> Figure:
+    """What is left of the ampacity with so many current-carrying conductors, percent; 100 up to three."""
+    place = _edition_row(edition).text("adjustment factors stand in")
+    rows = read_table("adjustment_factors").rows
+    if current_carrying < rows[0].whole("from"):
+        return Figure(100.0, "percent", f"{find_edition(edition)} {place}", _had(rows[0], edition))
+    row = _only("adjustment_factors", lambda row: _spans(row, current_carrying))
+    return _figure(row, "percent", "percent", edition, place)
+
+
+def _spans(row: Row, count: int) -> bool:
+    open_end = row.text("to") == NOT_GIVEN
+    return row.whole("from") <= count and (open_end or count <= row.whole("to"))
+
+
+# --- grounds, bending room, supports ------------------------------------------------------------------------
+
+
+def equipment_ground(
+    overcurrent_amperes: float, metal: Literal["Cu", "Al"] = "Cu", *, edition: str = DEFAULT_EDITION
+) -> GroundSize:
+    """The least equipment grounding conductor for an overcurrent device, Table 250.122. Raises NotListed."""
+    if overcurrent_amperes <= 0:
+        raise NotListed(f"A device of {overcurrent_amperes:g} A is none.", "Write its rating in amperes.")
+    rows = read_table("equipment_grounds").rows
+    row = next((row for row in rows if overcurrent_amperes <= row.whole("rating")), None)
+    if row is None:
+        raise NotListed(
+            f"Table 250.122 ends under {overcurrent_amperes:g} A.",
+            f"It is listed to {rows[-1].text('rating')} A.",
+        )
+    size = find_size(row.text("copper" if metal == "Cu" else "aluminium"))
+    return GroundSize(size, f"{find_edition(edition)} {row.source}", _had(row, edition))
+
+
+def bending_room(size: str, wires: int, *, opposite: bool, edition: str = DEFAULT_EDITION) -> Figure | None:
+    """Room to bend a conductor at its terminal, inches; None where the table gives none.
+
+    ``opposite`` says whether the conductors enter through the wall opposite the terminals (312.6(B)(2)) or
+    not (312.6(A)); ``wires`` counts those at one terminal. Raises NotListed for more than the table has.
+    """
+    if wires < 1:
+        raise ValueError(f"{wires} wires at a terminal need no room")
+    group = "312.6(B)(2)" if opposite else "312.6(A)"
+    row = _only("wire_bending", lambda row: row.group == group and _spans_size(row, size))
+    columns = ("one", "two", "three", "four") if opposite else ("one", "two", "three", "four", "five")
+    if row.text("one") == NOT_GIVEN:
+        return None
+    if wires > len(columns) and not opposite:
+        raise NotListed(
+            f"Table 312.6(A) has no column for {wires} wires.", "It is listed to five wires a terminal."
+        )
+    column = columns[min(wires, len(columns)) - 1]
+    if row.text(column) == NOT_GIVEN:
+        raise NotListed(
+            f"Table {group} gives no room for {wires} wires of {with_unit(find_size(size))} at one terminal.",
+            "Check the number of wires at the terminal.",
+        )
+    return _figure(row, column, "in", edition)
+
+
+def _spans_size(row: Row, size: str) -> bool:
+    return rank(row.text("from size")) <= rank(size) <= rank(row.text("to size"))
+
+
+def first_support(type: str, *, edition: str = DEFAULT_EDITION) -> Figure:
+    """How far from the enclosure a raceway's first support may be, inches. Raises NotListed."""
+    name = find_type(type)
+    if all(row.text("type") != name for row in read_table("supports").rows):
+        raise NotListed(f"No support distance is listed for {name}.", "Check it by the code that is adopted.")
+    row = _only("supports", lambda row: row.text("type") == name)
+    return _figure(row, "first support", "in", edition, row.text("article"))
+
+
+def _only(table: str, wanted: Callable[[Row], bool]) -> Row:
+    """The one row that is wanted; a table with none or two of it is damaged."""
+    rows = [row for row in read_table(table).rows if wanted(row)]
+    if len(rows) != 1:
+        raise read_table(table).rows[0].damaged(f"{len(rows)} rows where one should answer")
+    return rows[0]

@@ -1,0 +1,125 @@
+"""Turns a fitting's kind and a raceway's size into the room it takes; leaves gaps to the layout.
+
+::
+
+          .-----.     .-------.
+         (   +   )   (    +    )      each circle is an envelope, ``diameter_in`` across, round its raceway's
+          '-----'     '-------'       centre +; neighbours' centres need half the one and half the other
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.raceways import RacewaySize
+from templates_engine.trade.tables import Row, read_table
+
+FittingKind = Literal[
+    "locknut",
+    "plain bushing",
+    "insulated bushing",
+    "bonding bushing",
+    "hub",
+    "connector",
+    "strap",
+    "punch die",
+]
+KINDS: tuple[FittingKind, ...] = get_args(FittingKind)
+
+
+@dataclass(frozen=True)
+class FittingEnvelope:
+    """The circle round the raceway's centre that a fitting or die takes, inches."""
+
+    kind: FittingKind
+    trade_size: str
+    diameter_in: float
+    source: str
+    how_had: str
+
+
+@dataclass(frozen=True)
+class CentreDistance:
+    """A centre distance usual for two raceways, inches."""
+
+    distance_in: float
+    source: str
+    how_had: str
+
+
+@dataclass(frozen=True)
+class HabitGap:
+    """A clear gap between raceways that practice uses, inches."""
+
+    what_for: str
+    gap_in: float
+    words: str
+    source: str
+    how_had: str
+
+
+def look_up(kind: str, size: RacewaySize) -> FittingEnvelope:
+    """The room a fitting or die takes round a raceway of that size. Raises NotListed.
+
+    A strap's is the raceway's largest diameter and half the habitual strap gap on each side. A plain bushing
+    is taken as large as an insulated one.
+    """
+    if kind == "strap":
+        gap = habit_gap("strut straps")
+        room = size.outside_diameter_most_in + gap.gap_in
+        return FittingEnvelope("strap", size.trade_size, room, gap.source, gap.how_had)
+    known: FittingKind | None = next((each for each in KINDS if each == kind), None)
+    if known is None:
+        like = nearest(kind, KINDS)
+        hint = f"Did you mean {like}? " if like else ""
+        raise NotListed(f"'{kind}' is no fitting in the tables.", f"{hint}Write {listed(KINDS)}.")
+    return _bushing_for_plain(size) if known == "plain bushing" else _listed_envelope(known, size)
+
+
+def _listed_envelope(kind: FittingKind, size: RacewaySize) -> FittingEnvelope:
+    row = _row("fittings", size, f"The size of a {kind}", kind)
+    return FittingEnvelope(kind, size.trade_size, row.inches("diameter"), row.source, row.how_had)
+
+
+def _bushing_for_plain(size: RacewaySize) -> FittingEnvelope:
+    insulated = _listed_envelope("insulated bushing", size)
+    how = f"{insulated.how_had}; an insulated bushing's, which is no smaller"
+    return FittingEnvelope("plain bushing", size.trade_size, insulated.diameter_in, insulated.source, how)
+
+
+def usual_centre_distance(one: RacewaySize, other: RacewaySize) -> CentreDistance:
+    """The centre distance handbooks give for rigid raceways: half of each size's own. Raises NotListed."""
+    rows = [_row("centre_distances", size, "The usual centre distance") for size in (one, other)]
+    distance = sum(row.inches("centre to centre") for row in rows) / 2
+    return CentreDistance(distance, rows[0].source, rows[0].how_had)
+
+
+def habit_gaps() -> tuple[HabitGap, ...]:
+    """The clear gaps practice uses, by what they leave room for."""
+    return tuple(
+        HabitGap(row.text("what for"), row.inches("gap"), row.text("words"), row.source, row.how_had)
+        for row in read_table("habit_gaps").rows
+    )
+
+
+def habit_gap(what_for: str) -> HabitGap:
+    """The clear gap practice uses to leave room for ``what_for``. Raises NotListed."""
+    gaps = {gap.what_for: gap for gap in habit_gaps()}
+    if what_for not in gaps:
+        raise NotListed(f"No habitual gap is listed for '{what_for}'.", f"There are: {listed(gaps)}.")
+    return gaps[what_for]
+
+
+def _row(table: str, size: RacewaySize, what: str, group: str = "") -> Row:
+    rows = [row for row in read_table(table).rows if row.group == group]
+    found = [row for row in rows if row.text("trade size") == size.trade_size]
+    if len(found) > 1:
+        raise found[1].damaged(f"{size.trade_size} stands twice")
+    if not found:
+        raise NotListed(
+            f"{what} for {size.type} of trade size {size.trade_size} is not in the tables.",
+            "Measure the fittings and write the gap as a length.",
+        )
+    return found[0]

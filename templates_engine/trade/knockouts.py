@@ -1,0 +1,61 @@
+"""Turns a raceway's size into the hole it needs in sheet metal; leaves pilots and cutters to ``cutters``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from templates_engine.trade.names import NotListed
+from templates_engine.trade.raceways import METRIC, RacewaySize
+from templates_engine.trade.tables import Row, read_table
+from templates_engine.units import MM_PER_INCH
+
+
+@dataclass(frozen=True)
+class Knockout:
+    """A hole for a trade size: the diameter drawn and the limits it may be made to, inches."""
+
+    trade_size: str
+    nominal_in: float
+    least_in: float
+    most_in: float
+    source: str
+    how_had: str
+
+
+def look_up(size: RacewaySize) -> Knockout:
+    """The standard knockout for a trade size, or the clearance hole for metric conduit. Raises NotListed."""
+    if size.type == METRIC:
+        row = _find("metric_holes", "size", size)
+        scale = MM_PER_INCH
+    else:
+        row = _find("knockouts", "trade size", size)
+        scale = 1.0
+    nominal, least, most = (row.inches(column) / scale for column in ("nominal", "least", "most"))
+    if not least <= nominal <= most:
+        raise row.damaged("the nominal stands outside its limits")
+    return Knockout(size.trade_size, nominal, least, most, row.source, row.how_had)
+
+
+def field_punch(size: RacewaySize) -> Knockout:
+    """The hole a usual field punch of that size cuts; its limits, unknown, equal it. Raises NotListed."""
+    if size.type == METRIC:
+        row = _find("metric_holes", "size", size)
+        diameter = row.inches("punch") / MM_PER_INCH
+    else:
+        row = _find("field_punches", "trade size", size)
+        diameter = row.inches("diameter")
+    return Knockout(size.trade_size, diameter, diameter, diameter, row.source, row.how_had)
+
+
+def _find(table: str, column: str, size: RacewaySize) -> Row:
+    rows = [row for row in read_table(table).rows if row.text(column) == size.trade_size]
+    if len(rows) > 1:
+        raise rows[1].damaged(f"size {size.trade_size} stands twice")
+    if rows:
+        return rows[0]
+    if table == "field_punches":
+        raise NotListed(
+            f"What a field punch of trade size {size.trade_size} cuts is not known.",
+            "Measure the punch and write its diameter, or write hole: knockout for the standard knockout.",
+        )
+    raise NotListed(f"No hole is listed for trade size {size.trade_size}.", "Write the hole's diameter.")

@@ -1,0 +1,34 @@
+"""Turns every table of trade figures into rows of text with their sources; leaves printing them to others."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from templates_engine.trade.tables import read_table, table_names
+
+
+@dataclass(frozen=True)
+class Table:
+    """One table as text: its headings and rows, source and how it was had last."""
+
+    name: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    note: str
+
+
+def tables() -> tuple[Table, ...]:
+    """Every table of the package, by name."""
+    return tuple(_table(name) for name in table_names())
+
+
+def _table(name: str) -> Table:
+    table = read_table(name)
+    grouped = any(row.group for row in table.rows)
+    headings = (*(("for",) if grouped else ()), *table.columns, "source", "how it was had")
+    rows = tuple(
+        (*((row.group,) if grouped else ()), *(cell for _, cell in row.cells), row.source, row.how_had)
+        for row in table.rows
+    )
+    note = f"{table.title}. {table.note}".strip()
+    return Table(name.replace("_", " "), headings, rows, note)

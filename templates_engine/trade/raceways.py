@@ -1,0 +1,169 @@
+"""Turns a raceway's type and size as written into its outside diameter; leaves its hole to others."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from typing import Any
+
+from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.tables import read_table
+from templates_engine.units import MM_PER_INCH, LengthError, read_length
+
+METRIC = "metric"
+TYPES: tuple[str, ...]
+"""Every type by its name in job files, in the tables' order."""
+
+
+@dataclass(frozen=True)
+class RacewaySize:
+    """One trade size of one type; ``outside_diameter_in`` is the mean where a type is made within a range."""
+
+    type: str
+    trade_size: str
+    metric_designator: int | None
+    outside_diameter_in: float
+    outside_diameter_most_in: float
+    source: str
+    how_had: str
+
+    @property
+    def trade_size_in(self) -> float:
+        """The size's name as a number of inches, for rules that count in trade sizes."""
+        if self.type == METRIC:
+            return int(self.trade_size) / MM_PER_INCH
+        return trade_size_in(self.trade_size)
+
+
+def __getattr__(name: str) -> Any:
+    if name == "TYPES":  # read when first asked for, like every table
+        return tuple(row.text("type") for row in read_table("raceway_types").rows)
+    raise AttributeError(name)
+
+
+def trade_size_in(name: str) -> float:
+    """A trade size's name in inches: "1-1/4" is 1.25. Raises ValueError when it is no such name."""
+    return float(sum(Fraction(part) for part in name.split("-")))
+
+
+def find_type(text: str) -> str:
+    """The type's name in the tables for what a person wrote, "GRC" or "Sch 40 PVC". Raises NotListed."""
+    spellings = _spellings()
+    words = _one_way(text)
+    if words in spellings:
+        return spellings[words]
+    types = tuple(dict.fromkeys(spellings.values()))
+    if words == "pvc":
+        types = ("PVC 40", "PVC 80")
+    like = nearest(words, spellings)
+    hint = f"Did you mean {spellings[like]}? " if like and words != "pvc" else ""
+    raise NotListed(f"'{text}' is no raceway type.", f"{hint}Write {listed(types)}.")
+
+
+def _one_way(text: str) -> str:
+    return " ".join(re.split(r"[\s_-]+", text.strip().lower()))
+
+
+@cache
+def _spellings() -> dict[str, str]:
+    found: dict[str, str] = {}
+    for row in read_table("raceway_types").rows:
+        name = row.text("type")
+        for spelling in (name, *row.text("spellings").split(";")):
+            if found.setdefault(_one_way(spelling), name) != name:
+                raise row.damaged(f"'{spelling.strip()}' stands for two types")
+    return found
+
+
+@cache
+def sizes(type: str) -> tuple[RacewaySize, ...]:
+    """All sizes of a type, smallest first. Raises NotListed."""
+    name = find_type(type)
+    found = _metric_sizes() if name == METRIC else _trade_sizes(name)
+    return tuple(sorted(found, key=lambda size: size.trade_size_in))
+
+
+def _trade_sizes(name: str) -> list[RacewaySize]:
+    found: dict[str, RacewaySize] = {}
+    for row in read_table("raceways").rows:
+        if row.group not in _spellings().values():
+            raise row.damaged(f"unknown raceway type '{row.group}'")
+        if row.group != name:
+            continue
+        size, least, most = row.text("trade size"), row.inches("least"), row.inches("most")
+        if size in found or least > most:
+            raise row.damaged("a size twice, or its least diameter over its most")
+        mean = round((least + most) / 2, 6)
+        found[size] = RacewaySize(
+            name, size, row.whole("metric designator"), mean, most, row.source, row.how_had
+        )
+    return list(found.values())
+
+
+def _metric_sizes() -> list[RacewaySize]:
+    found: dict[str, RacewaySize] = {}
+    for row in read_table("metric_conduit").rows:
+        size = row.text("size")
+        diameter_in = row.inches("diameter") / MM_PER_INCH
+        if size in found:
+            raise row.damaged("a size twice")
+        found[size] = RacewaySize(METRIC, size, None, diameter_in, diameter_in, row.source, row.how_had)
+    return list(found.values())
+
+
+def look_up(type: str, size: str) -> RacewaySize:
+    """The row for a type and a size as written: "1-1/4", "1.25", "MD 35", "35 mm"; metric type "20", "M20".
+
+    Raises NotListed.
+    """
+    name = find_type(type)
+    rows = sizes(name)
+    found = _metric_match(rows, size) if name == METRIC else _trade_match(rows, size)
+    if found is None:
+        raise NotListed(f"{name} has no size '{size}'.", _other_sizes(name, rows, size))
+    return found
+
+
+_DESIGNATOR = re.compile(
+    r"(?:md|metric designator|metric)[ -]?([0-9]{1,4})(?: ?mm)?|([0-9]{1,4}) ?mm", re.I | re.A
+)
+_METRIC_SIZE = re.compile(r"(?:m|metric)? ?([0-9]{1,4}) ?(?:mm)?", re.I | re.A)
+
+
+def _metric_match(rows: tuple[RacewaySize, ...], text: str) -> RacewaySize | None:
+    match = _METRIC_SIZE.fullmatch(" ".join(text.split()))
+    return next((row for row in rows if match and row.trade_size == match[1]), None)
+
+
+def _trade_match(rows: tuple[RacewaySize, ...], text: str) -> RacewaySize | None:
+    match = _DESIGNATOR.fullmatch(" ".join(text.split()))
+    if match:
+        designator = int(match[1] or match[2])
+        return next((row for row in rows if row.metric_designator == designator), None)
+    if re.search(r"[mf]|(?<!')'(?!')", text, re.I):
+        return None  # a trade size is a name in inches; millimetres or feet are a slip
+    try:
+        wanted = read_length(text)
+    except LengthError as error:
+        raise NotListed(error.message, f"{error.remedy} A trade size is written like 1-1/4.") from error
+    return next((row for row in rows if row.trade_size_in == wanted), None)
+
+
+def _other_sizes(name: str, rows: tuple[RacewaySize, ...], text: str) -> str:
+    if name == METRIC:
+        return f"Write {listed(row.trade_size for row in rows)}."
+    designators = {str(row.metric_designator): row.trade_size for row in rows}
+    number = text.strip()
+    if number in designators:
+        return f"Write {designators[number]}, or MD {number}, if the metric designator is meant."
+    return f"Write {listed(row.trade_size for row in rows)}{_nearest_size(rows, text)}."
+
+
+def _nearest_size(rows: tuple[RacewaySize, ...], text: str) -> str:
+    try:
+        wanted = read_length(text)
+    except LengthError:
+        return ""
+    return f"; the nearest is {min(rows, key=lambda row: abs(row.trade_size_in - wanted)).trade_size}"
