@@ -1,0 +1,120 @@
+"""A row's strut, or what stands behind it, into the line its raceways' backs lie on, v in inches.
+
+::
+
+    wall |  strut depths + shim  |( raceway )
+         |  back gap  |-- can ---|-----------      back line = strut total - back gap
+                      back edge, v = 0
+
+Whether the holes then stay on the face is for the checks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from templates_engine.job.model import Enclosure, Row, Strut
+from templates_engine.layout.cut import Cut
+from templates_engine.layout.failure import RowError
+from templates_engine.layout.spacing import row_gap
+from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.trade import strut as strut_table
+from templates_engine.units import Speech
+
+
+@dataclass(frozen=True)
+class BackLine:
+    """Where the backs of a row lie, and how that came about."""
+
+    at_in: float
+    words: str
+
+
+@dataclass(frozen=True)
+class RowBehind:
+    """A row standing nearer the back, by how far its largest raceway comes forward."""
+
+    name: str
+    front_in: float
+
+
+def row_behind(row: Row, cuts: Sequence[Cut], back_line: BackLine) -> RowBehind:
+    """A placed row as an obstacle to one in front of it, every raceway taken at its largest."""
+    most = max((cut.size.outside_diameter_most_in for cut in cuts), default=0.0)
+    return RowBehind(row.name, back_line.at_in + most)
+
+
+def back_line(row: Row, enclosure: Enclosure, behind: Sequence[RowBehind], speech: Speech) -> BackLine:
+    """The line the row's backs lie on; ``behind`` are the rows before it in the file.
+
+    Raises RowError when the line would lie behind the enclosure's back, or there is nothing to stand in
+    front of.
+    """
+    if row.back_line == "auto":
+        return _in_front_of(row, behind, speech)
+    if row.back_line == "strut":
+        return _on_strut(row, enclosure.back_gap_in, speech)
+    if row.back_line < 0:
+        raise RowError(
+            row.place,
+            f"Row {row.name} has its back line {speech.say(-row.back_line)} behind the enclosure's back.",
+            "Give the back line as the distance from the enclosure's back toward its front.",
+        )
+    return BackLine(row.back_line, f"given as {speech.say(row.back_line)}")
+
+
+def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> BackLine:
+    if row.strut is None:
+        raise RowError(
+            row.place,
+            f"Row {row.name} says neither its strut nor its back line.",
+            "Give strut: with its depth, such as 1-5/8 in, or back line: with a length.",
+        )
+    at_in = row.strut.total_in - back_gap_in
+    if at_in < -TOLERANCE_IN:
+        raise RowError(
+            row.place,
+            f"Row {row.name} stands on {strut_words(row.strut, speech)}, but the enclosure stands "
+            f"{speech.say(back_gap_in)} off the wall: the raceways' backs would lie "
+            f"{speech.say(-at_in)} behind the enclosure's back.",
+            "No single strut is deep enough: stack strut, add a shim, or give the back line.",
+            kind="back line",
+        )
+    words = strut_words(row.strut, speech)
+    if back_gap_in > 0:
+        words += f" less {speech.say(back_gap_in)} off the wall"
+    return BackLine(max(0.0, at_in), words)
+
+
+def _in_front_of(row: Row, behind: Sequence[RowBehind], speech: Speech) -> BackLine:
+    if not behind:
+        raise RowError(
+            row.place,
+            f"Row {row.name} is to clear the rows behind it, but no row stands before it in the file.",
+            "Give its strut: or its back line: as a length, or write the row behind it first.",
+        )
+    foremost = max(behind, key=lambda one: one.front_in)
+    words = f"clear of row {foremost.name}, whose front is at {speech.say(foremost.front_in)}"
+    gap_in = row_gap(row)
+    if row.strut is not None and row.strut.total_in >= gap_in:
+        return BackLine(
+            foremost.front_in + row.strut.total_in, f"{words}, plus {strut_words(row.strut, speech)}"
+        )
+    return BackLine(
+        foremost.front_in + gap_in, f"{words}, plus {speech.say(gap_in)} gap" if gap_in else words
+    )
+
+
+def deep_enough(strut: Strut, back_gap_in: float) -> tuple[Strut, ...]:
+    """The row's strut with one single depth of the table instead, for every depth that reaches the
+    enclosure's back.
+    """
+    singles = (Strut((listed.depth_in,), strut.shim_in) for listed in strut_table.depths())
+    return tuple(single for single in singles if single.total_in >= back_gap_in - TOLERANCE_IN)
+
+
+def strut_words(strut: Strut, speech: Speech) -> str:
+    """The strut in a sentence: "1-5/8 in strut with 1/8 in of shim"."""
+    words = " and ".join(speech.say(depth) for depth in strut.depths_in) + " strut"
+    return f"{words} with {speech.say(strut.shim_in)} of shim" if strut.shim_in else words

@@ -1,0 +1,100 @@
+"""A raceway into what is cut for it: hole circle, limits and pilot; where its centre stands is for others."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from templates_engine.geometry import Point
+from templates_engine.job.model import Raceway
+from templates_engine.layout.failure import RowError
+from templates_engine.layout.model import Hole
+from templates_engine.trade import cutters, knockouts
+from templates_engine.trade.names import NotListed
+from templates_engine.trade.raceways import RacewaySize
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A raceway of known size with its hole and pilot, not yet at a place."""
+
+    raceway: Raceway
+    size: RacewaySize
+    diameter_in: float
+    least_in: float
+    most_in: float
+    source: str
+    pilot: cutters.Pilot
+
+    @property
+    def radius_in(self) -> float:
+        """Half the larger of hole and raceway: what must stay clear of other things on the face."""
+        return max(self.diameter_in, self.size.outside_diameter_most_in) / 2
+
+    @property
+    def reach_in(self) -> float:
+        """Half the raceway at its largest: from its centre to its side."""
+        return self.size.outside_diameter_most_in / 2
+
+    def centre_v(self, back_line_in: float) -> float:
+        """The centre's distance from the back edge: backs lie on the back line, so half the (mean) diameter
+        before it.
+        """
+        return back_line_in + self.size.outside_diameter_in / 2
+
+    def at(self, row_name: str, u_in: float, back_line_in: float) -> Hole:
+        """The hole at its place."""
+        v_in = self.centre_v(back_line_in)
+        return Hole(
+            id=self.raceway.id,
+            row=row_name,
+            raceway=self.raceway,
+            type=self.size.type,
+            trade_size=self.size.trade_size,
+            u_in=u_in,
+            v_in=v_in,
+            outside_diameter_in=self.size.outside_diameter_in,
+            outside_diameter_most_in=self.size.outside_diameter_most_in,
+            hole_diameter_in=self.diameter_in,
+            hole_least_in=self.least_in,
+            hole_most_in=self.most_in,
+            hole_source=self.source,
+            cutter=self.raceway.cutter.value,
+            pilot_diameter_in=self.pilot.diameter_in,
+            pilot_source=f"{self.pilot.source}; {self.pilot.how_had}",
+            quarter_points_in=quarter_points(Point(u_in, v_in), self.diameter_in),
+        )
+
+
+def quarter_points(centre: Point, diameter_in: float) -> tuple[Point, Point, Point, Point]:
+    """Where the centre's cross-lines meet the hole circle: toward start edge, end edge, back and front."""
+    u, v, half = centre.x, centre.y, diameter_in / 2
+    return Point(u - half, v), Point(u + half, v), Point(u, v - half), Point(u, v + half)
+
+
+def cut_for(raceway: Raceway) -> Cut:
+    """What is cut for a raceway; raises RowError when its size is not known or the tables have no such
+    hole.
+    """
+    if raceway.size is None:
+        raise RowError(
+            raceway.place,
+            f"{raceway.id} has no trade size yet, so its hole and its place cannot be worked out.",
+            "Write its trade size, such as size: 2.",
+        )
+    try:
+        return _cut_for(raceway, raceway.size)
+    except NotListed as error:
+        raise RowError(raceway.place, f"{raceway.id}: {error.message}", error.remedy) from error
+
+
+def _cut_for(raceway: Raceway, size: RacewaySize) -> Cut:
+    if isinstance(raceway.hole, str):
+        table = knockouts.look_up if raceway.hole == "knockout" else knockouts.field_punch
+        listed = table(size)
+        diameter, least, most = listed.nominal_in, listed.least_in, listed.most_in
+        source = f"{listed.source}; {listed.how_had}"
+    else:
+        diameter = least = most = raceway.hole
+        source = "given in the job"
+    pilot = cutters.pilot(raceway.cutter.value, size, diameter)
+    return Cut(raceway, size, diameter, least, most, source, pilot)

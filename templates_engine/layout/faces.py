@@ -1,0 +1,95 @@
+"""Every face of a Job into its layout, gathering what fails instead of stopping at it; says nothing of what
+would help.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from templates_engine.job.model import FaceJob, Job, Row
+from templates_engine.layout.back_line import RowBehind, back_line, row_behind
+from templates_engine.layout.cut import Cut, cut_for
+from templates_engine.layout.failure import Failure, RowError
+from templates_engine.layout.fingerprint import fingerprint
+from templates_engine.layout.members import Members, members
+from templates_engine.layout.model import FaceLayout, PlacedRow
+from templates_engine.layout.row import gaps_of, place_row
+from templates_engine.units import Speech
+
+
+@dataclass(frozen=True)
+class Attempt:
+    """What came of trying a job: the faces that are whole, and every row that failed."""
+
+    faces: tuple[FaceLayout, ...]
+    failures: tuple[Failure, ...]
+    groups: Mapping[tuple[int, int], Members]
+    """By face and row index: every row that came as far as having numbers."""
+    rows: Mapping[tuple[int, int], PlacedRow]
+    """By face and row index: every row that found its places."""
+
+    @property
+    def failed_rows(self) -> frozenset[tuple[int, int]]:
+        """Face and row index of each failure."""
+        return frozenset((failure.face, failure.row) for failure in self.failures)
+
+
+def attempt(job: Job) -> Attempt:
+    """Solves every row of every face that can be solved."""
+    trial = _Trial(job)
+    for index, face in enumerate(job.faces):
+        trial.solve_face(index, face)
+    faces = tuple(
+        FaceLayout(face, rows, fingerprint(face, rows))
+        for index, face in enumerate(job.faces)
+        if not any(failure.face == index for failure in trial.failures)
+        for rows in [tuple(trial.rows[index, row] for row in range(len(face.rows)))]
+    )
+    return Attempt(faces, tuple(trial.failures), trial.groups, trial.rows)
+
+
+class _Trial:
+    """What is gathered on the way through a job."""
+
+    def __init__(self, job: Job) -> None:
+        self.enclosure = job.enclosure
+        self.speech = Speech(job.unit, job.denominator)
+        self.failures: list[Failure] = []
+        self.groups: dict[tuple[int, int], Members] = {}
+        self.rows: dict[tuple[int, int], PlacedRow] = {}
+
+    def solve_face(self, face_index: int, face: FaceJob) -> None:
+        behind: list[RowBehind] = []
+        for index, row in enumerate(face.rows):
+            if row.back_line == "auto" and len(behind) < index:
+                continue  # it is to clear a row that has no back line; that row's failure is told
+            cuts = self._cuts(face_index, index, row)
+            if cuts is None:
+                continue
+            try:
+                line = back_line(row, self.enclosure, behind, self.speech)
+                behind.append(row_behind(row, cuts, line))
+                self._place((face_index, index), members(face, row, cuts, line.at_in), line.words)
+            except RowError as error:
+                self.failures.append(Failure(face_index, index, error))
+
+    def _cuts(self, face_index: int, row_index: int, row: Row) -> tuple[Cut, ...] | None:
+        """What is cut for every raceway, or None when one of them is in error; all that are get told."""
+        cuts: list[Cut] = []
+        for raceway in row.raceways:
+            try:
+                cuts.append(cut_for(raceway))
+            except RowError as error:
+                self.failures.append(Failure(face_index, row_index, error))
+        return tuple(cuts) if len(cuts) == len(row.raceways) else None
+
+    def _place(self, where: tuple[int, int], group: Members, back_line_words: str) -> None:
+        self.groups[where] = group
+        places, row, back_line_in = place_row(group, self.speech), group.row, group.back_line_in
+        holes = tuple(
+            cut.at(row.name, u, back_line_in) for cut, u in zip(group.cuts, places.u_in, strict=True)
+        )
+        self.rows[where] = PlacedRow(
+            row, back_line_in, back_line_words, holes, gaps_of(group, places), places.moved
+        )

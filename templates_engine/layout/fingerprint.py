@@ -1,0 +1,70 @@
+"""A face with its holes into eight letters and digits that change when anything cut or drawn of it changes.
+
+It says nothing of the job's title, revision or enclosure mark: two sheets with the same fingerprint show the
+same holes.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from templates_engine.job.model import FaceJob, KeepOut
+from templates_engine.layout.model import Hole, PlacedRow
+
+_DIGITS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
+"""Base 32 without I, L, O and U, which are misread (Douglas Crockford, "Base 32", crockford.com/base32.html,
+from memory).
+"""
+
+
+def fingerprint(face: FaceJob, rows: Sequence[PlacedRow]) -> str:
+    """Forty bits of SHA-256 over the face, as "K7QM-2XWD"."""
+    digest = hashlib.sha256(canonical_text(face, rows).encode()).digest()
+    number = int.from_bytes(digest[:5], "big")
+    letters = "".join(_DIGITS[number >> shift & 31] for shift in range(35, -1, -5))
+    return f"{letters[:4]}-{letters[4:]}"
+
+
+def canonical_text(face: FaceJob, rows: Sequence[PlacedRow]) -> str:
+    """Everything the fingerprint is taken over, every length to the millionth of an inch."""
+    lips = face.lips
+    parts: list[Any] = [
+        [face.face.value, face.mark_from.value, _length(face.width_in), _length(face.depth_in)],
+        [_length(lip) for lip in (lips.back_in, lips.front_in, lips.start_in, lips.end_in)],
+        [_keep_out(keep_out) for keep_out in face.keep_outs],
+        [[row.row.name, _length(row.back_line_in), [_hole(hole) for hole in row.holes]] for row in rows],
+    ]
+    return json.dumps(parts, separators=(",", ":"))
+
+
+def _length(inches: float | None) -> str:
+    if inches is None:
+        return "none"
+    return f"{round(inches, 6) + 0.0:.6f}"  # + 0.0 turns -0.0 into 0.0
+
+
+def _keep_out(keep_out: KeepOut) -> list[str]:
+    lengths = (
+        keep_out.u_low_in,
+        keep_out.u_high_in,
+        keep_out.v_low_in,
+        keep_out.v_high_in,
+        keep_out.diameter_in,
+        keep_out.clear_in,
+    )
+    return [keep_out.name, *map(_length, lengths)]
+
+
+def _hole(hole: Hole) -> list[str]:
+    lengths = (
+        hole.u_in,
+        hole.v_in,
+        hole.outside_diameter_in,
+        hole.outside_diameter_most_in,
+        hole.hole_diameter_in,
+        hole.pilot_diameter_in,
+    )
+    return [hole.id, hole.type, hole.trade_size, hole.cutter, *map(_length, lengths)]

@@ -1,0 +1,106 @@
+"""The Layout: every hole with its centre, circle, pilot and quarter points, in face coordinates."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from templates_engine.geometry import Circle, Point
+from templates_engine.job.model import FaceJob, Job, Raceway, Row
+
+
+@dataclass(frozen=True)
+class Hole:
+    """One hole to cut, and the raceway that goes through it.
+
+    ::
+
+              back edge, v = 0
+        -----------------------------
+                   q[2] +                     v grows toward the front
+                 .-'''-.
+         q[0] + (   +   ) + q[1]              + in the middle: centre (u_in, v_in)
+                 '-...-'
+                   q[3] +                     u grows away from the start edge
+    """
+
+    id: str
+    row: str
+    raceway: Raceway
+    type: str
+    trade_size: str
+    u_in: float
+    v_in: float
+    outside_diameter_in: float
+    outside_diameter_most_in: float
+    """The largest the raceway may be; it differs from the mean above for flexible types only."""
+    hole_diameter_in: float
+    hole_least_in: float
+    hole_most_in: float
+    hole_source: str
+    cutter: str
+    pilot_diameter_in: float
+    pilot_source: str
+    quarter_points_in: tuple[Point, Point, Point, Point]
+    """Toward the start edge, toward the end edge, toward the back, toward the front."""
+
+    @property
+    def centre(self) -> Point:
+        return Point(self.u_in, self.v_in)
+
+    @property
+    def circle(self) -> Circle:
+        """The circle to be cut."""
+        return Circle(self.centre, self.hole_diameter_in)
+
+    @property
+    def body(self) -> Circle:
+        """The raceway's outside, at its largest."""
+        return Circle(self.centre, self.outside_diameter_most_in)
+
+
+@dataclass(frozen=True)
+class Gap:
+    """The clear distance between two neighbours of a row, raceway to raceway, along u."""
+
+    before: str
+    after: str
+    required_in: float
+    provided_in: float
+    governed_by: str
+    """What asked for it: "gap of the row", "gap before A3", or the fitting that governs."""
+
+
+@dataclass(frozen=True)
+class PlacedRow:
+    """A row with its places found."""
+
+    row: Row
+    back_line_in: float
+    back_line_words: str
+    """How the back line came about: "1-5/8 in strut less 1/4 in off the wall"."""
+    holes: tuple[Hole, ...]
+    gaps: tuple[Gap, ...]
+    moved: tuple[str, ...]
+    """Ids that do not stand where the placing alone would have put them (keep-outs, pins, snap)."""
+
+
+@dataclass(frozen=True)
+class FaceLayout:
+    """One face with all its holes, and the fingerprint of everything that a sheet shows of it."""
+
+    job: FaceJob
+    rows: tuple[PlacedRow, ...]
+    fingerprint: str
+    """Eight letters and digits in two groups, "K7QM-2XWD"; changes when any measure on the sheet changes."""
+
+    @property
+    def holes(self) -> tuple[Hole, ...]:
+        return tuple(hole for row in self.rows for hole in row.holes)
+
+
+@dataclass(frozen=True)
+class Layout:
+    """All faces of a job, solved."""
+
+    job: Job
+    faces: tuple[FaceLayout, ...]

@@ -1,0 +1,97 @@
+"""A row as numbers into the place of every raceway, or the reason there is none; what would help is for
+remedies.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from templates_engine.job.model import FromEdge
+from templates_engine.layout.grid import Grid
+from templates_engine.layout.members import Members
+from templates_engine.layout.model import Gap
+from templates_engine.layout.placing import steps, wanted
+from templates_engine.layout.row_solver import Line, least_departure
+from templates_engine.layout.shortage import (
+    check_fixed,
+    check_fixed_neighbours,
+    check_limits,
+    check_somewhere,
+    stretch_error,
+)
+from templates_engine.layout.stretches import Stretch, fixed_places, start_of, stretches
+from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.units import Speech
+
+
+@dataclass(frozen=True)
+class Places:
+    """Where a row's raceways stand (u, inches, in their order), and the ids of those the placing alone had
+    elsewhere.
+    """
+
+    u_in: tuple[float, ...]
+    moved: tuple[str, ...]
+
+
+def place_row(group: Members, speech: Speech) -> Places:
+    """The places with the least total departure from the wanted ones; exact, and the same every time.
+
+    Of equal totals the one is taken in which every raceway stands nearest the edge the row is placed from
+    (the start edge for a centred or spread row). Raises RowError when there are no places.
+    """
+    grid = Grid(group.row.snap_in)
+    fixed = fixed_places(group, grid, speech)
+    check_limits(group, speech)
+    check_somewhere(group, fixed, grid, speech)
+    check_fixed(group, fixed, speech)
+    check_fixed_neighbours(group, fixed, speech)
+    u_in = {index: place.at_in for index, place in fixed.items()}
+    for stretch in stretches(group, fixed, speech):
+        u_in.update(_solved(group, stretch, grid, speech))
+    places = tuple(u_in[index] + 0.0 for index in range(len(group.cuts)))  # + 0.0 turns -0.0 into 0.0
+    return Places(places, _moved(group, places, speech))
+
+
+def line_of(group: Members, stretch: Stretch, grid: Grid) -> Line:
+    """A stretch as a problem for the row solver, in numbers of the grid."""
+    return Line(
+        wanted(group, stretch, grid),
+        steps(group, stretch, grid),
+        tuple(grid.inward(group.allowed(index)) for index in range(stretch.first, stretch.last + 1)),
+        grid.up(stretch.low.at_in + stretch.low.clear_in),
+        grid.down(stretch.high.at_in - stretch.high.clear_in),
+    )
+
+
+def _solved(group: Members, stretch: Stretch, grid: Grid, speech: Speech) -> Mapping[int, float]:
+    line = line_of(group, stretch, grid)
+    placing = group.row.placing
+    ties_high = isinstance(placing, FromEdge) and placing.edge == "end"
+    numbers = least_departure(line, ties_high=ties_high)
+    if numbers is None:
+        raise stretch_error(group, stretch, line, line_of, grid, speech)
+    return dict(enumerate(map(grid.inches, numbers), start=stretch.first))
+
+
+def _moved(group: Members, places: tuple[float, ...], speech: Speech) -> tuple[str, ...]:
+    """The ids that the placing alone, without pins, keep-outs and snap, would have put elsewhere."""
+    free = Grid(None)
+    started = start_of(group, free, speech)
+    alone: dict[int, float] = {index: place.at_in for index, place in started.items()}
+    for stretch in stretches(group, started, speech):
+        alone.update(enumerate(wanted(group, stretch, free), start=stretch.first))
+    return tuple(
+        group.id(index) for index, place in enumerate(places) if abs(place - alone[index]) > TOLERANCE_IN
+    )
+
+
+def gaps_of(group: Members, places: Places) -> tuple[Gap, ...]:
+    """The clear gap between each pair of neighbours as placed, beside what was required."""
+    gaps: list[Gap] = []
+    for index, spacing in enumerate(group.spacings):
+        apart = places.u_in[index + 1] - places.u_in[index]
+        provided = apart - group.cuts[index].reach_in - group.cuts[index + 1].reach_in
+        gaps.append(Gap(group.id(index), group.id(index + 1), spacing.gap_in, provided, spacing.governed_by))
+    return tuple(gaps)

@@ -1,0 +1,21 @@
+"""A Job into a Layout, or one error with everything that does not fit; each step of the way is a module of
+its own.
+"""
+
+from __future__ import annotations
+
+from templates_engine.errors import CannotFit
+from templates_engine.job.model import Job
+from templates_engine.layout.faces import attempt
+from templates_engine.layout.model import Layout
+from templates_engine.layout.remedies import remedies_for, remedy_words
+
+
+def solve(job: Job) -> Layout:
+    """The places of all holes of a job; raises CannotFit with a Problem for every row that has none."""
+    tried = attempt(job)
+    if tried.failures:
+        raise CannotFit(
+            failure.problem(remedy_words(failure, remedies_for(job, failure))) for failure in tried.failures
+        )
+    return Layout(job, tried.faces)

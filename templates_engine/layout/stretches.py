@@ -1,0 +1,168 @@
+"""A row split at the raceways whose place is given, into stretches of free ones between posts; wants are for
+placing.py.
+
+::
+
+    edge        pin                             pin        edge
+     |   free    ( )   free     free     free    ( )  free   |
+     post.......post                            post......post      each post bounds the centres next to it
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+
+from templates_engine.job.model import FromEdge, Spread
+from templates_engine.layout.failure import RowError
+from templates_engine.layout.grid import Grid
+from templates_engine.layout.members import Members
+from templates_engine.layout.spacing import row_gap
+from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.units import Speech
+
+
+@dataclass(frozen=True)
+class Fixed:
+    """A place given by the job, u in inches, and how it was given."""
+
+    at_in: float
+    words: str
+
+
+@dataclass(frozen=True)
+class Side:
+    """The side of a raceway or limit that a stretch looks at, and the clear gap it asks for, inches."""
+
+    at_in: float
+    gap_in: float
+
+
+@dataclass(frozen=True)
+class Post:
+    """What bounds a stretch at one end: the nearest centre keeps ``clear_in`` from ``at_in``.
+
+    ``side`` is None for an edge of the flat, which asks for no clear gap.
+    """
+
+    at_in: float
+    clear_in: float
+    words: str
+    side: Side | None = None
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """Free raceways ``first`` .. ``last`` (indexes, both included) and all posts at its low and its high
+    end.
+    """
+
+    first: int
+    last: int
+    low_posts: tuple[Post, ...]
+    high_posts: tuple[Post, ...]
+
+    @property
+    def low(self) -> Post:
+        """The post that leaves the first centre the least room."""
+        return max(self.low_posts, key=lambda post: post.at_in + post.clear_in)
+
+    @property
+    def high(self) -> Post:
+        """The post that leaves the last centre the least room."""
+        return min(self.high_posts, key=lambda post: post.at_in - post.clear_in)
+
+    @property
+    def low_side(self) -> Side:
+        """The nearest raceway's or limit's side at the low end; a spread row always has one."""
+        return max((post.side for post in self.low_posts if post.side), key=lambda side: side.at_in)
+
+    @property
+    def high_side(self) -> Side:
+        """The nearest raceway's or limit's side at the high end; a spread row always has one."""
+        return min((post.side for post in self.high_posts if post.side), key=lambda side: side.at_in)
+
+
+def start_of(group: Members, grid: Grid, speech: Speech) -> dict[int, Fixed]:
+    """The end raceway that starts the row from an edge, at its place; empty for other placings.
+
+    To its centre the job's distance is kept as written. To its near side, a row that snaps starts on the
+    next graduation away from the edge.
+    """
+    placing, cuts = group.row.placing, group.cuts
+    if not isinstance(placing, FromEdge) or not cuts:
+        return {}
+    index, edge = (0, "start") if placing.edge == "start" else (len(cuts) - 1, "end")
+    distance_in = placing.distance_in + (cuts[index].reach_in if placing.to == "near side" else 0.0)
+    at_in = distance_in if edge == "start" else group.face.width_in - distance_in
+    if placing.to == "near side":
+        at_in = grid.inches(grid.up(at_in) if edge == "start" else grid.down(at_in))
+    face = group.face.face
+    edge_word = face.start_edge if edge == "start" else face.end_edge
+    words = f"starts the row {speech.say(placing.distance_in)} from the {edge_word} edge"
+    if placing.to == "near side":
+        words += f" with its near side, centre at {speech.say(at_in)}"
+    return {index: Fixed(at_in, words)}
+
+
+def fixed_places(group: Members, grid: Grid, speech: Speech) -> dict[int, Fixed]:
+    """Every raceway whose place the job gives; raises RowError when it gives one two places."""
+    fixed = start_of(group, grid, speech)
+    for index, cut in enumerate(group.cuts):
+        at_in = cut.raceway.at_in
+        if at_in is None:
+            continue
+        start = fixed.get(index)
+        if start is not None and abs(start.at_in - at_in) > TOLERANCE_IN:
+            raise RowError(
+                cut.raceway.place,
+                f"{cut.raceway.id} is pinned at {speech.say(at_in)}, but it also {start.words}, "
+                f"which puts its centre at {speech.say(start.at_in)}.",
+                f"Leave out at: of {cut.raceway.id}, or place: of row {group.row.name}.",
+            )
+        fixed[index] = Fixed(at_in, f"is pinned at {speech.say(at_in)}")
+    return fixed
+
+
+def stretches(group: Members, fixed: Mapping[int, Fixed], speech: Speech) -> tuple[Stretch, ...]:
+    """The runs of free raceways between the fixed ones, with what bounds them."""
+    found: list[Stretch] = []
+    ends = [-1, *sorted(fixed), len(group.cuts)]
+    for before, after in pairwise(ends):
+        first, last = before + 1, after - 1
+        if first > last:
+            continue
+        low = [_edge(group, first, "start", speech), *_limit(group, first, "start", speech)]
+        high = [_edge(group, last, "end", speech), *_limit(group, last, "end", speech)]
+        if before in fixed:
+            low.append(_raceway(group, before, first, fixed[before]))
+        if after in fixed:
+            high.append(_raceway(group, after, last, fixed[after]))
+        found.append(Stretch(first, last, tuple(low), tuple(high)))
+    return tuple(found)
+
+
+def _edge(group: Members, index: int, end: str, speech: Speech) -> Post:
+    face, lips = group.face.face, group.face.lips
+    word, lip = (face.start_edge, lips.start_in) if end == "start" else (face.end_edge, lips.end_in)
+    words = f"the {speech.say(lip)} lip at the {word} edge" if lip else f"the {word} edge"
+    at_in = lip if end == "start" else group.face.width_in - lip
+    return Post(at_in, group.cuts[index].diameter_in / 2, words)
+
+
+def _limit(group: Members, index: int, end: str, speech: Speech) -> list[Post]:
+    placing = group.row.placing
+    if not isinstance(placing, Spread):
+        return []
+    at_in = placing.low_in if end == "start" else placing.high_in
+    gap_in = row_gap(group.row)
+    reach = group.cuts[index].reach_in
+    return [Post(at_in, gap_in + reach, f"the limit at {speech.say(at_in)}", Side(at_in, gap_in))]
+
+
+def _raceway(group: Members, index: int, neighbour: int, fixed: Fixed) -> Post:
+    pair = group.spacings[min(index, neighbour)]
+    toward = 1 if neighbour > index else -1
+    side = Side(fixed.at_in + toward * group.cuts[index].reach_in, pair.gap_in)
+    return Post(fixed.at_in, pair.centres_in, f"{group.id(index)}, which {fixed.words},", side)

@@ -1,0 +1,84 @@
+"""A second way to place ordered things on a line: a mixed-integer programme, written from the rules alone."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+from scipy.optimize import Bounds, LinearConstraint, milp
+
+from templates_engine.layout.row_solver import Line
+
+
+def best_total(line: Line, *, whole: Sequence[bool] = (), slack: bool = False) -> float | None:
+    """The least total departure (with ``slack``: the least total shrinking of distances), or None when there
+    is no answer.
+
+    Unknowns: x (places), e (departures), s (shrinkings, of the two end distances too), z (which allowed
+    stretch).
+    """
+    count = len(line.wants)
+    big = _beyond(line)
+    stretches = [(thing, low, high) for thing, allowed in enumerate(line.allowed) for low, high in allowed]
+    x, e, s, z = 0, count, 2 * count, 3 * count + 1
+    size = z + len(stretches)
+    rows: list[np.ndarray] = []
+    least: list[float] = []
+
+    def at_least(bound: float, **terms: float) -> None:
+        row = np.zeros(size)
+        for name, factor in terms.items():
+            row[int(name[1:])] += factor
+        rows.append(row)
+        least.append(bound)
+
+    for i in range(count):
+        at_least(-line.wants[i], **{f"_{e + i}": 1, f"_{x + i}": -1})
+        at_least(line.wants[i], **{f"_{e + i}": 1, f"_{x + i}": 1})
+    for i, distance in enumerate(line.distances):
+        at_least(distance, **{f"_{x + i + 1}": 1, f"_{x + i}": -1, f"_{s + i + 1}": 1})
+    if math.isfinite(line.lowest):
+        at_least(line.lowest, **{f"_{x}": 1, f"_{s}": 1})
+    if math.isfinite(line.highest):
+        at_least(-line.highest, **{f"_{x + count - 1}": -1, f"_{s + count}": 1})
+    for k, (thing, low, high) in enumerate(stretches):
+        at_least(low - 2 * big, **{f"_{x + thing}": 1, f"_{z + k}": -2 * big})
+        at_least(-high - 2 * big, **{f"_{x + thing}": -1, f"_{z + k}": -2 * big})
+    for i in range(count):
+        mine = {f"_{z + k}": 1.0 for k, (thing, _, _) in enumerate(stretches) if thing == i}
+        if not mine:
+            return None
+        at_least(1, **mine)
+    cost = np.zeros(size)
+    low_bounds, high_bounds = np.full(size, -big), np.full(size, big)
+    low_bounds[e:z] = 0
+    high_bounds[e:z] = big
+    low_bounds[z:], high_bounds[z:] = 0, 1
+    if slack:
+        cost[s:z] = 1
+    else:
+        cost[e:s] = 1
+        high_bounds[s:z] = 0
+    integral = np.zeros(size, dtype=np.int64)
+    integral[z:] = 1
+    for i, only_whole in enumerate(whole):
+        integral[x + i] = int(only_whole)
+    answer = milp(
+        cost,
+        constraints=LinearConstraint(np.array(rows), np.array(least), np.inf),
+        bounds=Bounds(low_bounds, high_bounds),
+        integrality=integral,
+        options={"mip_rel_gap": 0.0},
+    )
+    if answer.status == 2:
+        return None
+    assert answer.status == 0, answer.message
+    return float(answer.fun)
+
+
+def _beyond(line: Line) -> float:
+    """A number larger than any place, departure or shrinking the line can call for."""
+    ends = [end for allowed in line.allowed for stretch in allowed for end in stretch]
+    bounds = [bound for bound in (line.lowest, line.highest) if math.isfinite(bound)]
+    return 2 * max(map(abs, [*line.wants, *ends, *bounds, 1.0])) + sum(line.distances) + 10
