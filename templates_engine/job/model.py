@@ -1,0 +1,320 @@
+"""The Job as checked: every length in inches, every name known to the trade tables, ready for the solver."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import Literal
+
+from templates_engine.trade.raceways import RacewaySize
+from templates_engine.units import Unit
+
+
+class Face(Enum):
+    """The wall of the enclosure that is cut; words as in the job file."""
+
+    TOP = "top"
+    BOTTOM = "bottom"
+    LEFT = "left"
+    RIGHT = "right"
+
+    @property
+    def is_side(self) -> bool:
+        """Left and right faces, where u runs downward from the top edge."""
+        return self in (Face.LEFT, Face.RIGHT)
+
+    @property
+    def start_edge(self) -> str:
+        """The word for the edge u is measured from."""
+        return "top" if self.is_side else "left"
+
+    @property
+    def end_edge(self) -> str:
+        """The word for the edge opposite ``start_edge``."""
+        return "bottom" if self.is_side else "right"
+
+
+class MarkFrom(Enum):
+    """The side of the metal the sheet is taped to."""
+
+    OUTSIDE = "outside"
+    INSIDE = "inside"
+
+
+class Cutter(Enum):
+    """What makes the hole; it decides the pilot."""
+
+    PUNCH = "punch"
+    HOLE_SAW = "hole saw"
+    STEP_BIT = "step bit"
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a thing stands in the job file, for messages."""
+
+    file: str
+    line: int
+    key: str
+
+
+# --- what a raceway carries ---------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Wire:
+    """A conductor's make-up; ``size`` is a name ("12", "4/0", "500"), ``insulation`` may be "bare"."""
+
+    size: str
+    insulation: str
+    metal: Literal["Cu", "Al"]
+
+
+@dataclass(frozen=True)
+class ConductorGroup:
+    """``count`` alike conductors; ``use`` says what they do in the raceway."""
+
+    count: int
+    wire: Wire
+    use: Literal["phase", "neutral", "ground"]
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """A branch circuit by the panel spaces its breaker takes; ``neutral`` None means as its poles need."""
+
+    spaces: tuple[int, ...]
+    neutral: bool | None
+
+
+@dataclass(frozen=True)
+class Load:
+    """Everything one raceway carries, as written."""
+
+    circuits: tuple[Circuit, ...]
+    wire: Wire | None
+    neutrals: Literal["shared", "own", "none"] | None
+    ground: Wire | None
+    ground_named: bool
+    """Whether the job says anything of the ground, "none" included."""
+    conductors: tuple[ConductorGroup, ...]
+    simultaneous_disconnect: bool | None
+
+
+# --- raceways, rows, faces ----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Raceway:
+    """One raceway of a row.
+
+    ``size`` is None only for ``size: fit``, until the fill calculation has chosen it.
+    ``hole`` is the circle to be cut: "knockout" (the standard's nominal), "punch" (the usual field punch)
+    or a diameter in inches the shop gave.
+    """
+
+    id: str
+    place: Place
+    type: str
+    size: RacewaySize | None
+    at_in: float | None
+    gap_before_in: float | None
+    cutter: Cutter
+    hole: Literal["knockout", "punch"] | float
+    to: str
+    bushing: Literal["plain", "insulated", "bonding"] | None
+    nipple: bool
+    knockout: Literal["cut", "concentric"]
+    first_support_in: float | None
+    load: Load | None
+
+
+@dataclass(frozen=True)
+class FromEdge:
+    """Start at an edge: ``edge`` "start" is u = 0, "end" the far edge; ``to`` the end raceway's centre or
+    near side."""
+
+    edge: Literal["start", "end"]
+    to: Literal["centre", "near side"]
+    distance_in: float
+
+
+@dataclass(frozen=True)
+class Centred:
+    """The whole row centred between the face's edges."""
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Equal clear gaps between ``low_in`` and ``high_in`` (u), the limits counting as neighbours' sides."""
+
+    low_in: float
+    high_in: float
+
+
+Placing = FromEdge | Centred | Spread
+
+
+@dataclass(frozen=True)
+class Strut:
+    """What stands between wall and raceways: strut depths (stacked ones add), and shims."""
+
+    depths_in: tuple[float, ...]
+    shim_in: float
+
+    @property
+    def total_in(self) -> float:
+        return sum(self.depths_in) + self.shim_in
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row of raceways on one strut, listed in the order of u.
+
+    ``back_line`` is the backs' distance from the enclosure's back: given (inches), "strut" (from ``strut``
+    and the enclosure's back gap) or "auto" (least depth clear of the rows before it in the file; ``strut``,
+    if given, is this row's own, standing in front of them).
+    """
+
+    name: str
+    place: Place
+    back_line: float | Literal["strut", "auto"]
+    strut: Strut | None
+    gap: float | Literal["fittings"]
+    snap_in: float | None
+    placing: Placing
+    raceways: tuple[Raceway, ...]
+
+
+@dataclass(frozen=True)
+class Lips:
+    """Metal that is not flat along each edge of a face, inches: turned-in lips, flanges, welds."""
+
+    back_in: float = 0.0
+    front_in: float = 0.0
+    start_in: float = 0.0
+    end_in: float = 0.0
+
+
+@dataclass(frozen=True)
+class KeepOut:
+    """A rectangle or a circle no raceway and no hole may touch, ``clear_in`` away; u and v as on the face."""
+
+    name: str
+    place: Place
+    u_low_in: float
+    u_high_in: float
+    v_low_in: float
+    v_high_in: float
+    diameter_in: float | None
+    """Given for a circle; then the u and v bounds are its square."""
+    clear_in: float
+
+
+@dataclass(frozen=True)
+class Lugs:
+    """Terminals seen from a face, for the room to bend conductors."""
+
+    distance_in: float
+    wires: int
+    opposite: bool
+    """Whether the conductors enter through the wall opposite the terminals (they come straight at them)."""
+
+
+@dataclass(frozen=True)
+class FaceJob:
+    """One face to be cut. ``width_in`` is its extent along u, ``depth_in`` along v."""
+
+    face: Face
+    place: Place
+    mark_from: MarkFrom
+    width_in: float
+    depth_in: float
+    lips: Lips
+    keep_outs: tuple[KeepOut, ...]
+    rows: tuple[Row, ...]
+    lugs: Lugs | None
+
+
+@dataclass(frozen=True)
+class SheetMetal:
+    """The enclosure's metal: as written, and its thickness."""
+
+    words: str
+    thickness_in: float
+
+
+@dataclass(frozen=True)
+class Pull:
+    """Conductors pulled through a box from one raceway to another, by raceway id."""
+
+    start: str
+    end: str
+    kind: Literal["straight", "angle", "U"]
+    place: Place
+
+
+@dataclass(frozen=True)
+class Enclosure:
+    """The can: outside width, height and depth in inches, and how it stands on the wall."""
+
+    mark: str
+    kind: str
+    width_in: float
+    height_in: float
+    depth_in: float
+    back_gap_in: float
+    sheet_metal: SheetMetal | None
+    location: Literal["dry", "damp", "wet"] | None
+    system: str | None
+    spaces: int | None
+    numbering: Literal["odd left", "down"]
+    service: bool
+    pulls: tuple[Pull, ...]
+
+
+@dataclass(frozen=True)
+class MarginsIn:
+    """Unprinted paper along each edge of a sheet, inches, as the printer leaves it."""
+
+    top_in: float
+    bottom_in: float
+    left_in: float
+    right_in: float
+
+
+@dataclass(frozen=True)
+class PaperSize:
+    """A sheet as its short and long side, inches; a roll's ``long_in`` is None until a plan needs one."""
+
+    name: str
+    short_in: float
+    long_in: float | None
+
+
+@dataclass(frozen=True)
+class PrintSettings:
+    """How the job wants its sheets."""
+
+    papers: tuple[PaperSize, ...]
+    orientation: Literal["either", "portrait", "landscape"]
+    overlap_in: float
+    margins: MarginsIn
+    printer: str | None
+
+
+@dataclass(frozen=True)
+class Job:
+    """A whole job file, checked."""
+
+    file: str
+    title: str
+    revision: str
+    date: str
+    unit: Unit
+    denominator: int
+    """Tape graduation for display: 16, 32 or 64 to the inch."""
+    code: str
+    enclosure: Enclosure
+    faces: tuple[FaceJob, ...]
+    printing: PrintSettings

@@ -1,0 +1,176 @@
+"""Turns what a raceway carries, as written, into a Load; counting conductors is for the wiring stage."""
+
+from __future__ import annotations
+
+import re
+from typing import Literal
+
+from templates_engine.job.model import Circuit, ConductorGroup, Load, Wire
+from templates_engine.job.reading import Reading
+from templates_engine.job.schema import METALS, NEUTRALS, USES, WrittenCircuit, WrittenRaceway, WrittenWire
+from templates_engine.job.wording import KeyPath, shown
+
+# NFPA 70, National Electrical Code, chapter 9 table 8: the sizes conductors are made in.
+WIRE_SIZES = [
+    "18",
+    "16",
+    "14",
+    "12",
+    "10",
+    "8",
+    "6",
+    "4",
+    "3",
+    "2",
+    "1",
+    "1/0",
+    "2/0",
+    "3/0",
+    "4/0",
+    "250",
+    "300",
+    "350",
+    "400",
+    "500",
+    "600",
+    "700",
+    "750",
+    "800",
+    "900",
+    "1000",
+    "1250",
+    "1500",
+    "1750",
+    "2000",
+]
+LEAST_KCMIL = 250
+MOST_POLES = 3
+MOST_SPACE = 200
+_METAL_NAMES: dict[str, Literal["Cu", "Al"]] = {"copper": "Cu", "aluminium": "Al", "aluminum": "Al"}
+
+
+def load(written: WrittenRaceway, path: KeyPath, spaces: int | None, reading: Reading) -> Load | None:
+    """The load of a raceway, None where nothing is said of it; ``spaces`` are the panel's, where given."""
+    keys = ("circuits", "wire", "neutrals", "ground", "conductors", "simultaneous_disconnect")
+    if all(getattr(written, key) is None for key in keys):
+        return None
+    return Load(
+        circuits=_circuits(written, (*path, "circuits"), spaces, reading),
+        wire=_wire(written.wire, (*path, "wire"), reading) if written.wire else None,
+        neutrals=reading.word(written.neutrals, (*path, "neutrals"), NEUTRALS, None),
+        ground=_ground(written.ground, (*path, "ground"), reading),
+        ground_named=written.ground is not None,
+        conductors=_conductors(written, (*path, "conductors"), reading),
+        simultaneous_disconnect=reading.yes_no(
+            written.simultaneous_disconnect, (*path, "simultaneous disconnect"), None
+        ),
+    )
+
+
+def _circuits(
+    written: WrittenRaceway, path: KeyPath, spaces: int | None, reading: Reading
+) -> tuple[Circuit, ...]:
+    taken: dict[int, int] = {}
+    return tuple(
+        _circuit(entry, (*path, place), spaces, taken, reading)
+        for place, entry in enumerate(written.circuits or [])
+    )
+
+
+def _circuit(
+    entry: str | WrittenCircuit, path: KeyPath, most: int | None, taken: dict[int, int], reading: Reading
+) -> Circuit:
+    if isinstance(entry, str):
+        return Circuit((_space(entry, path, most, taken, reading),), None)
+    listed_path = (*path, "spaces")
+    numbers = tuple(
+        _space(text, (*listed_path, place), most, taken, reading)
+        for place, text in enumerate(entry.spaces or [])
+    )
+    if len(numbers) > MOST_POLES:
+        remedy = "Write each circuit as an entry of its own."
+        reading.report(
+            listed_path, f"A circuit of {len(numbers)} poles does not exist; it has 1 to {MOST_POLES}", remedy
+        )
+    return Circuit(numbers, reading.yes_no(entry.neutral, (*path, "neutral"), None))
+
+
+def _space(text: str, path: KeyPath, most: int | None, taken: dict[int, int], reading: Reading) -> int:
+    """A panel space, once in a raceway and no higher than the panel has."""
+    number = reading.whole(text, path, 0, most=MOST_SPACE)
+    if not reading.is_sound(path):
+        return number
+    if most is not None and number > most:
+        reading.report(
+            path,
+            f"There is no space {number}; the enclosure has {most}",
+            "Correct it, or `spaces` of the enclosure.",
+        )
+    elif number in taken:
+        reading.report(
+            path,
+            f"Space {number} is in this raceway already, on line {taken[number]}",
+            "Take one of the two out.",
+        )
+    taken.setdefault(number, reading.mark(path).line)
+    return number
+
+
+def _wire(written: WrittenWire, path: KeyPath, reading: Reading) -> Wire:
+    return Wire(
+        size=_size(written.size, (*path, "size"), reading),
+        insulation=_insulation(written.insulation, (*path, "insulation"), reading),
+        metal=reading.word(written.metal, (*path, "metal"), METALS, "Cu", **_METAL_NAMES),
+    )
+
+
+def _size(text: str | None, path: KeyPath, reading: Reading) -> str:
+    """A wire size by its name in the code's tables."""
+    value = None if text is None else reading.value(text, path)
+    if value is None:
+        return WIRE_SIZES[0]
+    match = re.fullmatch(r"(?:(?:no\.?|#)\s*)?([0-9]+(?:/0)?)\s*(awg|kcmil|mcm)?", value, re.IGNORECASE)
+    name, unit = (match[1], (match[2] or "").lower()) if match else ("", "")
+    is_kcmil = name.isdecimal() and int(name) >= LEAST_KCMIL
+    if name not in WIRE_SIZES or (unit and (unit == "awg") == is_kcmil):
+        remedy = "Write a size by its name: 14 to 1 or 1/0 to 4/0 (AWG), or 250 to 2000 (kcmil)."
+        reading.report(path, f"'{shown(value)}' is no wire size", remedy)
+    return name
+
+
+def _insulation(text: str | None, path: KeyPath, reading: Reading) -> str:
+    """An insulation type's name in capitals, or "bare"; which types have a known area, wiring says."""
+    value = reading.text(text, path, "THHN", 20)
+    if not re.fullmatch(r"[A-Za-z][A-Za-z0-9 -]*", value):
+        reading.report(
+            path,
+            f"'{shown(value)}' is no insulation type",
+            "Write a type such as THHN, THWN-2 or XHHW, or bare.",
+        )
+    return "bare" if value.lower() == "bare" else value.upper()
+
+
+def _ground(written: str | WrittenWire | None, path: KeyPath, reading: Reading) -> Wire | None:
+    """The equipment ground; by size alone it is insulated THHN copper."""
+    if written is None or not reading.is_sound(path):
+        return None
+    if isinstance(written, WrittenWire):
+        return _wire(written, path, reading)
+    if written.strip().lower() == "none":
+        return None
+    return Wire(_size(written, path, reading), "THHN", "Cu")
+
+
+def _conductors(written: WrittenRaceway, path: KeyPath, reading: Reading) -> tuple[ConductorGroup, ...]:
+    groups = []
+    for place, entry in enumerate(written.conductors or []):
+        here = (*path, place)
+        wire = _wire(entry, here, reading)
+        is_bare = wire.insulation == "bare"
+        use = reading.word(entry.use, (*here, "use"), USES, "ground" if is_bare else "phase")
+        if is_bare and use == "phase":
+            reading.report(
+                (*here, "use"), "A phase conductor cannot be bare", "Write its insulation, or another use."
+            )
+        groups.append(ConductorGroup(reading.whole(entry.count, (*here, "count")), wire, use))
+    return tuple(groups)

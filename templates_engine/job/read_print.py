@@ -1,0 +1,85 @@
+"""Turns `print` as written into PrintSettings; which paper each face goes on is for the sheet plan."""
+
+from __future__ import annotations
+
+from templates_engine.job.model import MarginsIn, PaperSize, PrintSettings
+from templates_engine.job.reading import Reading
+from templates_engine.job.schema import ORIENTATIONS, WrittenMargins, WrittenPrint
+from templates_engine.job.wording import KeyPath
+from templates_engine.trade.papers import PaperError, read_paper
+
+DEFAULT_OVERLAP_IN = 0.5
+DEFAULT_MARGIN_IN = 0.25
+LEAST_VIEW_IN = 2.0
+"""What must be left of a sheet between its margins."""
+
+
+def print_settings(written: WrittenPrint | None, reading: Reading) -> PrintSettings:
+    """The print settings, with paper, margins and overlap held against each other."""
+    written = written if written is not None and reading.is_sound(("print",)) else WrittenPrint()
+    settings = PrintSettings(
+        papers=_papers(written.paper, ("print", "paper"), reading),
+        orientation=reading.word(written.orientation, ("print", "orientation"), ORIENTATIONS, "either"),
+        overlap_in=reading.length(written.overlap, ("print", "overlap"), DEFAULT_OVERLAP_IN),
+        margins=_margins(written.margins, ("print", "margins"), reading),
+        printer=reading.text(written.printer, ("print", "printer"), most=60) or None,
+    )
+    _check_room(settings, reading)
+    return settings
+
+
+def _papers(written: str | list[str] | None, path: KeyPath, reading: Reading) -> tuple[PaperSize, ...]:
+    default = _paper("A4" if reading.unit == "mm" else "letter", path, reading)
+    if written is None or not reading.is_sound(path):
+        return (default,) if default else ()
+    if isinstance(written, str):
+        found = [_paper(written, path, reading)]
+    else:
+        found = [_paper(text, (*path, place), reading) for place, text in enumerate(written)]
+    if not found:
+        reading.report(path, "The list of papers is empty", "Write one, such as letter.")
+    return tuple(dict.fromkeys(paper for paper in found if paper))
+
+
+def _paper(text: str, path: KeyPath, reading: Reading) -> PaperSize | None:
+    value = reading.value(text, path)
+    if value is None:
+        return None
+    try:
+        paper = read_paper(value, reading.unit)
+    except PaperError as error:
+        reading.report(path, error.message, error.remedy)
+        return None
+    return PaperSize(paper.name, paper.short_in, paper.long_in)
+
+
+def _margins(written: str | WrittenMargins | None, path: KeyPath, reading: Reading) -> MarginsIn:
+    if not isinstance(written, WrittenMargins):
+        margin = reading.length(written, path, DEFAULT_MARGIN_IN, allow="zero")
+        return MarginsIn(margin, margin, margin, margin)
+    top, bottom, left, right = (
+        reading.length(getattr(written, key), (*path, key), DEFAULT_MARGIN_IN, allow="zero")
+        for key in ("top", "bottom", "left", "right")
+    )
+    return MarginsIn(top, bottom, left, right)
+
+
+def _check_room(settings: PrintSettings, reading: Reading) -> None:
+    """Margins must leave a view, and two overlaps less than the view, or a sheet shows nothing new.
+
+    Held against the short side, with the wider pair of margins: good for either orientation.
+    """
+    margins = settings.margins
+    lost = max(margins.top_in + margins.bottom_in, margins.left_in + margins.right_in)
+    for paper in settings.papers:
+        view = paper.short_in - lost
+        if view < LEAST_VIEW_IN:
+            wrong = f"The margins leave less than {reading.say(LEAST_VIEW_IN)} of {paper.name} paper"
+            reading.report(
+                ("print", "margins"), wrong, "Write what the printer leaves blank, usually about 1/4 in."
+            )
+        elif 2 * settings.overlap_in >= view:
+            overlap = reading.say(settings.overlap_in)
+            wrong = f"An overlap of {overlap} on both sides covers a whole sheet of {paper.name} paper"
+            remedy = f"Write less than {reading.say(view / 2)}; 1/2 in is usual."
+            reading.report(("print", "overlap"), wrong, remedy)

@@ -1,0 +1,175 @@
+"""Turns the rows of a face into Rows: strut, gap, placing; raceways are read in `read_raceways.py`."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from templates_engine.job.model import Centred, FromEdge, Placing, Row, Spread, Strut
+from templates_engine.job.read_raceways import raceways
+from templates_engine.job.reading import UNREADABLE, Reading
+from templates_engine.job.schema import EDGES, END_POINTS, WrittenPlace, WrittenRow, WrittenSpan
+from templates_engine.job.scope import FaceScope
+from templates_engine.job.wording import KeyPath
+from templates_engine.trade.names import listed
+
+_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+def rows(written: list[WrittenRow], path: KeyPath, scope: FaceScope, reading: Reading) -> tuple[Row, ...]:
+    """The rows of a face, named A, B, C in file order."""
+    if len(written) > len(_LETTERS):
+        reading.report(
+            path,
+            f"A face has at most {len(_LETTERS)} rows, named A to Z",
+            "Put raceways of one strut in one row.",
+        )
+    return tuple(
+        _row(row, (*path, place), _LETTERS[place], scope, reading)
+        for place, row in enumerate(written[: len(_LETTERS)])
+        if reading.is_sound((*path, place))
+    )
+
+
+def _row(written: WrittenRow, path: KeyPath, name: str, scope: FaceScope, reading: Reading) -> Row:
+    placing = _placing(written.place, (*path, "place"), scope, reading)
+    return Row(
+        name=name,
+        place=reading.place(path),
+        back_line=_back_line(written, path, name, scope, reading),
+        strut=_strut(written, path, reading),
+        gap=_gap(written, (*path, "gap"), placing, reading),
+        snap_in=None if written.snap is None else reading.length(written.snap, (*path, "snap")),
+        placing=placing,
+        raceways=raceways(written.raceways or [], (*path, "raceways"), name, scope, reading),
+    )
+
+
+# --- how far from the back ----------------------------------------------------------------------------------
+
+
+def _is_auto(written: WrittenRow) -> bool:
+    return written.back_line is not None and written.back_line.strip().lower() == "auto"
+
+
+def _back_line(
+    written: WrittenRow, path: KeyPath, name: str, scope: FaceScope, reading: Reading
+) -> float | Literal["strut", "auto"]:
+    line_path, strut_path = (*path, "back line"), (*path, "strut")
+    if written.back_line is None:
+        if written.strut is None and reading.is_sound(line_path) and reading.is_sound(strut_path):
+            remedy = "Write `strut:` with its depth, such as 1-5/8 in, or `back line:` with the distance."
+            reading.report(
+                strut_path, "Nothing says how far the raceways stand from the enclosure's back", remedy
+            )
+        return "strut"
+    if _is_auto(written):
+        if name == "A":
+            remedy = "Write `strut:` with its depth instead; `auto` is for rows in front of another."
+            reading.report(line_path, "There is no row before this one to be clear of", remedy)
+        return "auto"
+    if written.strut is not None:
+        remedy = "Keep one of the two. Only `back line: auto` goes with a strut."
+        reading.report(line_path, "Both a strut and a back line are given", remedy)
+    line = reading.length(written.back_line, line_path, allow="zero")
+    if line > scope.depth_in:
+        deep = reading.say(scope.depth_in)
+        wrong = f"The back line at {reading.say(line)} is off the face, which is {deep} deep"
+        reading.report(line_path, wrong, "Measure it from the enclosure's back edge.")
+    return line
+
+
+def _strut(written: WrittenRow, path: KeyPath, reading: Reading) -> Strut | None:
+    strut_path, shim_path = (*path, "strut"), (*path, "shim")
+    shim = reading.length(written.shim, shim_path, 0.0, allow="zero")
+    if written.strut is None:
+        if written.shim is not None and reading.is_sound(strut_path):
+            reading.report(
+                shim_path, "Shims are given without a strut", "Write `strut:` too, or take `shim:` out."
+            )
+        return None
+    if isinstance(written.strut, str):
+        return Strut((reading.length(written.strut, strut_path),), shim)
+    if not written.strut:
+        reading.report(strut_path, "The list of struts is empty", "Write a depth, such as 1-5/8 in.")
+    depths = (reading.length(text, (*strut_path, place)) for place, text in enumerate(written.strut))
+    return Strut(tuple(depths), shim)
+
+
+# --- along the face -----------------------------------------------------------------------------------------
+
+
+def _gap(
+    written: WrittenRow, path: KeyPath, placing: Placing, reading: Reading
+) -> float | Literal["fittings"]:
+    """The row's clear gap; 0 where a spread row leaves it open, or where no two neighbours use it."""
+    if written.gap is not None:
+        if written.gap.strip().lower() == "fittings":
+            return "fittings"
+        return reading.length(written.gap, path, allow="zero")
+    entries = written.raceways or []
+    counted = any(entry.count is not None and entry.count.strip() != "1" for entry in entries)
+    uses_gap = counted or any(entry.gap_before is None for entry in entries[1:])
+    if uses_gap and not isinstance(placing, Spread):
+        remedy = "Write it, such as `gap: 1-1/8 in`, or `gap: fittings`."
+        reading.report(path, "`gap` is missing; nothing says how far apart the raceways stand", remedy)
+    return 0.0
+
+
+def _placing(
+    written: str | WrittenPlace | None, path: KeyPath, scope: FaceScope, reading: Reading
+) -> Placing:
+    if written is None or not reading.is_sound(path):
+        return Centred()
+    if isinstance(written, str):
+        reading.word(written, path, ("centred",), None, centered="centred")
+        return Centred()
+    if written.spread is None and reading.is_sound((*path, "spread")):
+        return _from_edge(written, path, scope, reading)
+    for key, value in (("from", written.from_), ("to", written.to), ("distance", written.distance)):
+        if value is not None:
+            remedy = "Write either `spread:`, or `from:`, `to:` and `distance:`."
+            reading.report((*path, key), f"`{key}` does not go with `spread`", remedy)
+    span = written.spread or WrittenSpan()
+    low, high = limits(span, (*path, "spread"), scope.width_in, scope.start, reading)
+    return Spread(low, high)
+
+
+def _from_edge(written: WrittenPlace, path: KeyPath, scope: FaceScope, reading: Reading) -> Placing:
+    for key, value, how in (
+        ("from", written.from_, listed(f"`from: {edge}`" for edge in scope.edges)),
+        ("to", written.to, "`to: centre` or `to: near side`, whichever the distance runs to"),
+        ("distance", written.distance, "`distance:` with the distance from that edge"),
+    ):
+        if value is None:
+            reading.report((*path, key), f"`{key}` is missing", f"Write {how}.")
+    edge = _edge(written.from_, (*path, "from"), scope, reading)
+    to = reading.word(written.to, (*path, "to"), END_POINTS, END_POINTS[0], center="centre")
+    distance = reading.length(written.distance, (*path, "distance"), allow="zero")
+    if distance > scope.width_in:
+        wrong = f"{reading.say(distance)} is farther than the face reaches, {reading.say(scope.width_in)}"
+        reading.report((*path, "distance"), wrong, "Write the distance from that edge of the enclosure.")
+    return FromEdge("start" if edge in ("left", "top") else "end", to, distance)
+
+
+def _edge(written: str | None, path: KeyPath, scope: FaceScope, reading: Reading) -> str:
+    """An edge's word, refused when it belongs to other faces."""
+    word = reading.word(written, path, EDGES, None)
+    if word and scope.face and word not in scope.edges:
+        wrong = f"The {scope.face.value} face has no {word} edge to start from"
+        reading.report(path, wrong, f"Write {listed(scope.edges)}.")
+    return word or "left"
+
+
+def limits(
+    written: WrittenSpan, path: KeyPath, most_in: float, from_what: str, reading: Reading
+) -> tuple[float, float]:
+    """Two distances in rising order, both on the face."""
+    low = reading.length(written.from_, (*path, "from"), UNREADABLE, allow="zero")
+    high = reading.length(written.to, (*path, "to"), UNREADABLE, allow="zero")
+    if low >= high:
+        wrong = f"`from` {reading.say(low)} is not less than `to` {reading.say(high)}"
+        reading.report((*path, "from"), wrong, f"Write the one nearer {from_what} as `from`.")
+    elif high > most_in:
+        wrong = f"{reading.say(high)} is off the face, which ends at {reading.say(most_in)}"
+        reading.report((*path, "to"), wrong, f"Measure it from {from_what} of the enclosure.")
+    return low, high

@@ -1,0 +1,55 @@
+"""Turns a job file into a Job, or into every problem it has; whether the holes fit is for the layout.
+
+The text becomes a tree (`yaml_text.py`), the tree tables (`shape.py`), the tables the Job (here and in
+`read_*.py`). Key paths in messages count list places from 1: `faces[1].rows[1].raceways[3].size` is the
+third raceway's.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from templates_engine.job.file_text import file_name, load_text
+from templates_engine.job.model import Job
+from templates_engine.job.read_enclosure import check_pulls, enclosure
+from templates_engine.job.read_faces import faces
+from templates_engine.job.read_print import print_settings
+from templates_engine.job.reading import Reading
+from templates_engine.job.schema import CODES, GRADUATIONS, UNITS, WrittenEnclosure
+from templates_engine.job.shape import shape
+from templates_engine.job.yaml_text import parse
+
+
+def read_job(path: Path | str) -> Job:
+    """The job in a file; raises JobProblems with everything that is wrong with it, in file order."""
+    return read_job_text(load_text(path), file_name(path))
+
+
+def read_job_text(text: str, file: str) -> Job:
+    """The job in a text, ``file`` being its name in messages; raises JobProblems."""
+    tree = parse(text, file)
+    reading = Reading(file, tree)
+    written = shape(tree, reading)
+    reading.unit = reading.word(written.units, ("units",), UNITS, "in")
+    graduation = reading.word(written.tape, ("tape",), GRADUATIONS, GRADUATIONS[0])
+    reading.denominator = int(graduation.removeprefix("1/"))
+    written_enclosure = written.enclosure or WrittenEnclosure()
+    can = enclosure(written_enclosure, reading)
+    cut_faces = faces(written.faces or [], can, reading)
+    check_pulls(written_enclosure, cut_faces, reading)
+    if written.job is not None and not written.job.strip():
+        reading.report(("job",), "The title is empty", "Write what the job is called; it is on every sheet.")
+    job = Job(
+        file=file,
+        title=reading.text(written.job, ("job",)),
+        revision=reading.text(written.revision, ("revision",), most=20),
+        date=reading.text(written.date, ("date",), most=40),
+        unit=reading.unit,
+        denominator=reading.denominator,
+        code=reading.word(written.code, ("code",), CODES, CODES[0]),
+        enclosure=can,
+        faces=cut_faces,
+        printing=print_settings(written.print, reading),
+    )
+    reading.raise_problems()
+    return job

@@ -1,0 +1,419 @@
+"""The job file as written: every key, its meaning and the words it takes; every value is still text.
+
+The one home of keys, required keys, words to choose from and the help an editor shows. Lengths, numbers and
+names are read in `reader.py`; how the pieces must go together is checked there too. An editor sees numbers
+and truth values where a person wrote text (`size: 2`, `neutral: no`), so the JSON Schema takes them as
+well.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, ClassVar, Literal
+
+from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, WithJsonSchema
+
+# --- words a job may choose from ----------------------------------------------------------------------------
+
+UNITS: tuple[Literal["in", "mm"], ...] = ("in", "mm")
+GRADUATIONS = ("1/16", "1/32", "1/64")
+CODES = ("NEC 2023", "NEC 2020", "NEC 2017")
+KINDS = ("panelboard", "wireway", "pull box", "cabinet")
+LOCATIONS: tuple[Literal["dry", "damp", "wet"], ...] = ("dry", "damp", "wet")
+SYSTEMS = ("208Y/120", "480Y/277", "120/240", "240 delta high leg", "240 delta", "480 delta")
+NUMBERINGS: tuple[Literal["odd left", "down"], ...] = ("odd left", "down")
+PULL_KINDS: tuple[Literal["straight", "angle", "U"], ...] = ("straight", "angle", "U")
+FACES = ("top", "bottom", "left", "right")
+MARK_FROM = ("outside", "inside")
+EDGES = ("left", "right", "top", "bottom")
+END_POINTS: tuple[Literal["centre", "near side"], ...] = ("centre", "near side")
+CUTTERS = ("punch", "hole saw", "step bit")
+HOLES: tuple[Literal["knockout", "punch"], ...] = ("knockout", "punch")
+BUSHINGS: tuple[Literal["plain", "insulated", "bonding"], ...] = ("plain", "insulated", "bonding")
+KNOCKOUTS: tuple[Literal["cut", "concentric"], ...] = ("cut", "concentric")
+NEUTRALS: tuple[Literal["shared", "own", "none"], ...] = ("shared", "own", "none")
+METALS: tuple[Literal["Cu", "Al"], ...] = ("Cu", "Al")
+USES: tuple[Literal["phase", "neutral", "ground"], ...] = ("phase", "neutral", "ground")
+ORIENTATIONS: tuple[Literal["either", "portrait", "landscape"], ...] = ("either", "portrait", "landscape")
+
+# --- kinds of value -----------------------------------------------------------------------------------------
+
+Text = Annotated[str, WithJsonSchema({"type": ["string", "number", "boolean"]})]
+Length = Annotated[str, WithJsonSchema({"type": ["string", "number"]})]
+Number = Annotated[
+    str,
+    WithJsonSchema({"anyOf": [{"type": "integer", "minimum": 1}, {"type": "string", "pattern": "^[0-9]+$"}]}),
+]
+YesNo = Annotated[str, WithJsonSchema({"enum": ["yes", "no", True, False, "true", "false"]})]
+
+
+def _words(words: tuple[str, ...]) -> WithJsonSchema:
+    return WithJsonSchema({"enum": list(words)})
+
+
+def _text_or(words: tuple[str, ...]) -> WithJsonSchema:
+    """Words offered by the editor, and anything else of one value."""
+    return WithJsonSchema({"anyOf": [{"enum": list(words)}, {"type": ["string", "number"]}]})
+
+
+TEXT, KEYS, LIST = "\0text", "\0keys", "\0list"
+"""Branches of a value that may be written in several ways, in pydantic's paths; no key can be like them."""
+
+
+def _branch(value: Any) -> str:
+    if isinstance(value, dict):
+        return KEYS
+    return LIST if isinstance(value, list) else TEXT
+
+
+def key(help_text: str, example: object, *more: object) -> Any:
+    """A key of the job file: the help an editor shows, and what one writes there."""
+    return Field(default=None, description=help_text, examples=[example, *more])
+
+
+class Written(BaseModel):
+    """Base of all tables of the file: unknown keys are refused, field names are the keys with spaces."""
+
+    model_config = ConfigDict(
+        extra="forbid", alias_generator=lambda name: name.rstrip("_").replace("_", " "), strict=True
+    )
+    title: ClassVar[str]
+    """What the table is called in messages, with its article."""
+    needed: ClassVar[tuple[str, ...]] = ()
+    """Fields that have to be written."""
+
+    @classmethod
+    def known_keys(cls) -> tuple[str, ...]:
+        return tuple(str(field.alias) for field in cls.model_fields.values())
+
+
+# --- what a raceway carries ---------------------------------------------------------------------------------
+
+
+class WrittenWire(Written):
+    """A conductor's make-up."""
+
+    title = "a wire"
+    needed: ClassVar[tuple[str, ...]] = ("size", "insulation")
+    size: Text | None = key(
+        "Wire size by name: 14 to 1, 1/0 to 4/0 (AWG), 250 and up (kcmil).", "12", "4/0", "500"
+    )
+    insulation: Text | None = key("Insulation type, or bare.", "THHN", "XHHW", "bare")
+    metal: Annotated[str, _words(METALS)] | None = key("Cu (the default) or Al.", "Cu")
+
+
+class WrittenConductors(WrittenWire):
+    """Conductors that are all alike."""
+
+    title = "an entry of conductors"
+    needed = (*WrittenWire.needed, "count")
+    count: Number | None = key("How many of them.", "3")
+    use: Annotated[str, _words(USES)] | None = key(
+        "What they do. Bare ones are grounds, others phases, unless this says otherwise.", "neutral"
+    )
+
+
+class WrittenCircuit(Written):
+    """A circuit of one to three poles, by the panel spaces its breaker takes."""
+
+    title = "a circuit"
+    needed = ("spaces",)
+    spaces: list[Number] | None = key("Panel spaces of the breaker.", ["2", "4", "6"])
+    neutral: YesNo | None = key("Whether the circuit has a neutral; left out, as its poles need.", "no")
+
+
+CircuitEntry = Annotated[
+    Annotated[Number, Tag(TEXT)] | Annotated[WrittenCircuit, Tag(KEYS)], Discriminator(_branch)
+]
+Ground = Annotated[Annotated[Text, Tag(TEXT)] | Annotated[WrittenWire, Tag(KEYS)], Discriminator(_branch)]
+
+
+# --- raceways and rows --------------------------------------------------------------------------------------
+
+
+class WrittenRaceway(Written):
+    """One raceway, or several alike; listed left to right facing the front, on the sides top to bottom."""
+
+    title = "a raceway"
+    needed = ("type", "size")
+    id: Text | None = key(
+        "Name printed at the hole, at most 8 letters, digits, hyphens or dots; default A1, A2, ...", "A1"
+    )
+    type: Text | None = key(
+        "Raceway type.",
+        "EMT",
+        "RMC",
+        "aluminium RMC",
+        "IMC",
+        "PVC 40",
+        "PVC 80",
+        "FMC",
+        "LFMC",
+        "LFNC",
+        "metric",
+    )
+    size: Text | None = key("Trade size, or fit for the least size by fill.", "1-1/4", "2", "35 mm", "fit")
+    count: Number | None = key("How many alike, side by side; ids count up.", "3")
+    at: Length | None = key(
+        "Pins the centre at this distance from the left edge (sides: top edge).", "4-1/2 in"
+    )
+    gap_before: Length | None = key(
+        "Clear gap to the raceway before, instead of the row's; with count, before the first.", "2 in"
+    )
+    cutter: Annotated[str, _words(CUTTERS)] | None = key(
+        "What makes the hole; decides the pilot. Default punch.", "punch"
+    )
+    hole: Annotated[str, _text_or(HOLES)] | None = key(
+        "Circle to be cut: knockout (the standard's nominal, the default), "
+        "punch (what a usual field punch cuts) or a diameter.",
+        "knockout",
+        "punch",
+        "1.73 in",
+    )
+    to: Text | None = key("Where the raceway goes, printed as written.", "Pump room")
+    bushing: Annotated[str, _words(BUSHINGS)] | None = key("Bushing inside.", "bonding")
+    nipple: YesNo | None = key("Whether it is a nipple of 24 in or less. Default no.", "yes")
+    knockout: Annotated[str, _words(KNOCKOUTS)] | None = key(
+        "cut in plain metal (the default) or concentric, one of several rings.", "cut"
+    )
+    first_support: Length | None = key("Distance from the enclosure to the first support.", "2 ft")
+    circuits: list[CircuitEntry] | None = key(
+        "Circuit numbers, or {spaces: [2, 4, 6], neutral: no}.", ["1", "3", "5"]
+    )
+    wire: WrittenWire | None = key("Wire of the circuits.", {"size": "12", "insulation": "THHN"})
+    neutrals: Annotated[str, _words(NEUTRALS)] | None = key("Neutrals of the circuits.", "own")
+    ground: Ground | None = key(
+        "Equipment ground by size (insulated THHN copper), by its make-up, or none.", "12"
+    )
+    conductors: list[WrittenConductors] | None = key(
+        "Conductors by count.", [{"count": "4", "size": "500", "insulation": "THHN"}]
+    )
+    simultaneous_disconnect: YesNo | None = key("Whether circuits sharing a neutral open together.", "yes")
+
+
+class WrittenSpan(Written):
+    """A stretch between two distances."""
+
+    title = "a stretch"
+    needed = ("from_", "to")
+    from_: Length | None = key("Where it begins.", "2 in")
+    to: Length | None = key("Where it ends.", "18 in")
+
+
+class WrittenPlace(Written):
+    """Where a row stands: from an edge, or spread between limits."""
+
+    title = "a place"
+    from_: Annotated[str, _words(EDGES)] | None = key(
+        "Edge to start from: left or right; on the sides top or bottom.", "left"
+    )
+    to: Annotated[str, _words((*END_POINTS, "center"))] | None = key(
+        "What the distance runs to: the end raceway's centre or its near side.", "centre"
+    )
+    distance: Length | None = key("Distance from the edge.", "4-1/2 in")
+    spread: WrittenSpan | None = key(
+        "Equal clear gaps between these limits, measured from the left (sides: top) edge.",
+        {"from": "2 in", "to": "18 in"},
+    )
+
+
+Place = Annotated[
+    Annotated[str, Tag(TEXT), _words(("centred", "centered"))] | Annotated[WrittenPlace, Tag(KEYS)],
+    Discriminator(_branch),
+]
+Lengths = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[list[Length], Tag(LIST)], Discriminator(_branch)]
+Extent = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[WrittenSpan, Tag(KEYS)], Discriminator(_branch)]
+
+
+class WrittenRow(Written):
+    """A row of raceways on one strut."""
+
+    title = "a row"
+    needed = ("raceways",)
+    strut: Lengths | None = key(
+        "Strut depth, or a list of depths stacked.", "1-5/8 in", ["13/16 in", "1-5/8 in"]
+    )
+    shim: Length | None = key("Thickness of shims under the strut.", "1/8 in")
+    back_line: Annotated[str, _text_or(("auto",))] | None = key(
+        "Distance from the enclosure's back to the raceways' backs; auto clears the rows before.",
+        "1-3/8 in",
+    )
+    gap: Annotated[str, _text_or(("fittings",))] | None = key(
+        "Least clear gap between raceways, or fittings: as much as their fittings need.",
+        "1-1/8 in",
+        "fittings",
+    )
+    snap: Length | None = key("Puts centres on this graduation of the tape.", "1/16 in")
+    place: Place | None = key(
+        "Where the row stands. Default centred.",
+        "centred",
+        {"from": "left", "to": "centre", "distance": "4 in"},
+    )
+    raceways: list[WrittenRaceway] | None = key(
+        "Raceways, left to right facing the front; on the sides top to bottom.",
+        [{"type": "EMT", "size": "1"}],
+    )
+
+
+# --- faces --------------------------------------------------------------------------------------------------
+
+
+class WrittenLips(Written):
+    """Metal that is not flat along the edges of a face."""
+
+    title = "lips"
+    front: Length | None = key("Width along the front edge.", "3/4 in")
+    back: Length | None = key("Width along the back edge.", "1/2 in")
+    left: Length | None = key("Width along the left edge (top and bottom face).", "1/2 in")
+    right: Length | None = key("Width along the right edge (top and bottom face).", "1/2 in")
+    top: Length | None = key("Width along the top edge (side faces).", "1/2 in")
+    bottom: Length | None = key("Width along the bottom edge (side faces).", "1/2 in")
+
+
+class WrittenKeepOut(Written):
+    """A part of a face no raceway may touch: a rectangle, or a circle when a diameter is given."""
+
+    title = "a keep-out"
+    needed = ("along",)
+    name: Text | None = key("What is there.", "factory knockout")
+    along: Extent | None = key(
+        "From the left (sides: top) edge: {from, to}, or with a diameter the centre.",
+        {"from": "4 in", "to": "6 in"},
+        "4 in",
+    )
+    from_back: Extent | None = key(
+        "From the back edge: {from, to}, or with a diameter the centre. Left out: the whole depth.",
+        {"from": "0", "to": "1 in"},
+    )
+    diameter: Length | None = key("Makes it a circle.", "1-3/8 in")
+    clear: Length | None = key("How far raceways and holes stay away. Default 0.", "1/4 in")
+
+
+class WrittenLugs(Written):
+    """Terminals seen from a face, for the room to bend conductors."""
+
+    title = "lugs"
+    needed = ("distance",)
+    distance: Length | None = key("From the face to the terminals.", "6 in")
+    wires: Number | None = key("Wires on each terminal. Default 1.", "1")
+    opposite: YesNo | None = key(
+        "Whether conductors enter through the wall opposite the terminals. Default no.", "no"
+    )
+
+
+class WrittenFace(Written):
+    """A face to be cut."""
+
+    title = "a face"
+    needed = ("face", "rows")
+    face: Annotated[str, _words(FACES)] | None = key(
+        "Which face, as you look at the enclosure's front.", "top"
+    )
+    mark_from: Annotated[str, _words(MARK_FROM)] | None = key(
+        "Side of the metal the sheet is taped to. Default outside.", "outside"
+    )
+    lips: WrittenLips | None = key("Metal along the edges that is not flat.", {"front": "3/4 in"})
+    keep_out: list[WrittenKeepOut] | None = key(
+        "Places nothing may touch.", [{"name": "seam", "along": {"from": "4 in", "to": "5 in"}}]
+    )
+    rows: list[WrittenRow] | None = key(
+        "Rows of raceways, from the back to the front.",
+        [{"strut": "1-5/8 in", "gap": "1-1/8 in", "raceways": []}],
+    )
+    lugs: WrittenLugs | None = key("Terminals seen from this face.", {"distance": "6 in"})
+
+
+# --- enclosure, print, file ---------------------------------------------------------------------------------
+
+
+class WrittenPull(Written):
+    """Conductors pulled through the box from one raceway to another."""
+
+    title = "a pull"
+    needed = ("from_", "to", "kind")
+    from_: Text | None = key("Id of the raceway they come from.", "A1")
+    to: Text | None = key("Id of the raceway they go to.", "B3")
+    kind: Annotated[str, _words(PULL_KINDS)] | None = key("straight, angle or U.", "straight")
+
+
+class WrittenEnclosure(Written):
+    """The can: outside measures, and how it stands on the wall."""
+
+    title = "the enclosure"
+    needed = ("width", "height", "depth")
+    mark: Text | None = key("Its name on the drawings.", "LP-1")
+    kind: Annotated[str, _words(KINDS)] | None = key("What it is. Default cabinet.", "panelboard")
+    width: Length | None = key("Outside width, left to right.", "20 in")
+    height: Length | None = key("Outside height, top to bottom.", "36 in")
+    depth: Length | None = key("Outside depth, back to front.", "5-3/4 in")
+    back_gap: Length | None = key("Between wall and enclosure. Default 0.", "1/4 in")
+    sheet_metal: Text | None = key("Its metal: gauge or thickness.", "16 ga", "0.0598 in")
+    location: Annotated[str, _words(LOCATIONS)] | None = key("dry, damp or wet.", "dry")
+    system: Annotated[str, _words(SYSTEMS)] | None = key("Voltages and phases.", "208Y/120")
+    spaces: Number | None = key("Pole spaces of the panelboard.", "42")
+    numbering: Annotated[str, _words(NUMBERINGS)] | None = key(
+        "How its spaces are numbered. Default odd left.", "odd left"
+    )
+    service: YesNo | None = key("Whether it is service equipment. Default no.", "no")
+    pulls: list[WrittenPull] | None = key(
+        "Conductors pulled through.", [{"from": "A1", "to": "B1", "kind": "straight"}]
+    )
+
+
+class WrittenMargins(Written):
+    """Unprinted paper along each edge."""
+
+    title = "margins"
+    top: Length | None = key("Along the top edge. Default 1/4 in.", "1/4 in")
+    bottom: Length | None = key("Along the bottom edge. Default 1/4 in.", "1/4 in")
+    left: Length | None = key("Along the left edge. Default 1/4 in.", "1/4 in")
+    right: Length | None = key("Along the right edge. Default 1/4 in.", "1/4 in")
+
+
+Papers = Annotated[Annotated[Text, Tag(TEXT)] | Annotated[list[Text], Tag(LIST)], Discriminator(_branch)]
+Margins = Annotated[
+    Annotated[Length, Tag(TEXT)] | Annotated[WrittenMargins, Tag(KEYS)], Discriminator(_branch)
+]
+
+
+class WrittenPrint(Written):
+    """How the sheets are printed."""
+
+    title = "print"
+    paper: Papers | None = key(
+        "Paper, or a list to choose from. Default letter; A4 where units are mm.",
+        "letter",
+        "legal",
+        "tabloid",
+        "A4",
+        "A3",
+        "24 x 36 in",
+        "24 in roll",
+    )
+    orientation: Annotated[str, _words(ORIENTATIONS)] | None = key("Default either.", "either")
+    overlap: Length | None = key("How far neighbouring sheets overlap. Default 1/2 in.", "1/2 in")
+    margins: Margins | None = key("Paper the printer leaves blank. Default 1/4 in.", "1/4 in")
+    printer: Text | None = key("The printer, where its scale was measured.", "office")
+
+
+class WrittenJob(Written):
+    """A job file for full-scale marking templates."""
+
+    title = "the job file"
+    needed = ("job", "enclosure", "faces")
+    job: Text | None = key("Title, printed on every sheet.", "Pump station")
+    revision: Text | None = key("Printed as written.", "2")
+    date: Text | None = key("Printed as written.", "12 May")
+    units: Annotated[str, _words(UNITS)] | None = key(
+        "Unit of bare numbers, and of the sheets. Default in.", "in"
+    )
+    tape: Annotated[str, _words(GRADUATIONS)] | None = key(
+        "Finest graduation of the tape. Default 1/16.", "1/16"
+    )
+    code: Annotated[str, _words(CODES)] | None = key(
+        "Edition the checks follow. Default NEC 2023.", "NEC 2023"
+    )
+    enclosure: WrittenEnclosure | None = key(
+        "The can.", {"width": "20 in", "height": "36 in", "depth": "5-3/4 in"}
+    )
+    faces: list[WrittenFace] | None = key("Faces to be cut.", [{"face": "top", "rows": []}])
+    print: WrittenPrint | None = key("Paper, margins and overlap of the sheets.", {"paper": "letter"})

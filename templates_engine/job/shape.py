@@ -1,0 +1,172 @@
+"""Turns a file's tree into the tables of `schema.py`; refuses unknown, missing and misshapen values.
+
+Each mistake is reported and cut out, so that all that is sound is still read; the meaning of the texts is
+for `reader.py`.
+"""
+
+from __future__ import annotations
+
+from typing import Any, get_args
+
+from pydantic import ValidationError
+from pydantic.fields import FieldInfo
+
+from templates_engine.job.reading import Reading
+from templates_engine.job.schema import KEYS, LIST, TEXT, Written, WrittenJob
+from templates_engine.job.wording import KeyPath, shown
+from templates_engine.job.yaml_text import Tree
+from templates_engine.trade.names import listed, nearest
+
+_BRANCHES = (TEXT, KEYS, LIST)
+_KIND_WORDS = {TEXT: "one value", KEYS: "a set of keys", LIST: "a list"}
+_WANTED = {"string_type": TEXT, "list_type": LIST, "model_type": KEYS, "dict_type": KEYS}
+_EMPTY: dict[str, Any] = {TEXT: "", KEYS: {}, LIST: []}
+_HOW_TO_WRITE = {
+    TEXT: "Write one value after the colon",
+    KEYS: "Write keys with values, indented on the lines below or in { }",
+    LIST: "Write the entries in [ ], or each on a line of its own after a dash",
+}
+
+
+def shape(tree: Tree, reading: Reading) -> WrittenJob:
+    """The file as its tables; what did not fit is reported in ``reading``, which then knows it as broken."""
+    for _ in range(3):  # cutting one mistake out can show another of a value with two branches
+        try:
+            job = WrittenJob.model_validate(tree.content)
+            break
+        except ValidationError as error:
+            for detail in error.errors(include_url=False, include_context=True, include_input=False):
+                _cut_out(tree, reading, detail["type"], detail["loc"], detail.get("ctx", {}))
+    else:
+        raise AssertionError("a job file's mistakes could not be cut out")
+    _missing(job, (), reading)
+    return job
+
+
+def _cut_out(
+    tree: Tree, reading: Reading, kind: str, location: tuple[str | int, ...], context: dict[str, Any]
+) -> None:
+    """Reports one mistake of shape and puts something empty of the right kind in its place."""
+    path = _path(tree.content, location)
+    holder = _at(tree.content, path[:-1])
+    value = holder[path[-1]]
+    if kind == "extra_forbidden":
+        del holder[path[-1]]
+        _unknown_key(reading, holder, path)
+        return
+    wanted = (
+        [_WANTED[kind]] if kind in _WANTED else [b for b in _BRANCHES if b[1:] in context["expected_tags"]]
+    )
+    written = KEYS if isinstance(value, dict) else LIST if isinstance(value, list) else TEXT
+    holder[path[-1]] = _EMPTY[wanted[0]]
+    what = f"`{path[-1]}`" if isinstance(path[-1], str) else "This entry"
+    message = f"{what} is {_KIND_WORDS[written]}, not {listed(_KIND_WORDS[branch] for branch in wanted)}"
+    reading.report(path, message, f"{_HOW_TO_WRITE[wanted[-1]]}, such as {_example_at(path)}.")
+
+
+def _path(content: Any, location: tuple[str | int, ...]) -> KeyPath:
+    """pydantic's location without the names of branches, which no file has."""
+    path: list[str | int] = []
+    for step in location:
+        inside = isinstance(content, dict) and step in content
+        if inside or (isinstance(content, list) and isinstance(step, int)):
+            path.append(step)
+            content = content[step]
+    return tuple(path)
+
+
+def _at(content: Any, path: KeyPath) -> Any:
+    for step in path:
+        content = content[step]
+    return content
+
+
+# --- keys ---------------------------------------------------------------------------------------------------
+
+
+def _tables() -> tuple[type[Written], ...]:
+    found: list[type[Written]] = []
+    waiting: list[type[Written]] = [Written]
+    while waiting:
+        below = waiting.pop().__subclasses__()
+        found += below
+        waiting += below
+    return tuple(found)
+
+
+def _table_in(annotation: Any) -> type[Written] | None:
+    """The table that a field holds, alone, in a list or as one of its branches."""
+    if isinstance(annotation, type) and issubclass(annotation, Written):
+        return annotation
+    return next((table for part in get_args(annotation) if (table := _table_in(part))), None)
+
+
+def _field(table: type[Written], name: str) -> FieldInfo | None:
+    return next((field for field in table.model_fields.values() if field.alias == name), None)
+
+
+def _table_at(path: KeyPath) -> type[Written]:
+    """The table whose keys stand at ``path``."""
+    table: type[Written] = WrittenJob
+    for step in path:
+        field = _field(table, step) if isinstance(step, str) else None
+        table = (field and _table_in(field.annotation)) or table
+    return table
+
+
+def _example(table: type[Written], name: str) -> str:
+    """What the schema shows for a key, as one would write it."""
+    field = _field(table, name)
+    assert field is not None
+    assert field.examples
+    return f"`{name}: {_as_written(field.examples[0])}`"
+
+
+def _example_at(path: KeyPath) -> str:
+    """The example of the key that the value at ``path`` belongs to, itself or as an entry of its list."""
+    while path and not isinstance(path[-1], str):
+        path = path[:-1]
+    return _example(_table_at(path[:-1]), str(path[-1]))
+
+
+def _as_written(value: Any) -> str:
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{name}: {_as_written(part)}" for name, part in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(_as_written(part) for part in value) + "]" if value else "[...]"
+    return str(value)
+
+
+def _unknown_key(reading: Reading, holder: dict[str, Any], path: KeyPath) -> None:
+    """Reports a key its table does not have, and names the one that was meant or the table it belongs to."""
+    table, written = _table_at(path[:-1]), str(path[-1])
+    homes = list(dict.fromkeys(other.title for other in _tables() if written in other.known_keys()))
+    meant = nearest(written, [known for known in table.known_keys() if known not in holder])
+    if homes:
+        remedy = f"It belongs to {listed(homes)}; look at the indentation."
+    elif meant:
+        remedy = f"Did you mean `{meant}`?"
+        reading.broken.add((*path[:-1], meant))
+    else:
+        remedy = f"{table.title.capitalize()} takes {listed(table.known_keys())}."
+    reading.report(path, f"`{shown(written)}` is no key of {table.title}", remedy)
+
+
+def _missing(value: Any, path: KeyPath, reading: Reading) -> None:
+    """Reports the keys that have to be written and are not."""
+    if not reading.is_sound(path):
+        return
+    if isinstance(value, list):
+        for place, part in enumerate(value):
+            _missing(part, (*path, place), reading)
+    if not isinstance(value, Written):
+        return
+    for name, field in type(value).model_fields.items():
+        part, known = getattr(value, name), str(field.alias)
+        if name in value.needed and part in (None, []):
+            what = "is missing" if part is None else "has no entries"
+            remedy = (
+                f"Write {'it' if part is None else 'one at least'}, such as {_example(type(value), known)}."
+            )
+            reading.report((*path, known), f"`{known}` {what}", remedy)
+        _missing(part, (*path, known), reading)

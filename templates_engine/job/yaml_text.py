@@ -1,0 +1,234 @@
+"""Turns a job file's text into nested dicts, lists and text, each with its place; says nothing of meaning.
+
+Every scalar stays the text it looks like: `2`, `no` and `12:30` are not turned into numbers, truth or times.
+Works on the parser's events, not by recursion, so that no file can exhaust the stack.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from typing import Any, NamedTuple
+
+import yaml
+
+from templates_engine.errors import JobProblems, Problem
+from templates_engine.job.file_text import MOST_BYTES, TOO_LARGE
+from templates_engine.job.wording import KeyPath, plain_path, shown
+from templates_engine.job.yaml_mistakes import MOST_LEVELS, TOO_DEEP, in_plain_words
+
+MOST_NODES = 20_000
+"""Values in the file, each repeat by an alias counted anew: stops a small file from growing without end."""
+
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+"""The parser written in C is twenty times as fast; where PyYAML was built without it the other one serves."""
+_UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
+_TOO_MANY = (
+    f"The file holds more than {MOST_NODES} values.",
+    "Write each enclosure as a job file of its own, and take out repeats by `*`.",
+)
+_NO_VALUE_REMEDY = (
+    "Write one, or take it out. A `#` after a space begins a comment, and in { } or [ ] a comma ends "
+    "the value: put text with these in quotes."
+)
+_BEGIN = "Begin with `job:`, `enclosure:` and `faces:`, each at the start of a line."
+
+
+class Mark(NamedTuple):
+    """A place in the file, counted from 1; marks sort in file order."""
+
+    line: int
+    column: int
+
+
+@dataclass
+class Tree:
+    """A file's content as plain values; ``keys`` and ``values`` say where each stands, by its path."""
+
+    content: Any
+    keys: dict[KeyPath, Mark] = field(default_factory=dict)
+    values: dict[KeyPath, Mark] = field(default_factory=dict)
+    problems: list[tuple[Mark, Problem]] = field(default_factory=list)
+    broken: set[KeyPath] = field(default_factory=set)
+    """Paths a problem was reported for."""
+
+
+def parse(text: str, file: str) -> Tree:
+    """The tree of a job file's text; raises JobProblems where nothing after the mistake can be trusted."""
+    text = text.removeprefix("\ufeff")
+    if len(text.encode("utf-8", "replace")) > MOST_BYTES:
+        raise _stop(file, None, *TOO_LARGE)
+    bad = _UNPRINTABLE.search(text)
+    if bad:
+        wrong = f"An unprintable character (U+{ord(bad.group()):04X}) stands here."
+        raise _stop(file, text.count("\n", 0, bad.start()) + 1, wrong, "Delete it and type the line again.")
+    try:
+        root = _Composer(file).compose(text)
+    except yaml.YAMLError as error:
+        raise _stop(file, *in_plain_words(text, error)) from error
+    except (ValueError, OverflowError) as error:  # the parser written in Python lets these through
+        raise _stop(file, None, "A backslash in double quotes names no character.", "Take it out.") from error
+    if root is None or root.is_nothing:
+        raise _stop(file, None, "The file is empty.", _BEGIN)
+    if root.pairs is None:
+        what = "a list" if root.items is not None else "plain text"
+        raise _stop(file, root.mark.line, f"The file holds {what}, not keys with values.", _BEGIN)
+    return _Speller(file).tree(root)
+
+
+def _stop(file: str, line: int | None, message: str, remedy: str) -> JobProblems:
+    return JobProblems([Problem(message, remedy, file, line)])
+
+
+# --- events to nodes ----------------------------------------------------------------------------------------
+
+
+@dataclass
+class _Node:
+    """A value as parsed, aliases not spelled out: text (None when nothing is written), a list or pairs."""
+
+    mark: Mark
+    text: str | None = None
+    items: list[_Node] | None = None
+    pairs: list[tuple[_Node, _Node]] | None = None
+    anchor: str | None = None
+    waiting_key: _Node | None = None
+
+    @property
+    def is_nothing(self) -> bool:
+        return self.text is None and self.items is None and self.pairs is None
+
+    def take(self, child: _Node) -> None:
+        """Hangs a finished child in: an entry, a key, or the value of the key that waits for one."""
+        if self.items is not None:
+            self.items.append(child)
+        elif self.waiting_key is None:
+            self.waiting_key = child
+        else:
+            assert self.pairs is not None
+            self.pairs.append((self.waiting_key, child))
+            self.waiting_key = None
+
+
+class _Composer:
+    """Builds the nodes of the file's only document; an alias stands as the very node it repeats."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.open: list[_Node] = []
+        self.anchors: dict[str, _Node] = {}
+        self.root: _Node | None = None
+
+    def compose(self, text: str) -> _Node | None:
+        """The root node, None when the file holds nothing."""
+        documents = 0
+        for count, event in enumerate(yaml.parse(text, Loader=_LOADER)):
+            assert event.start_mark is not None
+            mark = Mark(event.start_mark.line + 1, event.start_mark.column + 1)
+            if isinstance(event, yaml.DocumentStartEvent):
+                documents += 1
+            if documents > 1:
+                wrong = "A second document begins here (`---`)."
+                raise _stop(self.file, mark.line, wrong, "Write each job as a file of its own.")
+            if count > 2 * MOST_NODES:  # an event to open and one to close
+                raise _stop(self.file, mark.line, *_TOO_MANY)
+            if isinstance(event, yaml.CollectionEndEvent):
+                self._finish(self.open.pop())
+            elif isinstance(event, yaml.AliasEvent):
+                self._finish(self._repeated(str(event.anchor), mark))
+            elif isinstance(event, yaml.NodeEvent):
+                self._begin(event, mark)
+        return self.root
+
+    def _begin(self, event: Any, mark: Mark) -> None:
+        """A scalar is finished at once; a list or keys stay open until their end."""
+        if event.tag is not None:
+            tag = str(event.tag).replace("tag:yaml.org,2002:", "!!")
+            remedy = "Take it out, or put the whole text in quotes."
+            raise _stop(self.file, mark.line, f"The tag `{shown(tag)}` is not read.", remedy)
+        node = _Node(mark, anchor=event.anchor)
+        if isinstance(event, yaml.ScalarEvent):
+            is_unquoted = event.implicit[0]
+            node.text = None if event.value == "" and is_unquoted else event.value
+            return self._finish(node)
+        if isinstance(event, yaml.SequenceStartEvent):
+            node.items = []
+        else:
+            node.pairs = []
+        self.open.append(node)
+        if len(self.open) > MOST_LEVELS:
+            raise _stop(self.file, mark.line, *TOO_DEEP)
+        return None
+
+    def _finish(self, node: _Node) -> None:
+        if node.anchor:
+            self.anchors[node.anchor] = node
+        if self.open:
+            self.open[-1].take(node)
+        else:
+            self.root = node
+
+    def _repeated(self, name: str, mark: Mark) -> _Node:
+        node = self.anchors.get(name)
+        if node is None:  # also when a value repeats itself, as it is named only once it is finished
+            wrong = f"`*{shown(name)}` repeats something that no `&{shown(name)}` above it names."
+            raise _stop(self.file, mark.line, wrong, "Put text that begins with * in quotes.")
+        return node
+
+
+# --- nodes to plain values ----------------------------------------------------------------------------------
+
+
+class _Speller:
+    """Spells nodes out as plain values, marks every path, and notes what cannot be a key or a value."""
+
+    def __init__(self, file: str) -> None:
+        self.file = file
+        self.out = Tree({})
+        self.count = 0
+
+    def tree(self, root: _Node) -> Tree:
+        self.out.content = self._value(root, ())
+        return self.out
+
+    def _note(self, mark: Mark, path: KeyPath, message: str, remedy: str) -> None:
+        self.out.problems.append((mark, Problem(message, remedy, self.file, mark.line, plain_path(path))))
+
+    def _value(self, node: _Node, path: KeyPath) -> Any:
+        self.count += 1
+        if self.count > MOST_NODES:
+            raise _stop(self.file, node.mark.line, *_TOO_MANY)
+        if len(path) > MOST_LEVELS:
+            raise _stop(self.file, node.mark.line, *TOO_DEEP)
+        self.out.values[path] = node.mark
+        if node.items is not None:
+            return [self._value(item, (*path, place)) for place, item in enumerate(node.items)]
+        if node.pairs is not None:
+            return self._keys(node.pairs, path)
+        if node.text is None:
+            what = "This entry" if not path or isinstance(path[-1], int) else f"`{shown(path[-1])}`"
+            self._note(self.out.keys.get(path, node.mark), path, f"{what} has no value.", _NO_VALUE_REMEDY)
+            self.out.broken.add(path)
+        return node.text or ""
+
+    def _keys(self, pairs: list[tuple[_Node, _Node]], path: KeyPath) -> dict[str, Any]:
+        content: dict[str, Any] = {}
+        for key, value in pairs:
+            if key.text is None:
+                remedy = "Write a key, a colon and a value; put text that holds {, [ or a colon in quotes."
+                self._note(key.mark, path, "Something stands here in the place of a key.", remedy)
+            elif not key.text.isprintable():
+                wrong = f"The key `{shown(key.text)}` holds a character that cannot be seen."
+                self._note(key.mark, path, wrong, "Type the key again with plain letters and spaces.")
+            elif key.text == "<<":
+                remedy = "Write the keys out, or repeat a whole value by `*`."
+                self._note(key.mark, path, "Keys cannot be merged in by `<<`.", remedy)
+            elif key.text in content:
+                first = self.out.keys[(*path, key.text)].line
+                wrong = f"`{shown(key.text)}` is written twice; it stands on line {first} already."
+                remedy = "Keep one of the two. A further entry of a list begins with a dash."
+                self._note(key.mark, (*path, key.text), wrong, remedy)
+            else:
+                self.out.keys[(*path, key.text)] = key.mark
+                content[key.text] = self._value(value, (*path, key.text))
+        return content

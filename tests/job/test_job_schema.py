@@ -1,0 +1,137 @@
+"""The JSON Schema of the job file: valid itself, true to what the reader takes, and full of help."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+import yaml
+from test_job_read import FULL, LEAST
+
+from templates_engine.job import json_schema
+from templates_engine.job.schema import Written, WrittenJob
+from templates_engine.resources import folder
+
+SCHEMA = json_schema()
+SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
+
+
+def complaints(content: Any) -> list[str]:
+    """What an editor would underline."""
+    validator = jsonschema.Draft202012Validator(SCHEMA)
+    return [f"{error.json_path}: {error.message}" for error in validator.iter_errors(content)]
+
+
+class EditorLoader(yaml.SafeLoader):
+    """Numbers as numbers and `yes` as true, but dates as text: JSON has none."""
+
+
+EditorLoader.yaml_implicit_resolvers = {
+    first: [(tag, pattern) for tag, pattern in resolvers if not tag.endswith("timestamp")]
+    for first, resolvers in yaml.SafeLoader.yaml_implicit_resolvers.items()
+}
+
+
+def as_an_editor_reads(text: str) -> Any:
+    return yaml.load(text, Loader=EditorLoader)
+
+
+def test_is_valid_itself() -> None:
+    assert SCHEMA["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+
+
+CANONICAL = (
+    FULL.replace("12:30", "'12:30'")
+    .replace("nec 2020", "NEC 2020")
+    .replace("Panelboard", "panelboard")
+    .replace("208y", "208Y")
+    .replace("Top", "top")
+    .replace("aluminum", "Al")
+    .replace("Landscape", "landscape")
+)
+
+
+@pytest.mark.parametrize("text", [CANONICAL, LEAST], ids=["full", "least"])
+def test_takes_sound_jobs_with_numbers_and_with_text(text: str) -> None:
+    assert complaints(as_an_editor_reads(text)) == []
+    assert complaints(yaml.load(text, Loader=yaml.BaseLoader)) == []
+
+
+def test_numbers_are_really_numbers_in_that_test() -> None:
+    content = as_an_editor_reads(CANONICAL)
+    assert content["enclosure"]["height"] == 36
+    assert content["enclosure"]["service"] is True
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.name)
+def test_takes_the_sample_jobs(path: Path) -> None:
+    assert complaints(as_an_editor_reads(path.read_text(encoding="utf-8"))) == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "where"),
+    [
+        ("job: x", "job: x, jbo: y", "$"),
+        ("width: 20", "widht: 20", "$.enclosure"),
+        ("width: 20", "width: [20]", "$.enclosure.width"),
+        ("face: top", "face: roof", "$.faces[0].face"),
+        ("face: top", "face: top, snap: 1", "$.faces[0]"),
+        ("strut: 1", "strut: {a: b}", "$.faces[0].rows[0].strut"),
+        ("strut: 1", "strut: 1, place: left", "$.faces[0].rows[0].place"),
+        ("strut: 1", "strut: 1, place: {frm: left}", "$.faces[0].rows[0].place"),
+        ("size: 1", "sze: 1", "$.faces[0].rows[0].raceways[0]"),
+        ("size: 1", "size: 1, count: 0", "$.faces[0].rows[0].raceways[0].count"),
+        ("size: 1", "size: 1, count: 1.5", "$.faces[0].rows[0].raceways[0].count"),
+        ("size: 1", "size: 1, nipple: maybe", "$.faces[0].rows[0].raceways[0].nipple"),
+        ("size: 1", "size: 1, at: null", "$.faces[0].rows[0].raceways[0].at"),
+        ("size: 1", "size: 1, circuits: [{space: 1}]", "$.faces[0].rows[0].raceways[0].circuits[0]"),
+        (
+            "size: 1",
+            "size: 1, conductors: [{count: 1, size: 2, insulation: THHN, hue: red}]",
+            "$.faces[0].rows[0].raceways[0].conductors[0]",
+        ),
+    ],
+)
+def test_underlines_what_the_reader_would_refuse(old: str, new: str, where: str) -> None:
+    text = LEAST.replace(old, new, 1)
+    assert text != LEAST
+    found = complaints(as_an_editor_reads(text))
+    assert found
+    assert {complaint.split(": ")[0] for complaint in found} == {where}
+
+
+def tables() -> list[type[Written]]:
+    found: list[type[Written]] = []
+    waiting: list[type[Written]] = [Written]
+    while waiting:
+        below = waiting.pop().__subclasses__()
+        found += below
+        waiting += below
+    return found
+
+
+@pytest.mark.parametrize("table", tables(), ids=lambda table: table.__name__)
+def test_every_table_and_key_has_help_an_example_and_no_null(table: type[Written]) -> None:
+    shown = SCHEMA if table is WrittenJob else SCHEMA["$defs"][table.__name__]
+    assert shown["additionalProperties"] is False
+    assert shown["description"]
+    assert list(shown["properties"]) == list(table.known_keys())
+    assert shown.get("required", []) == [str(table.model_fields[name].alias) for name in table.needed]
+    for key, value in shown["properties"].items():
+        assert value["description"].endswith("."), key
+        assert value["examples"], key
+        assert "default" not in value, key
+        assert "null" not in str(value), key
+
+
+@pytest.mark.parametrize("table", tables(), ids=lambda table: table.__name__)
+def test_examples_are_true_to_the_schema(table: type[Written]) -> None:
+    for key, value in (SCHEMA if table is WrittenJob else SCHEMA["$defs"][table.__name__])[
+        "properties"
+    ].items():
+        validator = jsonschema.Draft202012Validator({**value, "$defs": SCHEMA["$defs"]})
+        for example in value["examples"]:
+            assert not list(validator.iter_errors(example)), (key, example)
