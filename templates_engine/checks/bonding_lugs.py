@@ -1,0 +1,78 @@
+"""Looks for a direction in which each bonding bushing's lug can point, clear of other fittings and of the
+walls.
+
+::
+
+            tip
+             |          the bushing turns about its centre; the lug stands out on one side only
+          .--+--.
+         (   o   )
+          '-----'
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from templates_engine.checks.model import About, Finding, Outcome
+from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.checks.support.fittings import envelope, inside, listed_holes
+from templates_engine.checks.support.metal import flat_across, flat_along
+from templates_engine.geometry import Point
+from templates_engine.layout.model import FaceLayout, Hole, Layout
+
+LUG_STANDS_OUT_IN = 0.5
+LEAST_ROOM_IN = 0.0
+_DIRECTIONS = 24
+
+ABOUT = About(
+    name="bonding lugs",
+    what="Each bonding bushing can be turned so that its lug, 1/2 in beyond its body, meets nothing.",
+    limit="0 in from the lug's tip to other fittings and to the can's walls, in the best direction",
+    source="common practice, no source",
+    leaves_out="Whether a screwdriver and the jumper reach the lug; parts inside the can.",
+    rests_on="custom",
+)
+
+
+def run(layout: Layout) -> Iterable[Finding]:
+    speech = speech_of(layout.job)
+    for face in layout.faces:
+        yield from judge(
+            ABOUT,
+            face.job.face.value,
+            _cases(face),
+            when_short=Outcome.CAUTION,
+            short=lambda case: (
+                f"The lug of {case.what}'s bonding bushing has no free direction, it lacks "
+                f"{length(-case.margin, speech)}"
+            ),
+            fine=lambda case: (
+                f"Every bonding lug has a free direction, {case.what}'s with {length(case.provided, speech)}"
+            ),
+            remedy="Widen the gap round it, or use a bushing with its lug close to the body.",
+        )
+
+
+def _cases(face: FaceLayout) -> Iterable[Case]:
+    known = listed_holes(face)
+    for hole in known:
+        if hole.raceway.bushing == "bonding":
+            others = [other for other in known if other is not hole]
+            yield Case((hole.id,), _best_room(hole, others, face), LEAST_ROOM_IN, hole.id)
+
+
+def _best_room(hole: Hole, others: list[Hole], face: FaceLayout) -> float:
+    reach = envelope(hole, "bonding bushing").diameter_in / 2 + LUG_STANDS_OUT_IN
+    turns = (2 * math.pi * step / _DIRECTIONS for step in range(_DIRECTIONS))
+    tips = (Point(hole.u_in + reach * math.cos(turn), hole.v_in + reach * math.sin(turn)) for turn in turns)
+    return max(_room(tip, others, face) for tip in tips)
+
+
+def _room(tip: Point, others: list[Hole], face: FaceLayout) -> float:
+    """From the lug's tip to the nearest thing inside, inches."""
+    across, along = flat_across(face), flat_along(face)
+    to_walls = (tip.x - along.low, along.high - tip.x, tip.y - across.low, across.high - tip.y)
+    to_fittings = (math.dist(tip, other.centre) - inside(other).diameter_in / 2 for other in others)
+    return min(*to_walls, *to_fittings)

@@ -1,0 +1,76 @@
+"""Measures whether the punch's die bears on flat metal all round, clear of the wall behind and of other
+knockouts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import permutations
+
+from templates_engine.checks.model import About, Finding, Outcome
+from templates_engine.checks.support.answers import Case, judge, length, speech_of, unlisted
+from templates_engine.checks.support.fittings import (
+    REMEDY_FOR_UNLISTED,
+    envelope,
+    listed_holes,
+    unlisted_words,
+)
+from templates_engine.checks.support.metal import flat_across, flat_along, gap, is_punched
+from templates_engine.layout.model import FaceLayout, Hole, Layout
+
+LEAST_ROOM_IN = 0.0
+"""From the die to anything; touching is allowed."""
+
+ABOUT = About(
+    name="punch die",
+    what="The die, outside round the hole, lies whole on flat metal, clear of the wall and of neighbouring "
+    "knockouts.",
+    limit="0 in from the die",
+    source="usual dies, from memory: verify",
+    leaves_out="Neighbours already fitted: punch the whole row first. Cutters other than punches.",
+    rests_on="custom",
+)
+
+
+def run(layout: Layout) -> Iterable[Finding]:
+    speech = speech_of(layout.job)
+    for face in layout.faces:
+        yield from judge(
+            ABOUT,
+            face.job.face.value,
+            _cases(face, layout.job.enclosure.back_gap_in),
+            when_short=Outcome.CAUTION,
+            short=lambda case: f"{case.what} by {length(-case.margin, speech)}",
+            fine=lambda case: (
+                f"Every die lies flat, {case.label}'s with {length(case.provided, speech)} to spare"
+            ),
+            remedy="Measure the die in hand; where it does not lie flat use a hole saw, or move the row.",
+        )
+        punched = {hole.id for hole in face.holes if is_punched(hole)}
+        why = {hole: words for hole, words in unlisted_words(face, "punch die").items() if hole in punched}
+        yield from unlisted(ABOUT, face.job.face.value, why, REMEDY_FOR_UNLISTED)
+
+
+def _cases(face: FaceLayout, off_wall_in: float) -> Iterable[Case]:
+    across, along, words = flat_across(face), flat_along(face), face.job.face
+    for hole in _punched(face):
+        radius = envelope(hole, "punch die").diameter_in / 2
+        for edge, room in (
+            ("back edge", hole.v_in - radius - across.low),
+            ("front edge", across.high - hole.v_in - radius),
+            (f"{words.start_edge} edge", hole.u_in - radius - along.low),
+            (f"{words.end_edge} edge", along.high - hole.u_in - radius),
+        ):
+            yield _case(hole, room, f"{hole.id}'s die overhangs the flat metal at the {edge}")
+        yield _case(hole, hole.v_in + off_wall_in - radius, f"{hole.id}'s die runs into the wall")
+    for hole, other in permutations(face.holes, 2):
+        if hole in _punched(face):
+            room = gap(hole, other, envelope(hole, "punch die").diameter_in, other.hole_diameter_in)
+            yield _case(hole, room, f"{hole.id}'s die reaches over the knockout of {other.id}")
+
+
+def _punched(face: FaceLayout) -> tuple[Hole, ...]:
+    return tuple(hole for hole in listed_holes(face, "punch die") if is_punched(hole))
+
+
+def _case(hole: Hole, room_in: float, words: str) -> Case:
+    return Case((hole.id,), room_in, LEAST_ROOM_IN, words, label=hole.id)

@@ -1,0 +1,50 @@
+"""Measures the gaps of rows on strut against the room that straps take in practice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from templates_engine.checks.model import About, Finding, Outcome
+from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.layout.model import FaceLayout, Layout
+from templates_engine.trade.fittings import habit_gap
+
+ABOUT = About(
+    name="straps",
+    what="Neighbours on strut stand far enough apart for a strap each.",
+    limit="1-1/8 in of clear gap, as the trade's habit gives it",
+    source="common practice, no source",
+    leaves_out="The straps in hand, which may be narrower; rows that are not on strut.",
+    rests_on="custom",
+)
+
+
+def run(layout: Layout) -> Iterable[Finding]:
+    speech = speech_of(layout.job)
+    for face in layout.faces:
+        yield from judge(
+            ABOUT,
+            face.job.face.value,
+            _cases(face),
+            when_short=Outcome.CAUTION,
+            short=lambda case: (
+                f"{case.what} have {length(case.provided, speech)} between them, straps usually take "
+                f"{length(case.required, speech)}"
+            ),
+            fine=lambda case: (
+                f"{case.what} have {length(case.provided, speech)} between them, "
+                f"{length(case.required, speech)} "
+                "is enough for straps"
+            ),
+            remedy="Widen the gap, or lay the straps in hand side by side and see.",
+        )
+
+
+def _cases(face: FaceLayout) -> Iterable[Case]:
+    required = habit_gap("strut straps").gap_in
+    for row in face.rows:
+        if row.row.strut is None:
+            continue
+        for one, other in zip(row.holes, row.holes[1:], strict=False):
+            room = other.u_in - one.u_in - one.body.radius - other.body.radius
+            yield Case((one.id, other.id), room, required, f"{one.id} and {other.id}")

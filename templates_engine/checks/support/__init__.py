@@ -1,0 +1,1 @@
+"""What several checks need to measure and to word their answers; no check stands here."""

@@ -1,0 +1,13 @@
+"""Turns a job's circuits and conductors into what each raceway carries, and fits sizes to it; judging is for
+the checks.
+
+``fit`` comes before the layout, ``carried`` whenever someone asks.
+"""
+
+from __future__ import annotations
+
+from templates_engine.wiring.carried import carried
+from templates_engine.wiring.fitting import fit
+from templates_engine.wiring.model import Carried, CircuitPhases, Conductors, Fill, Neutral
+
+__all__ = ["Carried", "CircuitPhases", "Conductors", "Fill", "Neutral", "carried", "fit"]

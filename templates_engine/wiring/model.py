@@ -1,0 +1,118 @@
+"""What a raceway carries, counted: circuits with their phases, conductors, neutrals and why, fill and
+adjustment."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from templates_engine.job.model import Wire
+
+Use = Literal["phase", "neutral", "ground"]
+
+
+@dataclass(frozen=True)
+class CircuitPhases:
+    """A circuit as its breaker stands in the panel: one phase and one colour for each space."""
+
+    name: str
+    """The spaces as a person writes them: "5" or "2,4,6"."""
+    spaces: tuple[int, ...]
+    phases: tuple[str, ...]
+    colours: tuple[str, ...]
+    has_neutral: bool
+
+
+@dataclass(frozen=True)
+class Neutral:
+    """One neutral conductor and the circuits it serves."""
+
+    circuits: tuple[str, ...]
+    carries_current: bool
+    """Whether it counts as current-carrying, the loads being mostly linear."""
+    why: str
+
+    @property
+    def is_shared(self) -> bool:
+        return len(self.circuits) > 1
+
+
+@dataclass(frozen=True)
+class Conductors:
+    """``count`` alike conductors in a raceway; ``colours`` is empty where the job does not say what they
+    serve."""
+
+    count: int
+    wire: Wire
+    use: Use
+    colours: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Fill:
+    """How full a raceway is, against NEC chapter 9 Table 1."""
+
+    conductor_area_in2: float
+    raceway_area_in2: float
+    limit_percent: float
+    conductors: int
+    permitted: int | None
+    """The largest number of these conductors where all are of one size (note 7 rounding included), else
+    None."""
+    how_had: str
+    """"read" where every figure was read from a published page, else what to verify."""
+
+    @property
+    def percent(self) -> float:
+        return 100 * self.conductor_area_in2 / self.raceway_area_in2
+
+    @property
+    def fits(self) -> bool:
+        if self.permitted is not None:
+            return self.conductors <= self.permitted
+        return self.percent <= self.limit_percent + 1e-9
+
+    @property
+    def by_note_7(self) -> bool:
+        """Whether only the rounding of note 7 lets them in."""
+        return self.fits and self.percent > self.limit_percent + 1e-9
+
+
+@dataclass(frozen=True)
+class Carried:
+    """Everything one raceway carries. What cannot be counted for want of an input is None, and ``missing``
+    names it."""
+
+    raceway: str
+    groups: tuple[Conductors, ...]
+    circuits: tuple[CircuitPhases, ...]
+    neutrals: tuple[Neutral, ...]
+    neutrals_why: str
+    """One sentence: how many neutrals the circuits have and why; "" without circuits."""
+    conductor_count: int | None
+    current_carrying: int | None
+    current_carrying_nonlinear: int | None
+    """The same where the loads of wye circuits are mostly nonlinear, so that shared neutrals count too."""
+    adjustment_percent: float | None
+    adjustment_nonlinear_percent: float | None
+    fill: Fill | None
+    fill_trouble: str
+    """Why there is no fill though all conductors are known: the sentence of the table that lacks a row; else
+    ""."""
+    missing: tuple[str, ...]
+    """Keys of the job file without which something here is None: "wire", "neutrals", "system"."""
+    notes: tuple[str, ...]
+    """Sentences on what was taken for granted."""
+
+    @property
+    def fill_percent(self) -> float | None:
+        return None if self.fill is None else self.fill.percent
+
+    @property
+    def fill_limit_percent(self) -> float | None:
+        return None if self.fill is None else self.fill.limit_percent
+
+    @property
+    def phase_wires(self) -> tuple[Wire, ...]:
+        """The make-ups of everything but grounds."""
+        return tuple(group.wire for group in self.groups if group.use != "ground")

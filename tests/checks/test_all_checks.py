@@ -1,0 +1,198 @@
+"""The folder of checks as a whole: every file is one, broken ones are loud, and each says what it is."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+from check_cases import circuits, conductors, moved, solved_row
+from factories import make_face, make_job, make_keep_out, make_raceway, make_row
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import templates_engine.checks
+from templates_engine.checks import abouts, check
+from templates_engine.checks.model import About, Finding, Outcome
+from templates_engine.checks.registry import BrokenCheckError, Check, all_checks, check_of, gather, run_one
+from templates_engine.job.model import Lips
+from templates_engine.layout import solve
+from templates_engine.layout.model import Layout
+
+ABOUT = About("sample", "something", "0 in", "geometry", "nothing", "geometry")
+
+
+def module(**names: object) -> ModuleType:
+    made = ModuleType("sample")
+    for name, value in names.items():
+        setattr(made, name, value)
+    return made
+
+
+def test_every_file_of_the_folder_is_a_check_and_is_found():
+    folder = Path(templates_engine.checks.__file__).parent
+    files = {path.stem for path in folder.glob("*.py")} - {"__init__", "model", "registry"}
+    assert {each.run.__module__.rpartition(".")[2] for each in all_checks()} == files
+    assert len(files) >= 20
+
+
+@pytest.mark.parametrize(
+    "broken",
+    [module(), module(ABOUT=ABOUT), module(run=lambda layout: ()), module(ABOUT="x", run=lambda layout: ())],
+)
+def test_a_file_that_is_no_check_is_loud(broken):
+    with pytest.raises(BrokenCheckError, match="sample"):
+        check_of(broken)
+
+
+def test_two_checks_of_one_name_are_loud():
+    twice = module(ABOUT=ABOUT, run=lambda layout: ())
+    with pytest.raises(BrokenCheckError, match="two checks are called 'sample'"):
+        gather([twice, twice])
+
+
+def answer(name: str, outcome: Outcome) -> Finding:
+    return Finding(name, outcome, "top", (), 0.0, 1.0, "in", "", "Something.", "")
+
+
+def test_custom_figures_cannot_fail_and_names_must_agree():
+    layout = solved_row("1")
+    custom = replace(ABOUT, rests_on="custom")
+    with pytest.raises(BrokenCheckError, match="only caution"):
+        run_one(Check(custom, lambda _: [answer("sample", Outcome.FAIL)]), layout)
+    with pytest.raises(BrokenCheckError, match="under the name"):
+        run_one(Check(ABOUT, lambda _: [answer("other", Outcome.OK)]), layout)
+    assert len(run_one(Check(ABOUT, lambda _: [answer("sample", Outcome.FAIL)]), layout)) == 1
+
+
+@pytest.mark.parametrize("about", abouts(), ids=lambda about: about.name)
+def test_each_check_says_what_it_is(about):
+    for words in (about.what, about.limit, about.source, about.leaves_out):
+        assert words.strip() == words
+        assert words
+    assert "  " not in about.what + about.limit + about.source + about.leaves_out
+    if about.rests_on == "code":
+        assert "NEC" in about.source
+    assert about.can_fail is (about.rests_on != "custom")
+
+
+def rich(gap: float = 1.25, u: float = 3.0) -> Layout:
+    """A face with a bit of everything."""
+    raceways = (
+        make_raceway(
+            "2", "A1", bushing="bonding", load=conductors((3, "1/0"), (1, "6", "ground")), first_support=30
+        ),
+        make_raceway("1", "A2", load=circuits(1, 3, 5, neutrals="shared"), first_support=40),
+        make_raceway("3/4", "A3", hole=1.5),
+        make_raceway("2", "A4", type="RMC", bushing="plain", knockout="concentric"),
+    )
+    row = make_row(*raceways, gap=gap)
+    keep_outs = [
+        make_keep_out((17.0, 18.0), (0.0, 1.0), clear=0.5),
+        make_keep_out(15.0, 6.0, diameter=1.0, name="stud"),
+    ]
+    job = make_job(make_face(row, keep_outs=keep_outs, lips=Lips(0.25, 0.5, 0.75, 1.0)), back_gap=0.25)
+    enclosure = replace(job.enclosure, kind="panelboard", system="480Y/277", spaces=42, location="wet")
+    layout = solve(replace(job, enclosure=enclosure))
+    shift = u - layout.faces[0].holes[0].u_in
+    for hole in layout.faces[0].holes:
+        layout = moved(layout, hole.id, u=hole.u_in + shift)
+    return layout
+
+
+def test_every_sentence_is_one_and_every_bad_finding_has_a_remedy():
+    for finding in check(rich()):
+        assert finding.message[-1] == "."
+        assert finding.message[0].isupper()
+        bad = finding.outcome in (Outcome.FAIL, Outcome.CAUTION, Outcome.NOT_CHECKED)
+        assert bool(finding.remedy) == bad
+        assert finding.solved_remedy == ""
+        assert finding.source
+        numbers = (finding.provided is None, finding.required is None)
+        assert numbers == ((finding.outcome is Outcome.NOT_CHECKED,) * 2)
+
+
+def test_the_same_layout_gives_the_same_findings():
+    assert check(rich()) == check(rich())
+
+
+def test_one_line_a_check_face_and_outcome():
+    found = [(each.check, each.face, each.outcome) for each in check(rich())]
+    assert len(found) == len(set(found))
+
+
+# --- properties ---------------------------------------------------------------------------------------------
+
+SPACING = (
+    "knockouts apart",
+    "metal between knockouts",
+    "raceways apart",
+    "gaps as asked",
+    "fittings apart",
+    "straps",
+    "bonding lugs",
+)
+
+
+def gravity(layout: Layout, name: str) -> int:
+    return min((each.outcome.gravity for each in check(layout) if each.check == name), default=99)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(-2, 3), st.floats(0, 2), st.sampled_from(("A2", "A3", "A4")))
+def test_a_wider_gap_never_makes_spacing_worse(start, wider, first):
+    """Everything from one raceway on is moved away from those before it."""
+    layout = wide_row()
+    holes = [hole.id for hole in layout.faces[0].holes]
+    narrow, wide = layout, layout
+    for hole in layout.faces[0].holes[holes.index(first) :]:
+        narrow = moved(narrow, hole.id, u=hole.u_in + start)
+        wide = moved(wide, hole.id, u=hole.u_in + start + wider)
+    for name in SPACING:
+        if name == "metal between knockouts" and gravity(narrow, "knockouts apart") == 0:
+            continue  # overlapping knockouts have no metal between them to speak of
+        assert gravity(wide, name) >= gravity(narrow, name), name
+
+
+def wide_row() -> Layout:
+    """A row in the middle of metal so wide and deep that only spacing counts."""
+    raceways = [
+        make_raceway(size, f"A{number}", bushing="bonding")
+        for number, size in enumerate(("2", "1", "3/4", "2"), 1)
+    ]
+    return solve(make_job(make_face(make_row(*raceways, strut=3.25, gap=1.25), width=60, depth=14)))
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.floats(0, 12), st.floats(0.6, 1.6))
+def test_mirroring_a_face_changes_no_finding(u, gap):
+    layout = rich(gap, u)
+    assert [told(each) for each in check(mirrored(layout))] == [told(each) for each in check(layout)]
+
+
+def told(finding: Finding) -> tuple[object, ...]:
+    """A finding without its sentence, which names edges."""
+    numbers = [
+        None if number is None else round(number, 6) for number in (finding.provided, finding.required)
+    ]
+    holes = sorted(finding.holes) if finding.outcome is not Outcome.OK else []
+    return finding.check, finding.outcome, finding.face, holes, numbers
+
+
+def mirrored(layout: Layout) -> Layout:
+    """The layout with every u counted from the other edge, rows in the new order of u."""
+    face = layout.faces[0]
+    width, lips = face.job.width_in, face.job.lips
+    keep_outs = tuple(
+        replace(each, u_low_in=width - each.u_high_in, u_high_in=width - each.u_low_in)
+        for each in face.job.keep_outs
+    )
+    job = replace(
+        face.job, keep_outs=keep_outs, lips=replace(lips, start_in=lips.end_in, end_in=lips.start_in)
+    )
+    rows = tuple(
+        replace(row, holes=tuple(replace(hole, u_in=width - hole.u_in) for hole in reversed(row.holes)))
+        for row in face.rows
+    )
+    return replace(layout, faces=(replace(face, job=job, rows=rows),))
