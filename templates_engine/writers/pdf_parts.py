@@ -1,0 +1,147 @@
+"""Puts pages, forms, bookmarks and print settings together into the bytes of a PDF; contents come ready made.
+
+Everything goes in through the PDF library's object classes rather than its canvas, which would round page
+boxes, write a date and name a font that is not embedded.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from typing import Any
+
+from reportlab.pdfbase.pdfdoc import (
+    Destination,
+    PDFArray,
+    PDFDictionary,
+    PDFDocument,
+    PDFFormXObject,
+    PDFInfo,
+    PDFName,
+    PDFOutlines,
+    PDFPage,
+    PDFResourceDictionary,
+    PDFString,
+    PDFZCompress,
+)
+
+Numbers = tuple[str, str, str, str]
+"""A box in points, as written: text, because the library would round numbers."""
+
+PDF_VERSION = (1, 7)  # the first with PickTrayByPDFSize and Duplex
+LANGUAGE = "en-US"
+MAKER = "templates-engine"
+
+
+class _UndatedInfo(PDFInfo):
+    """Title, subject and maker without dates, which would be false or change the file from day to day."""
+
+    def format(self, document: PDFDocument) -> bytes:
+        entries = {"Title": self.title, "Subject": self.subject, "Creator": MAKER, "Producer": MAKER}
+        return PDFDictionary({key: PDFString(text) for key, text in entries.items()}).format(document)
+
+
+class PdfParts:
+    """One PDF in the making; ``document`` is what fonts register with."""
+
+    def __init__(self, title: str, subject: str, page_box: Numbers) -> None:
+        document: Any = PDFDocument(compression=1, invariant=1, pdfVersion=PDF_VERSION, lang=LANGUAGE)
+        document.defaultStreamFilters = [PDFZCompress]
+        document.info = _UndatedInfo()
+        document.setTitle(_storable(title))
+        document.setSubject(_storable(subject))
+        document.Catalog.ViewerPreferences = _viewer_preferences()
+        self.document = document
+        self._page_box = page_box
+        self._signature = hashlib.md5(usedforsecurity=False)
+        self._bookmarks = _Bookmarks(document.Outlines)
+
+    def add_form(self, name: str, box: Numbers, content: str) -> None:
+        """A picture to be drawn on pages by its name."""
+        form = PDFFormXObject(0, 0, 0, 0)
+        form.BBox = PDFArray(box)
+        form.Resources = _resources()
+        form.setStreamList(content)
+        self.document.addForm(name, form)
+        self._signature.update(content.encode())
+
+    def add_page(self, content: str, forms: Sequence[str], bookmark: str, level: int) -> None:
+        """The next page; ``forms`` are those its content draws. No bookmark where its words are empty."""
+        page: Any = PDFPage()
+        page.MediaBox = page.CropBox = page.TrimBox = PDFArray(self._page_box)
+        page.Resources = _resources()
+        if forms:
+            page.Resources.XObject = self.document.xobjDict(dict.fromkeys(forms))
+        page.setStream(content + "\n")
+        if bookmark:
+            self._bookmarks.add(_storable(bookmark), level, self.document.thisPageRef())
+        self.document.addPage(page)
+        self._signature.update(content.encode())
+
+    def form_operator(self, name: str) -> str:
+        """The operator that draws a form."""
+        return f"/{self.document.getXObjectName(name)} Do"
+
+    def data(self) -> bytes:
+        """The finished file; nothing can be added afterwards."""
+        if self._bookmarks.close():
+            self.document.Catalog.showOutline()
+        self.document.signature = self._signature
+        data = self.document.GetPDFData(None)
+        return data if isinstance(data, bytes) else data.encode("latin-1")
+
+
+class _Bookmarks:
+    """The outline of the pages as the tree the library wants: {key: place}, or (that, [those below it])."""
+
+    def __init__(self, outlines: PDFOutlines) -> None:
+        self._outlines = outlines
+        self._open: list[list[Any]] = [[]]
+
+    def add(self, title: str, level: int, page: Any) -> None:
+        """An entry that shows the page; at most one level deeper than the one before it."""
+        level = min(max(level, 0), len(self._open) - 1)
+        del self._open[level + 1 :]
+        key = f"{len(self._outlines.destinationnamestotitles)}"
+        place = Destination(key)
+        place.fit()
+        place.setPage(page)
+        self._outlines.destinationnamestotitles[key] = title
+        below: list[Any] = []
+        self._open[level].append(({key: place}, below))
+        self._open.append(below)
+
+    def close(self) -> bool:
+        """Hand the tree over; whether there is any."""
+        tree = _without_empty(self._open[0])
+        if tree:
+            self._outlines.setDestinations(tree)
+        return bool(tree)
+
+
+def _without_empty(entries: list[Any]) -> list[Any]:
+    return [(leaf, _without_empty(below)) if below else leaf for leaf, below in entries]
+
+
+def _viewer_preferences() -> PDFDictionary:
+    return PDFDictionary(
+        {
+            "PrintScaling": PDFName("None"),
+            "Enforce": PDFArray([PDFName("PrintScaling")]),
+            "PickTrayByPDFSize": "true",
+            "Duplex": PDFName("Simplex"),
+            "DisplayDocTitle": "true",
+        }
+    )
+
+
+def _resources() -> PDFResourceDictionary:
+    resources = PDFResourceDictionary()
+    resources.basicFonts()
+    resources.basicProcs()
+    return resources
+
+
+def _storable(text: str) -> str:
+    """The text without lone surrogates, which no PDF string can hold."""
+    return text.encode("utf-16-le", "replace").decode("utf-16-le")

@@ -1,0 +1,61 @@
+"""Turns rows, and a Layout's holes, into plain text tables that survive being pasted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from templates_engine.layout.model import FaceLayout, Layout
+from templates_engine.units import Speech
+
+
+def aligned(headings: Sequence[str], rows: Iterable[Sequence[str]], right: frozenset[int] = frozenset()) -> str:
+    """Columns two spaces apart; those numbered in ``right`` end in line. Ends with a line feed."""
+    body = [tuple(headings), *(tuple(row) for row in rows)]
+    widths = [max(len(row[index]) for row in body) for index in range(len(headings))]
+    lines = []
+    for row in body:
+        cells = [
+            cell.rjust(width) if index in right else cell.ljust(width)
+            for index, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ]
+        lines.append("  ".join(cells).rstrip())
+    return "\n".join(lines) + "\n"
+
+
+def holes_text(layout: Layout) -> str:
+    """Every face's holes, tape mark and exact decimal side by side, in the job's unit."""
+    speech = Speech(layout.job.unit, layout.job.denominator)
+    return "\n".join(_face_text(layout, face, speech) for face in layout.faces)
+
+
+def _face_text(layout: Layout, face: FaceLayout, speech: Speech) -> str:
+    job = face.job
+    head = (
+        f"{layout.job.enclosure.mark} {job.face.value}, {speech.say(job.width_in)} x {speech.say(job.depth_in)}, "
+        f"marked from {job.mark_from.value}, fingerprint {face.fingerprint}, lengths in {'inches' if speech.unit == 'in' else 'millimetres'}\n"
+    )
+    headings = ("hole", "raceway", f"from {job.face.start_edge}", "exact", "from back", "exact", "hole cut", "pilot",
+                "to next", "clear gap")
+    rows = []
+    for row in face.rows:
+        for index, hole in enumerate(row.holes):
+            last = index == len(row.holes) - 1
+            rows.append(
+                (
+                    hole.id,
+                    f"{hole.trade_size} {hole.type}",
+                    speech.mark(hole.u_in),
+                    speech.exact(hole.u_in),
+                    speech.mark(hole.v_in),
+                    speech.exact(hole.v_in),
+                    speech.exact(hole.hole_diameter_in),
+                    speech.mark(hole.pilot_diameter_in),
+                    "" if last else speech.exact(row.holes[index + 1].u_in - hole.u_in),
+                    "" if last else speech.exact(row.gaps[index].provided_in),
+                )
+            )
+    lines = "".join(
+        f"row {row.row.name}: backs {speech.say(row.back_line_in)} from the back edge ({row.back_line_words})\n"
+        for row in face.rows
+    )
+    return head + aligned(headings, rows, frozenset(range(2, 10))) + lines
