@@ -1,6 +1,7 @@
 """The command line: words for people and exit codes; every computation is the pipeline's.
 
-Exit codes: 0 done, 1 a check failed, 2 the job file or the command has problems, 3 it cannot fit, 4 cannot write.
+Exit codes: 0 done, 1 a check failed, 2 the job file or the command has problems, 3 it cannot fit,
+4 cannot write.
 """
 
 from __future__ import annotations
@@ -8,7 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from enum import Enum
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
@@ -23,7 +24,8 @@ if TYPE_CHECKING:
 DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
 
 EPILOG = (
-    "Exit codes: 0 done; 1 a check failed; 2 the job file or the command has problems; 3 it cannot fit; 4 cannot write."
+    "Exit codes: 0 done; 1 a check failed; 2 the job file or the command has problems; 3 it cannot fit; "
+    "4 cannot write."
 )
 
 app = typer.Typer(
@@ -38,7 +40,9 @@ app = typer.Typer(
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)]
 Faces = Annotated[
     list[str] | None,
-    typer.Option("--face", metavar="FACE", help="Only this face: top, bottom, left or right. May be repeated."),
+    typer.Option(
+        "--face", metavar="FACE", help="Only this face: top, bottom, left or right. May be repeated."
+    ),
 ]
 Output = Annotated[
     Path | None,
@@ -46,7 +50,7 @@ Output = Annotated[
 ]
 
 
-class HolesAs(str, Enum):
+class HolesAs(StrEnum):
     """How `holes` prints."""
 
     TABLE = "table"
@@ -54,7 +58,7 @@ class HolesAs(str, Enum):
     JSON = "json"
 
 
-class ExportAs(str, Enum):
+class ExportAs(StrEnum):
     """What `export` writes."""
 
     JSON = "json"
@@ -62,7 +66,7 @@ class ExportAs(str, Enum):
     SVG = "svg"
 
 
-class CheckAs(str, Enum):
+class CheckAs(StrEnum):
     """How `check` prints."""
 
     TEXT = "text"
@@ -75,7 +79,8 @@ def draw(
     output: Output = None,
     face: Faces = None,
     draft: Annotated[
-        bool, typer.Option("--draft", help="Draw a layout that fails a check too, every page stamped as a draft.")
+        bool,
+        typer.Option("--draft", help="Draw a layout that fails a check too, every page stamped as a draft."),
     ] = False,
 ) -> None:
     """Write the template as a PDF: lead pages, then sheets at true scale.
@@ -88,7 +93,9 @@ def draw(
         solved = _solved(job, face)
         if solved.fails and not draft:
             _print_findings(solved.fails, sys.stderr)
-            _say("A check failed, so no template was drawn. Mend the job, or add --draft for a stamped draft.")
+            _say(
+                "A check failed, so no template was drawn. Mend the job, or add --draft for a stamped draft."
+            )
             raise typer.Exit(CHECK_FAILED)
         path = output or Path(f"{job.stem}.pdf")
         document = pipeline.write_template(solved, path, draft=bool(solved.fails))
@@ -144,12 +151,16 @@ def holes(
 @app.command(epilog=EPILOG)
 def export(
     job: JobFile,
-    as_: Annotated[ExportAs, typer.Option("--as", help="json and csv: all faces in one file; svg: a file a face.")],
+    as_: Annotated[
+        ExportAs, typer.Option("--as", help="json and csv: all faces in one file; svg: a file a face.")
+    ],
     output: Output = None,
     face: Faces = None,
 ) -> None:
-    """Write the layout for other programs. The SVG is one face at true scale, as seen from the side it is marked on."""
-    from templates_engine.writers.atomic import write_atomically
+    """Write the layout for other programs. The SVG is one face at true scale, as seen from the side it is
+    marked on.
+    """
+    from templates_engine.atomic import write_atomically
 
     with _reported():
         solved = _solved(job, face)
@@ -173,7 +184,9 @@ def schema() -> None:
 
 @app.command(epilog=EPILOG)
 def tables(
-    name: Annotated[str | None, typer.Argument(metavar="[NAME]", help="One table; without it, their names.")] = None,
+    name: Annotated[
+        str | None, typer.Argument(metavar="[NAME]", help="One table; without it, their names.")
+    ] = None,
 ) -> None:
     """Print the trade figures the layout rests on, each with its source."""
     from templates_engine.trade.listing import tables as all_tables
@@ -252,8 +265,9 @@ def _say(text: str) -> None:
 def _print_findings(findings: tuple[Finding, ...], stream: object) -> None:
     for finding in findings:
         where = " ".join(part for part in (finding.face, ", ".join(finding.holes)) if part)
+        about = f"{finding.check} ({where})" if where else finding.check
+        said = " ".join(part for part in (finding.message, finding.remedy) if part)
         typer.echo(
-            f"{finding.outcome.value}: {finding.check}{' (' + where + ')' if where else ''}: {finding.message}"
-            f"{' ' + finding.remedy if finding.remedy else ''} [{finding.source}]",
+            f"{finding.outcome.value}: {about}: {said} [{finding.source}]",
             err=stream is sys.stderr,
         )

@@ -1,4 +1,6 @@
-"""Runs the stages in order for one job: read, fit, solve, check, plan, draw, write; knows them all and computes nothing."""
+"""Runs the stages in order for one job: read, fit, solve, check, plan, draw, write; knows them all and
+computes nothing.
+"""
 
 from __future__ import annotations
 
@@ -15,6 +17,7 @@ from templates_engine.job.model import Job
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
+from templates_engine.wiring import Carried, carried, fit
 
 
 @dataclass(frozen=True)
@@ -23,6 +26,8 @@ class Solved:
 
     layout: Layout
     findings: tuple[Finding, ...]
+    loads: dict[tuple[str, str], Carried]
+    """What each raceway carries, by the face's word and the hole's id; only where the job says."""
 
     @property
     def fails(self) -> tuple[Finding, ...]:
@@ -41,15 +46,24 @@ def open_job(path: Path, faces: Sequence[str] = ()) -> Job:
     missing = [word for word in faces if word not in known]
     if missing:
         raise JobProblems(
-            Problem(f"the job has no face '{word}'.", f"It has: {', '.join(known)}.", file=job.file) for word in missing
+            Problem(f"the job has no face '{word}'.", f"It has: {', '.join(known)}.", file=job.file)
+            for word in missing
         )
     return replace(job, faces=tuple(face for word, face in known.items() if word in faces))
 
 
 def solve_job(job: Job) -> Solved:
-    """The layout and its findings. Raises CannotFit."""
-    layout = solve(job)
-    return Solved(layout, check(layout))
+    """The layout, its findings and the raceways' loads. Raises JobProblems (impossible circuits) and
+    CannotFit.
+    """
+    layout = solve(fit(job))
+    loads = {
+        (face.job.face.value, hole.id): load
+        for face in layout.faces
+        for hole in face.holes
+        if (load := carried(hole.raceway, layout.job)) is not None
+    }
+    return Solved(layout, check(layout), loads)
 
 
 def plan_job(solved: Solved) -> SheetPlan:
@@ -63,7 +77,7 @@ def draw_job(solved: Solved, *, draft: bool = False) -> Document:
     """The template as a Document."""
     from templates_engine.drawing import draw
 
-    return draw(solved.layout, plan_job(solved), solved.findings, draft=draft)
+    return draw(solved.layout, plan_job(solved), solved.findings, solved.loads, draft=draft)
 
 
 def write_template(solved: Solved, path: Path, *, draft: bool = False) -> Document:

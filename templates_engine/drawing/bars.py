@@ -1,4 +1,6 @@
-"""Scale bars: as long as fits, inches on one side of the line and millimetres on the other, and what a rule must read."""
+"""Scale bars: as long as fits, inches on one side of the line and millimetres on the other, and what a
+rule must read.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,9 @@ def bar_lengths(room_in: float) -> BarLengths:
 
 
 def bar(lengths: BarLengths, zero: Point, upright: bool) -> Iterator[Shape]:
-    """A bar from ``zero`` to the right, or upward when ``upright``; inch ticks above (left), millimetres below (right)."""
+    """A bar from ``zero`` to the right, or upward when ``upright``; inch ticks above (left), millimetres
+    below (right).
+    """
 
     def place(along: float, across: float) -> Point:
         return Point(zero.x - across, zero.y + along) if upright else Point(zero.x + along, zero.y + across)
@@ -49,7 +53,9 @@ def bar(lengths: BarLengths, zero: Point, upright: bool) -> Iterator[Shape]:
         tick = END_TICK_IN if end else TICK_IN if index % 5 == 0 else HALF_TICK_IN
         yield Line(place(index * 10 * MM_IN, 0), place(index * 10 * MM_IN, -tick), BAR, "ruler")
     angle = 90.0 if upright else 0.0
-    yield Words(place(lengths.inches - 0.06, 0.11), (f"{lengths.inches} in",), SMALL_PT, "ruler", "right", angle=angle)
+    yield Words(
+        place(lengths.inches - 0.06, 0.11), (f"{lengths.inches} in",), SMALL_PT, "ruler", "right", angle=angle
+    )
     yield Words(
         place(lengths.millimetres * MM_IN - 0.06, -0.20),
         (f"{lengths.millimetres} mm",),

@@ -1,10 +1,11 @@
-"""Which word stands at which side of the sheet: BACK at the top, and left/right or top/bottom as the frame says."""
+"""Which word stands at which side of the sheet: BACK at the top, and left/right or top/bottom as the frame
+says.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from templates_engine.job.model import Face
 from templates_engine.sheets.model import FacePlan
 
 
@@ -38,6 +39,7 @@ def how_to_hold(plan: FacePlan) -> str:
     edges = compass(plan)
     side = plan.layout.job.mark_from.value
     return (
-        f"Printed side toward you, taped to the {side} of the {plan.layout.job.face.value}: BACK goes to the wall, "
+        f"Printed side toward you, taped to the {side} of the {plan.layout.job.face.value}: BACK goes to
+        the wall, "
         f"{edges.left} is then on the sheet's left and {edges.right} on its right."
     )

@@ -1,12 +1,15 @@
-"""Turns one planned face into a true-scale Picture: edges, holes with their cross-lines, keep-outs, rulers, labels.
+"""Turns one planned face into a true-scale Picture: edges, holes with their cross-lines, keep-outs,
+rulers, labels.
 
-Coordinates are the sheet plane's. Every number comes from the Layout through the plan's plane; nothing is decided here
+Coordinates are the sheet plane's. Every number comes from the Layout through the plan's plane; nothing is
+decided here
 but where words find room.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Callable, Iterator
 
 from templates_engine.drawing.labels import Room, first_free, places_round
 from templates_engine.drawing.map import own_part
@@ -60,7 +63,9 @@ def face_picture(plan: FacePlan, speech: Speech) -> tuple[Picture, Room]:
 
 
 def hole_marks(plan: FacePlan, hole: Hole) -> Iterator[Shape]:
-    """The knockout circle, the pilot circle, cross-lines past the circle and a heavy stroke at each quarter point."""
+    """The knockout circle, the pilot circle, cross-lines past the circle and a heavy stroke at each
+    quarter point.
+    """
     centre = plan.centre_of(hole)
     reach = hole.hole_diameter_in / 2 + ARM_IN
     yield Ring(centre, hole.hole_diameter_in, HOLE, "cut")
@@ -135,12 +140,13 @@ def _back_line_words(plan: FacePlan, row: PlacedRow, room: Room, speech: Speech)
         if sheet.column in done or not sheet.window.bottom <= y <= sheet.window.top:
             continue
         steps = int(max(right - left - width, 0) / 0.1)
+        near = room.near(Rect(left, y - 0.3, right, y + 0.3))
         places = (
             Rect(left + k * 0.1, base, left + k * 0.1 + width, base + height)
             for base in (y + 0.06, y - 0.06 - height)
             for k in range(1, steps)
         )
-        found = first_free(room, places)
+        found = first_free(near, places)
         if found:
             room.take(found)
             done.add(sheet.column)
@@ -164,7 +170,9 @@ def _keep_out(plan: FacePlan, keep_out: KeepOut, room: Room) -> Iterator[Shape]:
     if keep_out.diameter_in is None and width < rect.width - 0.1 and height < rect.height - 0.1:
         yield Words(Point(inside.left, inside.bottom), set_words(text), SMALL_PT)
         return
-    beside = Circle(Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2), max(rect.width, rect.height))
+    beside = Circle(
+        Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2), max(rect.width, rect.height)
+    )
     found = first_free(room, (place for place in places_round(beside, width, height, 0.0)))
     if found:
         room.take(found)
@@ -172,25 +180,30 @@ def _keep_out(plan: FacePlan, keep_out: KeepOut, room: Room) -> Iterator[Shape]:
 
 
 def _rulers(plan: FacePlan, speech: Speech) -> Iterator[Shape]:
-    """From the corners, inside the edges: along the back, and down both ends."""
+    """From the corners, inside the edges: along the back, and down both ends; never through a hole."""
     plane = plan.plane
-    rings = [Circle(plan.centre_of(hole), hole.hole_diameter_in) for hole in plan.layout.holes]
+    rings = [Circle(plan.centre_of(hole), hole.hole_diameter_in + 0.1) for hole in plan.layout.holes]
 
-    def hidden(at: Point) -> bool:
-        return any(
-            (at.x - ring.centre.x) ** 2 + (at.y - ring.centre.y) ** 2 < (ring.radius + 0.05) ** 2 for ring in rings
-        )
+    def hidden_within(strip: Rect) -> Callable[[Point], bool]:
+        near = Room(rings).near(strip).rings
+        return lambda at: any(math.dist(at, ring.centre) < ring.radius for ring in near)
 
+    face = plane.rect
+    back = Rect(face.left, face.top - RULER_IN, face.right, face.top)
     yield from ruler(
-        plane.width_in, speech.unit, lambda along, across: plane.from_face(Point(along, across)), hidden
+        plane.width_in,
+        speech.unit,
+        lambda along, across: plane.from_face(Point(along, across)),
+        hidden_within(back),
     )
-    for end in (0.0, plane.width_in):
-        inward = 1 if end == 0.0 else -1
+    for end, inward in ((0.0, 1), (plane.width_in, -1)):
+        x = plane.from_face(Point(end, 0.0)).x
+        strip = Rect(x - RULER_IN, face.bottom, x + RULER_IN, face.top)
 
         def place(along: float, across: float, end: float = end, inward: int = inward) -> Point:
             return plane.from_face(Point(end + inward * across, along))
 
-        yield from ruler(plane.depth_in, speech.unit, place, hidden)
+        yield from ruler(plane.depth_in, speech.unit, place, hidden_within(strip))
 
 
 def _labels(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator[Shape]:
@@ -207,7 +220,9 @@ def _labels(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator[
             return
 
 
-def _block(lines: tuple[str, ...], size_pt: float, bold: bool, circle: Circle, room: Room) -> tuple[Shape, ...]:
+def _block(
+    lines: tuple[str, ...], size_pt: float, bold: bool, circle: Circle, room: Room
+) -> tuple[Shape, ...]:
     """The lines under each other at the first free place round the circle; nothing when there is none."""
     reach = circle.radius + 3.5
     x, y = circle.centre

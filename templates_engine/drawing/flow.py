@@ -1,6 +1,8 @@
-"""Stacks pieces of a lead page from the top down and breaks them over pages; words, tables and ready drawings.
+"""Stacks pieces of a lead page from the top down and breaks them over pages; words, tables and ready
+drawings.
 
-A piece is drawn in coordinates of its own: (0, 0) is its upper left corner, y runs up, so its body lies at y <= 0.
+A piece is drawn in coordinates of its own: (0, 0) is its upper left corner, y runs up, so its body lies at
+y <= 0.
 """
 
 from __future__ import annotations
@@ -17,7 +19,8 @@ from templates_engine.geometry import Point, Rect
 
 @dataclass(frozen=True)
 class Piece:
-    """Something of a known height, inches. ``heading`` is drawn again above it where it comes first on a page;
+    """Something of a known height, inches. ``heading`` is drawn again above it where it comes first on a
+    page;
     ``keep_with_next`` holds it on the page of the piece after it."""
 
     height: float
@@ -77,11 +80,18 @@ def space(height: float) -> Piece:
 def heading(text: str, size_pt: float = TEXT_PT + 1) -> Piece:
     """A bold line that stays with what follows."""
     step = line_height_in(size_pt)
-    return Piece(step + 0.06, (Words(Point(0, -step), set_words(text), size_pt, bold=True),), keep_with_next=True)
+    return Piece(
+        step + 0.06, (Words(Point(0, -step), set_words(text), size_pt, bold=True),), keep_with_next=True
+    )
 
 
 def paragraph(
-    text: str, width: float, size_pt: float = SMALL_PT, bold: bool = False, indent: float = 0.0, bullet: str = ""
+    text: str,
+    width: float,
+    size_pt: float = SMALL_PT,
+    bold: bool = False,
+    indent: float = 0.0,
+    bullet: str = "",
 ) -> Iterator[Piece]:
     """Lines of running text; ``bullet`` stands before the first, the lines start at ``indent``."""
     step = line_height_in(size_pt)
@@ -104,7 +114,9 @@ class Column:
     """Whether it is the one to be shortened when the table is too wide."""
 
 
-def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width: float, size_pt: float = SMALL_PT) -> Iterator[Piece]:
+def table(
+    columns: Sequence[Column], rows: Iterable[Sequence[str]], width: float, size_pt: float = SMALL_PT
+) -> Iterator[Piece]:
     """A ruled table as wide as its words need, at most ``width`` inches."""
     body = [tuple(row) for row in rows]
     widths = _column_widths(columns, body, width, size_pt)

@@ -1,6 +1,8 @@
-"""Finds room for words beside circles and lines, so that nothing printed crosses anything else; tries places in order.
+"""Finds room for words beside circles and lines, so that nothing printed crosses anything else; tries
+places in order.
 
-A candidate place is a rectangle. It is taken when it crosses no ring, covers no line, and touches no rectangle that is
+A candidate place is a rectangle. It is taken when it crosses no ring, covers no line, and touches no
+rectangle that is
 taken already. What cannot be placed is left to the caller.
 """
 
@@ -18,7 +20,9 @@ CLEAR_IN = 0.04
 
 @dataclass
 class Room:
-    """What stands on a drawing so far: rings (only their line is in the way) and rectangles (all of them is)."""
+    """What stands on a drawing so far: rings (only their line is in the way) and rectangles (all of them
+    is).
+    """
 
     rings: list[Circle] = field(default_factory=list)
     taken: list[Rect] = field(default_factory=list)
@@ -32,10 +36,17 @@ class Room:
 
     def is_free(self, rect: Rect) -> bool:
         """Whether words may fill the rectangle."""
-        wide = rect.grown(CLEAR_IN)
-        return not any(wide.overlaps(other) for other in self.taken) and not any(
-            _crosses(wide, ring) for ring in self.rings
+        left, bottom, right, top = (
+            rect.left - CLEAR_IN,
+            rect.bottom - CLEAR_IN,
+            rect.right + CLEAR_IN,
+            rect.top + CLEAR_IN,
         )
+        for other in self.taken:  # written out: this is asked tens of thousands of times for a long face
+            if left < other.right and other.left < right and bottom < other.top and other.bottom < top:
+                return False
+        wide = Rect(left, bottom, right, top)
+        return not any(_crosses(wide, ring) for ring in self.rings)
 
     def take(self, rect: Rect) -> None:
         self.taken.append(rect)
@@ -47,7 +58,8 @@ def first_free(room: Room, places: Iterable[Rect]) -> Rect | None:
 
 
 def places_round(circle: Circle, width: float, height: float, arm: float) -> Iterable[Rect]:
-    """Places for a block of words at a circle with cross-lines: in its quadrants, then outside, nearest first.
+    """Places for a block of words at a circle with cross-lines: in its quadrants, then outside, nearest
+    first.
 
     ``arm`` is how far the cross-lines run past the circle.
 
@@ -75,7 +87,9 @@ def places_round(circle: Circle, width: float, height: float, arm: float) -> Ite
 
 
 def _corner_rect(x: float, y: float, sx: int, sy: int, width: float, height: float) -> Rect:
-    """The rectangle that has (x, y) as the corner nearest the circle and reaches out in the directions given."""
+    """The rectangle that has (x, y) as the corner nearest the circle and reaches out in the directions
+    given.
+    """
     left = x if sx > 0 else x - width
     bottom = y if sy > 0 else y - height
     return Rect(left, bottom, left + width, bottom + height)
@@ -91,7 +105,9 @@ def _square(ring: Circle) -> Rect:
 
 
 def _crosses(rect: Rect, ring: Circle) -> bool:
-    """Whether the ring's line passes through the rectangle: its nearest point is inside and its farthest outside."""
+    """Whether the ring's line passes through the rectangle: its nearest point is inside and its farthest
+    outside.
+    """
     cx, cy = ring.centre
     near = math.hypot(max(rect.left - cx, 0.0, cx - rect.right), max(rect.bottom - cy, 0.0, cy - rect.top))
     far = math.hypot(max(cx - rect.left, rect.right - cx), max(cy - rect.bottom, rect.top - cy))

@@ -1,4 +1,6 @@
-"""Turns one face's plan and the findings into its lead pages: reduced view, scale check, hole table, findings, cautions."""
+"""Turns one face's plan and the findings into its lead pages: reduced view, scale check, hole table,
+findings, cautions.
+"""
 
 from __future__ import annotations
 
@@ -8,11 +10,21 @@ from templates_engine.checks.model import Finding, Outcome
 from templates_engine.drawing.bars import bar, bar_lengths
 from templates_engine.drawing.cautions import CAUTIONS, PRINT_AND_TAPE
 from templates_engine.drawing.compass import how_to_hold, side_words
-from templates_engine.drawing.flow import Column, Piece, beside, column_of, heading, paragraph, space, stack, table
+from templates_engine.drawing.flow import (
+    Column,
+    Piece,
+    beside,
+    column_of,
+    heading,
+    paragraph,
+    space,
+    stack,
+    table,
+)
 from templates_engine.drawing.map import sheet_map
 from templates_engine.drawing.reduced import CARD_WIDTH_IN, card_outline, reduced_view
-from templates_engine.drawing.sheet import draft_stamp
 from templates_engine.drawing.shapes import Page, Shape, Words
+from templates_engine.drawing.sheet import draft_stamp
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_height_in
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point, Rect
@@ -25,7 +37,9 @@ MOST_WIDTH_IN = 10.5
 """Lead pages are set no wider than this, however wide the paper: long lines are hard to read."""
 
 
-def lead_pages(job: Job, plan: SheetPlan, face: FacePlan, findings: Sequence[Finding], draft: bool) -> tuple[Page, ...]:
+def lead_pages(
+    job: Job, plan: SheetPlan, face: FacePlan, findings: Sequence[Finding], draft: bool
+) -> tuple[Page, ...]:
     """The lead pages of one face, on the plan's paper."""
     margins = plan.margins
     area = Rect(
@@ -76,7 +90,12 @@ def _head(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator[Piece
     ]
     line = stamp + ", ".join(part for part in detail if part)
     yield Piece(
-        step + 0.02, (Words(Point(0, -step * 0.8), set_words(shortened(title, HEAD_PT, width, True)), HEAD_PT, bold=True),)
+        step + 0.02,
+        (
+            Words(
+                Point(0, -step * 0.8), set_words(shortened(title, HEAD_PT, width, True)), HEAD_PT, bold=True
+            ),
+        ),
     )
     yield from paragraph(line, width, TEXT_PT)
     yield from paragraph(how_to_hold(face), width, TEXT_PT)
@@ -117,18 +136,21 @@ def _holes(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
         Column("clear\ngap", "right"),
     ]
     gaps = {gap.before: gap for row in face.layout.rows for gap in row.gaps}
-    following = {
-        a.id: b for row in face.layout.rows for a, b in zip(row.holes, row.holes[1:], strict=False)
-    }
-    rows = [_hole_cells(hole, following.get(hole.id), gaps.get(hole.id), speech) for hole in face.layout.holes]
+    following = {a.id: b for row in face.layout.rows for a, b in zip(row.holes, row.holes[1:], strict=False)}
+    rows = [
+        _hole_cells(hole, following.get(hole.id), gaps.get(hole.id), speech) for hole in face.layout.holes
+    ]
     yield from table(columns, rows, width)
     for row in face.layout.rows:
         yield from paragraph(
-            f"Row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from the back edge: {row.back_line_words}.",
+            f"Row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from the back edge:
+            {row.back_line_words}.",
             width,
         )
         if row.moved:
-            yield from paragraph(f"Moved from where the placing alone puts them: {', '.join(row.moved)}.", width)
+            yield from paragraph(
+                f"Moved from where the placing alone puts them: {', '.join(row.moved)}.", width
+            )
     yield space(0.08)
 
 
@@ -164,9 +186,14 @@ def _cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece
             middle = row.holes[len(row.holes) // 2]
             if len(row.holes) > 3:
                 lines.append((f"{first.id} to {middle.id}", _between(first.centre, middle.centre, speech)))
-        lines.append((f"{start} front corner to {last.id}", _between(Point(0, plane.depth_in), last.centre, speech)))
         lines.append(
-            (f"{end} front corner to {first.id}", _between(Point(plane.width_in, plane.depth_in), first.centre, speech))
+            (f"{start} front corner to {last.id}", _between(Point(0, plane.depth_in), last.centre, speech))
+        )
+        lines.append(
+            (
+                f"{end} front corner to {first.id}",
+                _between(Point(plane.width_in, plane.depth_in), first.centre, speech),
+            )
         )
     yield from table([Column("from, to", bold=True), Column("distance", "right")], lines, width)
     yield space(0.08)
@@ -183,7 +210,9 @@ def _findings(face: FacePlan, findings: Sequence[Finding], width: float) -> Iter
     yield heading("Findings")
     for item in shown:
         holes = f" {', '.join(item.holes)}:" if item.holes else ""
-        text = f"{item.outcome.value.upper()}, {item.check}:{holes} {item.message} {item.remedy} [{item.source}]"
+        text = (
+            f"{item.outcome.value.upper()}, {item.check}:{holes} {item.message} {item.remedy} [{item.source}]"
+        )
         yield from paragraph(text, width, indent=0.15, bullet="•")
     if passed:
         yield from paragraph(f"Passed: {', '.join(dict.fromkeys(passed))}.", width)
@@ -226,4 +255,6 @@ def _foot(job: Job, face: FacePlan, area: Rect, number: int, pages: int) -> Iter
         f"{job.enclosure.mark} {face.layout.job.face.value}, lead page {number} of {pages}, "
         f"fingerprint {face.layout.fingerprint}, {'rev ' + job.revision if job.revision else 'no revision'}"
     )
-    yield Words(Point(area.left, area.bottom + 0.03), set_words(shortened(text, SMALL_PT, area.width)), SMALL_PT)
+    yield Words(
+        Point(area.left, area.bottom + 0.03), set_words(shortened(text, SMALL_PT, area.width)), SMALL_PT
+    )

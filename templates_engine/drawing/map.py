@@ -39,7 +39,9 @@ def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[S
         box = Rect(low.x, low.y, high.x, high.y)
         this = sheet.number == here
         yield Box(box.grown(-0.012) if this else box, HEAVY if this else TABLE, "frame")
-        middle = Point((box.left + box.right) / 2, (box.bottom + box.top) / 2 - capital_height_in(SMALL_PT) / 2)
+        middle = Point(
+            (box.left + box.right) / 2, (box.bottom + box.top) / 2 - capital_height_in(SMALL_PT) / 2
+        )
         yield Words(middle, (str(sheet.number),), SMALL_PT, anchor="middle", bold=this)
 
 
@@ -74,5 +76,9 @@ def _arrow(start: Point, tip: Point, pen: Pen) -> Iterator[Shape]:
     sy = (tip.y > start.y) - (tip.y < start.y)
     back, half = 0.09, 0.045
     base = Point(tip.x - sx * back, tip.y - sy * back)
-    points = (tip, Point(base.x - sy * half, base.y - sx * half), Point(base.x + sy * half, base.y + sx * half))
+    points = (
+        tip,
+        Point(base.x - sy * half, base.y - sx * half),
+        Point(base.x + sy * half, base.y + sx * half),
+    )
     yield Polygon(points, None, "frame", solid=True)

@@ -18,7 +18,9 @@ EDGE_WORDS_IN = 0.24
 
 
 def reduced_view(plan: FacePlan, speech: Speech, width: float, most_height: float) -> Piece:
-    """The face shrunk into ``width`` x ``most_height`` inches at most, with its edge words and outside measures."""
+    """The face shrunk into ``width`` x ``most_height`` inches at most, with its edge words and outside
+    measures.
+    """
     plane = plan.plane
     inner_width, inner_height = width - 2 * EDGE_WORDS_IN, most_height - 2 * EDGE_WORDS_IN
     scale = min(inner_width / plane.width_in, inner_height / plane.depth_in, 0.8)
@@ -34,7 +36,10 @@ def reduced_view(plan: FacePlan, speech: Speech, width: float, most_height: floa
     shapes.append(Box(face, EDGE, "edge"))
     room = Room(taken=list(_outside(face)))
     shapes += _keep_outs(plan, place)
-    rings = [(hole, Circle(place(plan.centre_of(hole)), hole.hole_diameter_in * scale)) for hole in plan.layout.holes]
+    rings = [
+        (hole, Circle(place(plan.centre_of(hole)), hole.hole_diameter_in * scale))
+        for hole in plan.layout.holes
+    ]
     room.rings += [ring for _, ring in rings]
     for _, ring in rings:
         shapes.append(Ring(ring.centre, ring.diameter, PILOT, "cut"))
@@ -45,7 +50,9 @@ def reduced_view(plan: FacePlan, speech: Speech, width: float, most_height: floa
             room.take(Rect(x - dx, y - dy, x + dx, y + dy))
     for hole, ring in rings:
         text_width, text_height = width_in(hole.id, SMALL_PT, True), capital_height_in(SMALL_PT)
-        near = room.near(Rect(ring.centre.x - 1.5, ring.centre.y - 1.5, ring.centre.x + 1.5, ring.centre.y + 1.5))
+        near = room.near(
+            Rect(ring.centre.x - 1.5, ring.centre.y - 1.5, ring.centre.x + 1.5, ring.centre.y + 1.5)
+        )
         found = first_free(near, places_round(ring, text_width, text_height, 0.0))
         if found:
             room.take(found)
@@ -96,11 +103,23 @@ CARD_CORNER_IN = 3.18 / 25.4
 
 
 def card_outline() -> Piece:
-    """An ID-1 card at true size (ISO/IEC 7810: 85.60 x 53.98 mm, corner radius 3.18 mm): a check without a rule."""
+    """An ID-1 card at true size (ISO/IEC 7810: 85.60 x 53.98 mm, corner radius 3.18 mm): a check without a
+    rule.
+    """
     shapes: list[Shape] = [
-        Box(Rect(0.02, -CARD_HEIGHT_IN - 0.02, 0.02 + CARD_WIDTH_IN, -0.02), TABLE, "ruler", corner=CARD_CORNER_IN)
+        Box(
+            Rect(0.02, -CARD_HEIGHT_IN - 0.02, 0.02 + CARD_WIDTH_IN, -0.02),
+            TABLE,
+            "ruler",
+            corner=CARD_CORNER_IN,
+        )
     ]
-    lines = ("Lay a bank or ID card here.", "All four edges must meet the line;", "if they do not, this print is not", "true size.")
+    lines = (
+        "Lay a bank or ID card here.",
+        "All four edges must meet the line;",
+        "if they do not, this print is not",
+        "true size.",
+    )
     for index, line in enumerate(lines):
         shapes.append(Words(Point(0.3, -0.65 - index * 0.18), (line,), SMALL_PT, bold=index == 0))
     return Piece(CARD_HEIGHT_IN + 0.12, tuple(shapes))

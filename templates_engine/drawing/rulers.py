@@ -23,7 +23,9 @@ class Graduation:
 
 
 def graduations(length_in: float, unit: Unit) -> Iterator[Graduation]:
-    """Every 1/16 in with the inches numbered, or every millimetre with the centimetres numbered in mm, zero included."""
+    """Every 1/16 in with the inches numbered, or every millimetre with the centimetres numbered in mm,
+    zero included.
+    """
     step, levels = (1 / 16, _INCH_TICKS) if unit == "in" else (MM_IN, _MM_TICKS)
     count = int(length_in / step + 1e-6)
     for index in range(count + 1):

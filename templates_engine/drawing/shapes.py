@@ -1,4 +1,6 @@
-"""A device-neutral picture: shapes in inches, x to the right and y up; what a writer needs and nothing it must decide."""
+"""A device-neutral picture: shapes in inches, x to the right and y up; what a writer needs and nothing it
+must decide.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,8 @@ class Fraction:
 
 Run = str | Fraction
 Layer = Literal["cut", "centre", "edge", "joint", "ruler", "words", "frame"]
-"""What a shape means: hole circles; centre and quarter marks; the face's edges; joints and registration marks;
+"""What a shape means: hole circles; centre and quarter marks; the face's edges; joints and registration
+marks;
 rulers and scale bars; text; frames, tables and other furniture."""
 
 
@@ -50,7 +53,9 @@ class Ring:
 
 @dataclass(frozen=True)
 class Box:
-    """The outline of a rectangle; ``fill`` 0 is black, 1 white, None leaves it open; ``corner`` is the corners' radius."""
+    """The outline of a rectangle; ``fill`` 0 is black, 1 white, None leaves it open; ``corner`` is the
+    corners' radius.
+    """
 
     rect: Rect
     pen: Pen | None
@@ -73,7 +78,8 @@ class Polygon:
 class Words:
     """One line of text. ``at`` is on the base line, at its left end, middle or right end as ``anchor`` says.
 
-    ``angle`` turns it counter-clockwise about ``at``, degrees. Sizes are type sizes: 1/72 in units, ``size_pt``.
+    ``angle`` turns it counter-clockwise about ``at``, degrees. Sizes are type sizes: 1/72 in units,
+    ``size_pt``.
     ``grey`` 0 is black.
     """
 
@@ -116,7 +122,9 @@ class Placement:
 
 @dataclass(frozen=True)
 class Page:
-    """One sheet of paper: placements are drawn first, ``shapes`` over them. ``bookmark`` names it in the outline."""
+    """One sheet of paper: placements are drawn first, ``shapes`` over them. ``bookmark`` names it in the
+    outline.
+    """
 
     shapes: tuple[Shape, ...]
     placements: tuple[Placement, ...]

@@ -1,4 +1,5 @@
-"""Turns one planned sheet into a Page: the face at true scale through its window, joints, and what a person must know.
+"""Turns one planned sheet into a Page: the face at true scale through its window, joints, and what a
+person must know.
 
 ::
 
@@ -91,7 +92,9 @@ def _mark(sheet: Sheet, joint: Joint, mark: Mark, room: Room) -> Iterator[Shape]
     first = sheet.number == joint.first
     if joint.is_upright:
         x = mark.at.x - 0.12 - width if first else mark.at.x + 0.12
-        places = [Rect(x, mark.at.y + dy, x + width, mark.at.y + dy + height) for dy in (0.07, -0.07 - height)]
+        places = [
+            Rect(x, mark.at.y + dy, x + width, mark.at.y + dy + height) for dy in (0.07, -0.07 - height)
+        ]
     else:
         y = mark.at.y + 0.10 if first else mark.at.y - 0.10 - height
         places = [Rect(mark.at.x + dx, y, mark.at.x + dx + width, y + height) for dx in (0.10, -0.10 - width)]
@@ -107,12 +110,17 @@ def _joint_words(sheet: Sheet, joint: Joint, room: Room) -> Iterator[Shape]:
         text = f"sheet {joint.second} lies over from here"
     start, end = _within(joint, sheet.window)
     width, height = width_in(text, SMALL_PT), capital_height_in(SMALL_PT)
+    room = room.near(
+        Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y)).grown(0.3)
+    )
     is_first = sheet.number == joint.first
     if joint.is_upright:
         length = abs(end.y - start.y)
         left = start.x + 0.06 if is_first else start.x - 0.06 - height
         low = min(start.y, end.y)
-        places = [Rect(left, low + k * 0.1, left + height, low + k * 0.1 + width) for k in _steps(length, width)]
+        places = [
+            Rect(left, low + k * 0.1, left + height, low + k * 0.1 + width) for k in _steps(length, width)
+        ]
         found = first_free(room, places) or (places[len(places) // 2] if places else None)
         if found:
             at = sheet.on_page(Point(found.right, found.bottom))
@@ -121,14 +129,18 @@ def _joint_words(sheet: Sheet, joint: Joint, room: Room) -> Iterator[Shape]:
     length = abs(end.x - start.x)
     bottom = start.y - 0.06 - height if is_first else start.y + 0.06
     low = min(start.x, end.x)
-    places = [Rect(low + k * 0.1, bottom, low + k * 0.1 + width, bottom + height) for k in _steps(length, width)]
+    places = [
+        Rect(low + k * 0.1, bottom, low + k * 0.1 + width, bottom + height) for k in _steps(length, width)
+    ]
     found = first_free(room, places) or (places[len(places) // 2] if places else None)
     if found:
         yield Words(sheet.on_page(Point(found.left, found.bottom)), set_words(text), SMALL_PT, "joint")
 
 
 def _steps(length: float, width: float) -> range:
-    """Tenths of an inch at which words of that width may start along a line of that length, clear of its ends."""
+    """Tenths of an inch at which words of that width may start along a line of that length, clear of its
+    ends.
+    """
     return range(1, max(int((length - width) / 0.1), 2))
 
 
@@ -175,8 +187,15 @@ def _title_strip(job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, draft:
     left, right = plan.margins.left_in, plan.page_width_in - plan.margins.right_in
     top, bottom = plan.view.bottom, plan.margins.bottom_in
     lengths, up = bar_lengths(right - left - 0.1), bar_lengths(plan.view.height - 0.1)
-    measure = f"Measure here first: this bar {lengths.words}, upright bar {up.words}. If not, print again at 100 %."
-    yield Words(Point(left, top - 0.14), set_words(shortened(measure, SMALL_PT, right - left, True)), SMALL_PT, bold=True)
+    measure = (
+        f"Measure here first: this bar {lengths.words}, upright bar {up.words}. If not, print again at 100 %."
+    )
+    yield Words(
+        Point(left, top - 0.14),
+        set_words(shortened(measure, SMALL_PT, right - left, True)),
+        SMALL_PT,
+        bold=True,
+    )
     yield from bar(lengths, Point(left, top - 0.42), upright=False)
 
     block_top = top - 0.68
@@ -189,8 +208,12 @@ def _title_strip(job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, draft:
     room = compass_area.left - left - 0.1
     lines = [
         (f"{job.enclosure.mark}: {side_words(face)}", HEAD_PT - 2, True),
-        (f"{'DRAFT, does not pass. ' if draft else ''}Sheet {sheet.number} of {len(face.sheets)}"
-         f"   fingerprint {face.layout.fingerprint}", TEXT_PT, True),
+        (
+            f"{'DRAFT, does not pass. ' if draft else ''}Sheet {sheet.number} of {len(face.sheets)}"
+            f"   fingerprint {face.layout.fingerprint}",
+            TEXT_PT,
+            True,
+        ),
         (_job_words(job), SMALL_PT, False),
         ("Actual size (100 %), one side only. Do not copy: print again.", SMALL_PT, False),
     ]

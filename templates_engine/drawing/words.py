@@ -35,7 +35,9 @@ def width_in(text: str, size_pt: float, bold: bool = False) -> float:
 
 
 def wrapped(text: str, size_pt: float, room_in: float, bold: bool = False) -> tuple[str, ...]:
-    """The text broken at spaces into lines no wider than ``room_in``; a longer word is broken where it must be."""
+    """The text broken at spaces into lines no wider than ``room_in``; a longer word is broken where it
+    must be.
+    """
     lines: list[str] = []
     line = ""
     for word in text.split():

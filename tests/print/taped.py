@@ -1,6 +1,7 @@
 """Reads a printed template back as a person would: page by page, put together by the registration marks.
 
-Nothing here knows how the sheets were planned or drawn: places come from the PDF's own vectors and words (pdfium), and what
+Nothing here knows how the sheets were planned or drawn: places come from the PDF's own vectors and words
+(pdfium), and what
 they ought to be comes from the job's 3-D frame.
 """
 
@@ -51,12 +52,16 @@ class Taped:
 
 
 def printed_sheets(path: Path, face: str) -> list[PrintedSheet]:
-    """The true-scale pages of a face, told by their own words "Sheet n of m" and the face's name in capitals."""
+    """The true-scale pages of a face, told by their own words "Sheet n of m" and the face's name in
+    capitals.
+    """
     sheets = []
     for page in range(page_count(path)):
         lines = read_text_lines(path, page)
         words = [line.text for line in lines]
-        number = next((int(found[1]) for w in words if (found := re.search(r"\bSheet (\d+) of \d+", w))), None)
+        number = next(
+            (int(found[1]) for w in words if (found := re.search(r"\bSheet (\d+) of \d+", w))), None
+        )
         if number is None or not any(re.search(rf": {face.upper()}\b", word) for word in words):
             continue
         circles = read_circles(path, page)
@@ -119,7 +124,8 @@ ALONG = {"top": (1, 0, 0), "bottom": (1, 0, 0), "left": (0, -1, 0), "right": (0,
 
 
 def on_paper(face: str, mark_from: str, width_in: float, u: float, v: float) -> tuple[float, float]:
-    """A place of a face as a viewer sees it whose paper's top is toward the wall, from the back left corner on paper.
+    """A place of a face as a viewer sees it whose paper's top is toward the wall, from the back left
+    corner on paper.
 
     The viewer looks along ``forward``; to the right is forward x up. X right, Y up, Z away from the wall.
     """

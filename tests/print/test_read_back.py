@@ -1,4 +1,6 @@
-"""Every sample job, and all eight face and side cases, read back from the finished PDF and put together by their marks."""
+"""Every sample job, and all eight face and side cases, read back from the finished PDF and put together by
+their marks.
+"""
 
 from __future__ import annotations
 
@@ -78,7 +80,9 @@ def assert_face_as_laid_out(path: Path, face: FaceLayout) -> None:
                 assert d == pytest.approx(diameter, abs=VECTOR_IN)
         for u, v in hole.quarter_points_in:
             quarter = on_paper(job.face.value, job.mark_from.value, job.width_in, u, v)
-            assert _heavy_stroke_through(sheets, quarter), f"{hole.id}: no mark at its quarter point {quarter}"
+            assert _heavy_stroke_through(sheets, quarter), (
+                f"{hole.id}: no mark at its quarter point {quarter}"
+            )
     # Nothing but the holes and the keep-outs is round on the true-scale sheets.
     known = [*places.values()] + [
         on_paper(
@@ -163,12 +167,18 @@ def test_rasters_show_the_circles_where_the_vectors_do(sample: Path, tmp_path: P
 def _whole_on(sheet, at: np.ndarray, diameter: float) -> bool:
     """Whether all four quarter strokes of a circle there are on the sheet."""
     r = diameter / 2
-    middles = [((x1 + x2) / 2, (y1 + y2) / 2) for x1, y1, x2, y2 in sheet.lines if 0.31 < math.dist((x1, y1), (x2, y2)) < 0.33]
+    middles = [
+        ((x1 + x2) / 2, (y1 + y2) / 2)
+        for x1, y1, x2, y2 in sheet.lines
+        if 0.31 < math.dist((x1, y1), (x2, y2)) < 0.33
+    ]
     quarters = [(at[0] + r, at[1]), (at[0] - r, at[1]), (at[0], at[1] + r), (at[0], at[1] - r)]
     return all(any(math.dist(q, m) < VECTOR_IN for m in middles) for q in quarters)
 
 
-def _fitted_circle(pixels: np.ndarray, per_x: float, per_y: float, at: np.ndarray, radius: float) -> tuple[float, float, float]:
+def _fitted_circle(
+    pixels: np.ndarray, per_x: float, per_y: float, at: np.ndarray, radius: float
+) -> tuple[float, float, float]:
     """Centre and diameter of the circle through the darkest points near the radius, by least squares."""
     height = pixels.shape[0] / per_y
     points = []
@@ -201,7 +211,9 @@ def test_the_bars_read_what_is_printed_beside_them(sample: Path, tmp_path: Path)
             for (inches, mm), upright in ((across, False), (down, True)):
                 base = _bar_line(lines, upright, max(int(inches), int(mm) / 25.4))
                 for length, side in ((int(inches), +1), (int(mm) / 25.4, -1)):
-                    assert _has_tick(lines, base, length, upright, side), f"{sheet.number}: {length} {upright}"
+                    assert _has_tick(lines, base, length, upright, side), (
+                        f"{sheet.number}: {length} {upright}"
+                    )
 
 
 def _bar_line(lines, upright: bool, length: float):

@@ -1,0 +1,177 @@
+"""The command as people run it: words, exit codes, files; every sample job through the real command."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import jsonschema
+import pytest
+import yaml
+
+from templates_engine.resources import folder
+
+SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
+FIRST = SAMPLES[0]
+
+
+def run(*words: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "templates_engine", *map(str, words)]
+    env = {**os.environ, "COLUMNS": "100"}
+    return subprocess.run(
+        command, cwd=cwd, env=env, capture_output=True, text=True, encoding="utf-8", check=False
+    )
+
+
+def expected_exit(sample: Path) -> int:
+    found = re.search(r"^# Expected exit code: (\d)", sample.read_text(encoding="utf-8"), re.MULTILINE)
+    assert found, f"{sample.name} does not say its expected exit code"
+    return int(found[1])
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_each_sample_job_comes_out_as_its_first_comment_says(sample: Path, tmp_path: Path) -> None:
+    first = sample.read_text(encoding="utf-8").splitlines()[0]
+    assert first.startswith("# ")
+    assert len(first) > 40
+    done = run("draw", sample, cwd=tmp_path)
+    assert done.returncode == expected_exit(sample), done.stderr
+    written = tmp_path / f"{sample.stem}.pdf"
+    assert written.exists() == (done.returncode == 0)
+    assert "Traceback" not in done.stderr
+    if done.returncode == 0:
+        assert f"{sample.stem}.pdf" in done.stdout
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_each_sample_job_keeps_to_the_json_schema(sample: Path, tmp_path: Path) -> None:
+    done = run("schema", cwd=tmp_path)
+    assert done.returncode == 0
+    schema = json.loads(done.stdout)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    jsonschema.validate(yaml.load(sample.read_text(encoding="utf-8"), Loader=yaml.BaseLoader), schema)
+
+
+def test_the_exported_json_holds_what_other_programs_are_promised(tmp_path: Path) -> None:
+    done = run("export", FIRST, "--as", "json", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    data = json.loads((tmp_path / f"{FIRST.stem}.json").read_text(encoding="utf-8"))
+    assert isinstance(data["schema_version"], int)
+    (face,) = data["faces"]
+    assert {"face", "width_in", "depth_in", "mark_from", "fingerprint", "holes"} <= face.keys()
+    assert (face["width_in"], face["depth_in"]) == (20.0, 5.75)
+    hole = face["holes"][0]
+    assert hole["id"] == "A1"
+    assert (hole["type"], hole["trade_size"], hole["row"]) == ("EMT", "2", "A")
+    assert hole["u_in"] == 2.5
+    # 1-5/8 in strut with the can 1/4 in off the wall puts the backs at 1-3/8 in [common practice, no source];
+    # 2 in EMT is 2.197 in outside [ANSI C80.3]; its knockout is 2.469 in [NEMA knockout table].
+    assert hole["v_in"] == pytest.approx(1.375 + 2.197 / 2, abs=1e-6)
+    assert hole["outside_diameter_in"] == 2.197
+    assert hole["hole_diameter_in"] == 2.469
+    assert hole["pilot_diameter_in"] > 0
+    u, v, r = hole["u_in"], hole["v_in"], hole["hole_diameter_in"] / 2
+    wanted = [[u - r, v], [u + r, v], [u, v - r], [u, v + r]]
+    for found, want in zip(hole["quarter_points_in"], wanted, strict=True):
+        assert found == pytest.approx(want, abs=1e-6)
+
+
+def test_holes_prints_a_table_that_can_be_pasted(tmp_path: Path) -> None:
+    done = run("holes", FIRST, cwd=tmp_path)
+    assert done.returncode == 0
+    line = next(line for line in done.stdout.splitlines() if line.startswith("A1 "))
+    assert line.split()[:4] == ["A1", "2", "EMT", "2-1/2"]
+    assert "\x1b" not in done.stdout
+
+
+@pytest.mark.parametrize("kind", ["csv", "json"])
+def test_holes_and_export_say_the_same(kind: str, tmp_path: Path) -> None:
+    printed = run("holes", FIRST, "--as", kind, cwd=tmp_path)
+    run("export", FIRST, "--as", kind, "-o", "out", cwd=tmp_path)
+    assert printed.returncode == 0
+    assert printed.stdout.replace("\r\n", "\n") == (tmp_path / "out").read_text(encoding="utf-8").replace(
+        "\r\n", "\n"
+    )
+
+
+def test_svg_is_written_a_face_a_file(tmp_path: Path) -> None:
+    done = run("export", FIRST, "--as", "svg", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    text = (tmp_path / f"{FIRST.stem}.svg").read_text(encoding="utf-8")
+    assert 'width="20.8in"' in text or re.search(r'width="2\d(\.\d+)?in"', text)
+
+
+def test_tables_print_figures_with_their_source(tmp_path: Path) -> None:
+    names = run("tables", cwd=tmp_path)
+    assert names.returncode == 0
+    for line in names.stdout.splitlines()[1:]:
+        one = run("tables", line.split("  ")[0].strip(), cwd=tmp_path)
+        assert one.returncode == 0, one.stderr
+        assert len(one.stdout.splitlines()) > 2
+    wrong = run("tables", "knockout", cwd=tmp_path)
+    assert wrong.returncode == 2
+    assert "knockouts" in wrong.stderr
+
+
+def test_help_is_enough_to_work_from(tmp_path: Path) -> None:
+    top = run("--help", cwd=tmp_path)
+    assert top.returncode == 0
+    for command in ("draw", "check", "holes", "export", "schema", "tables"):
+        assert command in top.stdout
+        own = run(command, "--help", cwd=tmp_path)
+        assert own.returncode == 0
+        assert "Exit codes" in own.stdout
+
+
+def test_problems_of_a_job_file_exit_2_with_file_and_line(tmp_path: Path) -> None:
+    bad = tmp_path / "bad.yaml"
+    bad.write_text(FIRST.read_text(encoding="utf-8").replace("size: 1-1/4", "size: 1-1/5"), encoding="utf-8")
+    done = run("draw", bad, cwd=tmp_path)
+    assert done.returncode == 2
+    line = next(
+        n for n, text in enumerate(bad.read_text(encoding="utf-8").splitlines(), 1) if "1-1/5" in text
+    )
+    assert f"{bad}:{line}:" in done.stderr
+    assert not (tmp_path / "bad.pdf").exists()
+
+
+def test_a_row_that_cannot_fit_exits_3_and_says_how_much_is_missing(tmp_path: Path) -> None:
+    tight = tmp_path / "tight.yaml"
+    tight.write_text(FIRST.read_text(encoding="utf-8").replace("width: 20", "width: 14"), encoding="utf-8")
+    done = run("draw", tight, cwd=tmp_path)
+    assert done.returncode == 3
+    assert re.search(r"\d.* in", done.stderr)
+
+
+def test_a_failing_layout_is_drawn_only_as_a_stamped_draft(tmp_path: Path) -> None:
+    """A 4 in raceway off 1-5/8 in strut, 1/4 in stand-off, does not fit a 5-3/4 in deep can: arithmetic."""
+    deep = tmp_path / "deep.yaml"
+    text = re.sub(r"raceways:.*?\n\nprint", "raceways:\n          - {type: RMC, size: 4, at: 10}\n\nprint",
+                  FIRST.read_text(encoding="utf-8"), flags=re.DOTALL)  # fmt: skip
+    text = re.sub(r"        place: .*\n", "        place: centred\n", text)
+    deep.write_text(text, encoding="utf-8")
+    refused = run("draw", deep, cwd=tmp_path)
+    assert refused.returncode == 1, refused.stderr
+    assert not (tmp_path / "deep.pdf").exists()
+    draft = run("draw", deep, "--draft", cwd=tmp_path)
+    assert draft.returncode == 0, draft.stderr
+    from pdf_reading import page_count, read_text
+
+    for page in range(page_count(tmp_path / "deep.pdf")):
+        assert "DRAFT" in read_text(tmp_path / "deep.pdf", page)
+
+
+def test_a_file_that_cannot_be_written_exits_4(tmp_path: Path) -> None:
+    done = run("draw", FIRST, "-o", tmp_path / "no such folder" / "x.pdf", cwd=tmp_path)
+    assert done.returncode == 4
+    assert "no such folder" in done.stderr
+
+
+def test_only_the_asked_faces_are_drawn(tmp_path: Path) -> None:
+    done = run("holes", FIRST, "--face", "bottom", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "top" in done.stderr

@@ -1,0 +1,53 @@
+"""The README's own words, run: the draw command and the example job."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from templates_engine import pipeline
+from templates_engine.job import read_job_text
+
+ROOT = Path(__file__).parents[2]
+README = ROOT / "README.md"
+
+if not README.exists():
+    pytest.skip("no README beside these tests", allow_module_level=True)
+
+
+def block(marker: str, language: str) -> str:
+    found = re.search(
+        rf"<!-- {marker} -->\n```{language}\n(.*?)```\n<!-- end -->",
+        README.read_text(encoding="utf-8"),
+        re.DOTALL,
+    )
+    assert found, f"README has no block marked {marker}"
+    return found[1]
+
+
+def test_the_example_job_is_drawn(tmp_path: Path) -> None:
+    solved = pipeline.solve_job(read_job_text(block("example job", "yaml"), "README.md"))
+    assert not solved.fails
+    pipeline.write_template(solved, tmp_path / "example.pdf")
+    assert (tmp_path / "example.pdf").stat().st_size > 0
+
+
+def test_the_draw_command_names_a_sample_that_exists_and_the_file_it_makes() -> None:
+    command = block("draw command", "sh")
+    sample = ROOT / command.split(" draw ")[1].strip()
+    assert sample.exists()
+    assert f"{sample.stem}.pdf" in README.read_text(encoding="utf-8")
+
+
+def test_every_picture_and_file_the_documents_name_exists() -> None:
+    for name in ("README.md", "DEVELOPERS.md"):
+        text = (ROOT / name).read_text(encoding="utf-8")
+        for target in re.findall(r"!\[[^\]]*\]\(([^)]+)\)", text):
+            assert (ROOT / target).exists(), target
+        for target in re.findall(
+            r"`((?:tests|sample_jobs|templates_engine|trade|layout|job|drawing|writers|sheets|checks)/[\w/.]+\.\w+)`",
+            text,
+        ):
+            assert (ROOT / target).exists() or (ROOT / "templates_engine" / target).exists(), target
