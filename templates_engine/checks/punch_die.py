@@ -37,7 +37,7 @@ def run(layout: Layout) -> Iterable[Finding]:
         yield from judge(
             ABOUT,
             face.job.face.value,
-            _cases(face, layout.job.enclosure.back_gap_in),
+            _cases(face),
             when_short=Outcome.CAUTION,
             short=lambda case: f"{case.what} by {length(-case.margin, speech)}",
             fine=lambda case: (
@@ -50,7 +50,7 @@ def run(layout: Layout) -> Iterable[Finding]:
         yield from unlisted(ABOUT, face.job.face.value, why, REMEDY_FOR_UNLISTED)
 
 
-def _cases(face: FaceLayout, off_wall_in: float) -> Iterable[Case]:
+def _cases(face: FaceLayout) -> Iterable[Case]:
     across, along, words = flat_across(face), flat_along(face), face.job.face
     for hole in _punched(face):
         radius = envelope(hole, "punch die").diameter_in / 2
@@ -61,7 +61,6 @@ def _cases(face: FaceLayout, off_wall_in: float) -> Iterable[Case]:
             (f"{words.end_edge} edge", along.high - hole.u_in - radius),
         ):
             yield _case(hole, room, f"{hole.id}'s die overhangs the flat metal at the {edge}")
-        yield _case(hole, hole.v_in + off_wall_in - radius, f"{hole.id}'s die runs into the wall")
     for hole, other in permutations(face.holes, 2):
         if hole in _punched(face):
             room = gap(hole, other, envelope(hole, "punch die").diameter_in, other.hole_diameter_in)

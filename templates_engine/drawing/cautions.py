@@ -3,41 +3,34 @@
 from __future__ import annotations
 
 PRINT_AND_TAPE = (
-    "Print every page at actual size (100 %): no fit, no shrink, no booklet; one side only; {paper}, {orientation}.",
-    "On every sheet, before cutting any paper, lay a steel rule on both bars. No rule at hand: lay a bank
-    or ID card on "
-    "the outline on this page. Out by more than 1/32 in over the bar: do not use the sheet.",
-    "Trim each sheet along its dashed joint lines, lay it over its neighbour so that the marks of the same
-    name meet, "
-    "and tape. Fingerprints of all sheets must be the same.",
-    "Crease or trim at the face's edges and tape to the clean, dry metal with BACK to the wall and the
-    ruler's zero at "
-    "the can's corner.",
-    "Check with a steel rule against the distances on the lead page, on the day, on the metal. Out by more
-    than 1/32 in over the "
-    "row: print again.",
-    "Centre-punch through every centre and every quarter point, take the sheets off, drill the pilot, and
-    set the punch "
-    "by its four quarter marks.",
+    "Print every page at actual size (100 %): no fit, no shrink, no booklet; one side only; {paper}, "
+    "{orientation}.",
+    "On every sheet, before cutting any paper, lay a steel rule on both bars. No rule at hand: lay a "
+    "bank or ID card on the outline on this page. Out by more than 1/32 in over the bar: do not use the"
+    " sheet.",
+    "Trim each sheet along its dashed joint lines, lay it over its neighbour so that the marks of the "
+    "same name meet, and tape. Fingerprints of all sheets must be the same.",
+    "Crease or trim at the face's edges and tape to the clean, dry metal with BACK to the wall and the "
+    "ruler's zero at the can's corner.",
+    "Check with a steel rule against the distances on the lead page, on the day, on the metal. Out by "
+    "more than 1/32 in over the row: print again.",
+    "Centre-punch through every centre and every quarter point, take the sheets off, drill the pilot, "
+    "and set the punch by its four quarter marks.",
 )
 
 CAUTIONS = (
-    "De-energize, lock out and tag before working in or on the enclosure; test before touch, with a tester
-    proved on a "
-    "known source before and after.",
-    "Know what lies behind the metal and inside the enclosure before drilling: conductors, bus, other
-    trades' work.",
-    "Wear eye protection and gloves; deburr every hole; keep chips out of the enclosure and take them all
-    out.",
-    "A cut can change the enclosure's listing and its type (environmental) rating; use fittings rated for
-    it.",
-    "Bond metal raceways and enclosures as the code asks; concentric or oversized knockouts may need
-    bonding bushings or "
-    "jumpers.",
-    "Measure your own fittings, punches and enclosure: table figures are nominal, and some are from memory
-    where it says "
-    "so.",
-    "This sheet is a layout aid. Check it against the adopted code, the drawings and the authority having
-    jurisdiction; "
-    "a licensed electrician decides.",
+    "De-energize, lock out and tag before working in or on the enclosure; test before touch, with a "
+    "tester proved on a known source before and after.",
+    "Know what lies behind the metal and inside the enclosure before drilling: conductors, bus, other "
+    "trades' work.",
+    "Wear eye protection and gloves; deburr every hole; keep chips out of the enclosure and take them "
+    "all out.",
+    "A cut can change the enclosure's listing and its type (environmental) rating; use fittings rated "
+    "for it.",
+    "Bond metal raceways and enclosures as the code asks; concentric or oversized knockouts may need "
+    "bonding bushings or jumpers.",
+    "Measure your own fittings, punches and enclosure: table figures are nominal, and some are from "
+    "memory where it says so.",
+    "This sheet is a layout aid. Check it against the adopted code, the drawings and the authority "
+    "having jurisdiction; a licensed electrician decides.",
 )

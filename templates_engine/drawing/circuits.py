@@ -201,8 +201,7 @@ def _fill_words(load: Carried) -> str:
 def _words_of_care(width: float) -> Iterator[Piece]:
     yield space(0.06)
     yield from paragraph(
-        "Colours are common practice; follow the job's. De-energize, lock out, test before touch. Check
-        against the "
-        "adopted code and the drawings; a licensed electrician decides.",
+        "Colours are common practice; follow the job's. De-energize, lock out, test before touch. "
+        "Check against the adopted code and the drawings; a licensed electrician decides.",
         width,
     )

@@ -37,9 +37,8 @@ def side_words(plan: FacePlan) -> str:
 def how_to_hold(plan: FacePlan) -> str:
     """How the sheet lies on the metal, so that it is neither mirrored nor turned."""
     edges = compass(plan)
-    side = plan.layout.job.mark_from.value
+    job = plan.layout.job
     return (
-        f"Printed side toward you, taped to the {side} of the {plan.layout.job.face.value}: BACK goes to
-        the wall, "
-        f"{edges.left} is then on the sheet's left and {edges.right} on its right."
+        f"Printed side toward you, taped to the {job.mark_from.value} of the {job.face.value}: "
+        f"BACK goes to the wall, {edges.left} is then on the sheet's left and {edges.right} on its right."
     )

@@ -143,8 +143,8 @@ def _holes(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
     yield from table(columns, rows, width)
     for row in face.layout.rows:
         yield from paragraph(
-            f"Row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from the back edge:
-            {row.back_line_words}.",
+            f"Row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from the back edge: "
+            f"{row.back_line_words}.",
             width,
         )
         if row.moved:
@@ -158,7 +158,8 @@ def _hole_cells(hole: Hole, following: Hole | None, gap: Gap | None, speech: Spe
     to_next = "" if following is None else speech.exact(following.u_in - hole.u_in)
     clear = "" if gap is None else speech.exact(gap.provided_in)
     carries = f"{hole.trade_size} {hole.type}" + (f", to {hole.raceway.to}" if hole.raceway.to else "")
-    limits = f"{speech.exact(hole.hole_diameter_in)} ({speech.exact(hole.hole_least_in)} to {speech.exact(hole.hole_most_in)})"
+    least, most = speech.exact(hole.hole_least_in), speech.exact(hole.hole_most_in)
+    limits = f"{speech.exact(hole.hole_diameter_in)} ({least} to {most})"
     return (
         hole.id,
         carries,

@@ -49,8 +49,8 @@ def ruler(
 ) -> Iterator[Shape]:
     """Ticks and numbers along a line.
 
-    ``place(along, across)`` gives the point ``along`` inches from the ruler's zero and ``across`` inches off its line, on
-    the side the ticks stand on. Ticks whose tip ``skip`` refuses are left out.
+    ``place(along, across)`` gives the point ``along`` inches from the ruler's zero and ``across`` inches off
+    its line, on the side the ticks stand on. Ticks whose tip ``skip`` refuses are left out.
     """
     numbered = 0
     for mark in graduations(length_in, unit):

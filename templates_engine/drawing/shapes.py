@@ -109,8 +109,8 @@ class Picture:
 class Placement:
     """A picture seen through a window on a page.
 
-    A point p of the picture comes to (origin.x + scale_x * p.x, origin.y + scale_y * p.y) on the page; only what falls
-    inside ``window`` (page coordinates) shows. Both scales are 1.0 for a true-scale view.
+    A point p of the picture comes to (origin.x + scale_x * p.x, origin.y + scale_y * p.y) on the page; only
+    what falls inside ``window`` (page coordinates) shows. Both scales are 1.0 for a true-scale view.
     """
 
     picture: str

@@ -47,11 +47,12 @@ def wrapped(text: str, size_pt: float, room_in: float, bold: bool = False) -> tu
             continue
         if line:
             lines.append(line)
-        while width_in(word, size_pt, bold) > room_in and len(word) > 1:
-            head = _longest_head(word, size_pt, room_in, bold)
+        rest = word
+        while width_in(rest, size_pt, bold) > room_in and len(rest) > 1:
+            head = _longest_head(rest, size_pt, room_in, bold)
             lines.append(head)
-            word = word[len(head) :]
-        line = word
+            rest = rest[len(head) :]
+        line = rest
     if line:
         lines.append(line)
     return tuple(lines)

@@ -21,8 +21,7 @@ from templates_engine.layout.tolerance import TOLERANCE_IN
 
 
 def forbidden(v_in: float, radius_in: float, keep_out: KeepOut) -> Interval | None:
-    """The open stretch of u in which a circle centred at ``v_in`` comes closer to the keep-out than its
-    clear distance.
+    """The open stretch of u where a circle centred at ``v_in`` comes nearer the keep-out than its clear distance.
 
     None when it passes by wherever it stands. Touching, and exactly the clear distance, are allowed.
     """

@@ -36,9 +36,7 @@ class Cut:
         return self.size.outside_diameter_most_in / 2
 
     def centre_v(self, back_line_in: float) -> float:
-        """The centre's distance from the back edge: backs lie on the back line, so half the (mean) diameter
-        before it.
-        """
+        """The centre's distance from the back edge: half the (mean) diameter in front of the back line."""
         return back_line_in + self.size.outside_diameter_in / 2
 
     def at(self, row_name: str, u_in: float, back_line_in: float) -> Hole:
@@ -72,9 +70,7 @@ def quarter_points(centre: Point, diameter_in: float) -> tuple[Point, Point, Poi
 
 
 def cut_for(raceway: Raceway) -> Cut:
-    """What is cut for a raceway; raises RowError when its size is not known or the tables have no such
-    hole.
-    """
+    """What is cut for a raceway; raises RowError when its size is not known or no such hole is listed."""
     if raceway.size is None:
         raise RowError(
             raceway.place,

@@ -1,6 +1,4 @@
-"""Every face of a Job into its layout, gathering what fails instead of stopping at it; says nothing of what
-would help.
-"""
+"""Every face of a Job into its layout, and every failure on the way; what would help is for remedies.py."""
 
 from __future__ import annotations
 

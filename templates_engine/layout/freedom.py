@@ -1,6 +1,4 @@
-"""One raceway of a row into every place it can take while the others still find theirs; which place is best
-is not asked.
-"""
+"""One raceway into every place it can take while its row still fits; which is best, others say."""
 
 from __future__ import annotations
 
@@ -41,9 +39,7 @@ def room_of(group: Members, index: int, speech: Speech) -> tuple[tuple[float, fl
 
 
 def nearest_step(room: Sequence[tuple[float, float]], wanted_in: float, step_in: float) -> float | None:
-    """The whole number of steps inside ``room`` nearest to ``wanted_in``, as inches; of two as near, the
-    lower.
-    """
+    """The whole number of steps inside ``room`` nearest to ``wanted_in``, as inches; of two, the lower."""
     best: float | None = None
     for low, high in room:
         first, last = math.ceil((low - TOLERANCE_IN) / step_in), math.floor((high + TOLERANCE_IN) / step_in)

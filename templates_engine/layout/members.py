@@ -1,5 +1,4 @@
-"""A row of a face as numbers: what each raceway needs of its neighbours and where it may stand; where it
-does, row.py says.
+"""A row of a face as numbers: what each raceway needs and where it may stand; where it does, row.py says.
 
 ::
 
@@ -39,9 +38,7 @@ class Members:
         return self.cuts[index].raceway.id
 
     def flat(self, index: int) -> tuple[float, float]:
-        """The lowest and the highest centre, inches, that keep this raceway's hole on the flat; they may
-        cross.
-        """
+        """The lowest and highest centre, inches, that keep this raceway's hole on the flat; they may cross."""
         radius, lips = self.cuts[index].diameter_in / 2, self.face.lips
         return lips.start_in + radius, self.face.width_in - lips.end_in - radius
 

@@ -1,6 +1,4 @@
-"""A row that failed into the changes that make it fit, each one solved before it is offered; the job itself
-stays as it is.
-"""
+"""A row that failed into the changes that make it fit, each one solved before it is offered; changes no job."""
 
 from __future__ import annotations
 
@@ -238,8 +236,8 @@ def _larger(case: Case) -> Iterator[Remedy]:
 def _first_that(case: Case, first: int, last: int, step: float) -> int:
     """The first count of steps worth a look, ``last`` being known to fit.
 
-    A wider enclosure never harms a row measured from the start edge, so halving finds it. From the end edge the
-    row moves with that edge, past keep-outs that do not: every count has to be tried.
+    A wider enclosure never harms a row measured from the start edge, so halving finds it. From the end edge
+    the row moves with that edge, past keep-outs that do not: every count has to be tried.
     """
     placing = case.row.placing
     if isinstance(placing, FromEdge) and placing.edge == "end":
@@ -287,9 +285,7 @@ def _two_rows(case: Case) -> Iterator[Remedy]:
 
 
 def _can_be_cut(face: FaceJob, tried: Attempt, face_index: int, rows: set[int]) -> bool:
-    """Whether the holes of ``rows`` lie on the flat between back and front and cut into no other hole or
-    raceway.
-    """
+    """Whether the holes of ``rows`` lie on the flat between back and front and cut into no hole or raceway."""
     placed = {row: one.holes for (at, row), one in tried.rows.items() if at == face_index}
     mine = [hole for row in rows for hole in placed.get(row, ())]
     others = [hole for row, holes in placed.items() if row not in rows for hole in holes]

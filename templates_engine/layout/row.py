@@ -1,6 +1,4 @@
-"""A row as numbers into the place of every raceway, or the reason there is none; what would help is for
-remedies.py.
-"""
+"""A row as numbers into the place of every raceway, or the reason there is none; remedies.py seeks help."""
 
 from __future__ import annotations
 
@@ -27,9 +25,7 @@ from templates_engine.units import Speech
 
 @dataclass(frozen=True)
 class Places:
-    """Where a row's raceways stand (u, inches, in their order), and the ids of those the placing alone had
-    elsewhere.
-    """
+    """Where a row's raceways stand (u, inches, in order), and the ids that the placing alone had elsewhere."""
 
     u_in: tuple[float, ...]
     moved: tuple[str, ...]

@@ -129,16 +129,13 @@ def packed_low(line: Line) -> tuple[float, ...] | None:
 
 
 def packed_high(line: Line) -> tuple[float, ...] | None:
-    """Every thing at the highest place it can take at all, or None when there are none; wants play no
-    part.
-    """
+    """Every thing at the highest place it can take at all, or None when there are none; wants are left aside."""
     places = packed_low(line.mirrored())
     return None if places is None else tuple(-place for place in reversed(places))
 
 
 def least_shortfall(line: Line) -> float:
-    """The least total by which the distances, those to ``lowest`` and ``highest`` among them, would have to
-    shrink to fit.
+    """The least total by which the distances, the two to the bounds among them, must shrink for a fit.
 
     0 when the line fits; infinite when some thing is allowed nowhere. In y this is the least sum of steps
     down on a way from ``lowest`` through all things to ``highest``, and again only ends of stretches need be

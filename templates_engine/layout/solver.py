@@ -1,6 +1,4 @@
-"""A Job into a Layout, or one error with everything that does not fit; each step of the way is a module of
-its own.
-"""
+"""A Job into a Layout, or one error with everything that does not fit; the steps are in other modules."""
 
 from __future__ import annotations
 

@@ -1,6 +1,4 @@
-"""Two neighbours of a row into the distance their centres must keep; how the row is then placed is for
-others.
-"""
+"""Two neighbours of a row into the distance their centres must keep; the row is placed elsewhere."""
 
 from __future__ import annotations
 
@@ -44,8 +42,7 @@ def _gap(row: Row, earlier: Cut, later: Cut) -> tuple[float, str]:
 
 
 def gap_from_fittings(row: Row, earlier: Cut, later: Cut) -> tuple[float, str]:
-    """The clear gap the pair's fittings need, inches, and the one that governs; not built yet, so it raises
-    RowError.
+    """The clear gap the pair's fittings need, inches, and which governs; not built yet: raises RowError.
 
     It belongs here: the largest of what straps, locknuts, bushings, connector or hub bodies and the punch's
     die need.
@@ -54,9 +51,7 @@ def gap_from_fittings(row: Row, earlier: Cut, later: Cut) -> tuple[float, str]:
 
 
 def row_gap(row: Row) -> float:
-    """The row's own clear gap, inches: toward the limits of a spread row and the row behind. Raises
-    RowError.
-    """
+    """The row's own clear gap, inches, also toward a spread row's limits and the row behind; raises RowError."""
     if row.gap == "fittings":
         raise _not_built(row)
     return row.gap

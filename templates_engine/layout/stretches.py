@@ -1,5 +1,4 @@
-"""A row split at the raceways whose place is given, into stretches of free ones between posts; wants are for
-placing.py.
+"""A row split at its given places into stretches of free raceways between posts; no wants here.
 
 ::
 
@@ -54,9 +53,7 @@ class Post:
 
 @dataclass(frozen=True)
 class Stretch:
-    """Free raceways ``first`` .. ``last`` (indexes, both included) and all posts at its low and its high
-    end.
-    """
+    """Free raceways ``first`` .. ``last`` (indexes, both included) and all posts at either end."""
 
     first: int
     last: int

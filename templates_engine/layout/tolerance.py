@@ -1,6 +1,4 @@
-"""How far two computed places may lie apart and still be the same place; every comparison in layout takes it
-from here.
-"""
+"""How far two computed places may lie apart and still be one; every comparison in layout takes it from here."""
 
 from __future__ import annotations
 

@@ -28,14 +28,18 @@ COARSEST_READING_IN = 1 / 64
 """How far off a reading may be: one to 1/32 in or to half a millimetre is the coarsest that says anything."""
 FINEST_MARK_IN = 1 / 64
 """A reading in fractions is taken as read to this, however its fraction cancels down."""
+EYE_IN = 0.004
+"""No rule laid on a printed line is read better than about this, a tenth of a millimetre (from memory)."""
 MOST_SKEW_PERCENT = 100 / 32 / 12
 """A lean that moves a hole 12 in from the back edge by the 1/32 in allowed over a row."""
 ROLL_PAGE = 1.5
 """A measuring page cut from a roll is this many times as long as it is wide."""
 EDGE_IN = 1.5
 """What the bars leave free of the paper's length or width, margins included."""
-SQUARE = 0.8
-"""Side of the square as a share of the bar across, before it is cut to whole inches."""
+SQUARE_ROOM_IN = (1.0, 3.0)
+"""What the square leaves free of the bars' lengths across and down: its corners' names, and the page's words."""
+LEAST_SQUARE_IN = 4.0
+"""The diagonals of a smaller one do not show a lean that matters."""
 
 
 class PrinterProblems(TemplatesError):
@@ -90,10 +94,17 @@ class MeasuringPage:
 
 
 def measuring_page(paper: PaperSize) -> MeasuringPage:
-    """The page for a paper. It rests on the paper alone, so that the paper's name says what its bars are."""
+    """The page for a paper. It rests on the paper alone, so that the paper's name says what its bars are.
+
+    Raises PrinterProblems for a paper with no room for it.
+    """
     long_in = paper.short_in * ROLL_PAGE if paper.long_in is None else paper.long_in
     across, down = math.floor(paper.short_in - EDGE_IN), math.floor(long_in - EDGE_IN)
-    return MeasuringPage(paper, paper.short_in, long_in, across, down, math.floor(across * SQUARE))
+    square = min(across - SQUARE_ROOM_IN[0], down - SQUARE_ROOM_IN[1])
+    if square < LEAST_SQUARE_IN:
+        message = f"{paper.name} paper is too small to measure a printer on."
+        raise PrinterProblems([Problem(message, "Measure it on the largest paper it takes, letter or A4 at least.")])
+    return MeasuringPage(paper, paper.short_in, long_in, across, down, square)
 
 
 # --- readings -----------------------------------------------------------------------------------------------
@@ -107,9 +118,9 @@ class Reading:
     within_in: float
 
 
-_FIGURES = re.compile(r"\d*\.(\d+)|\d+")
-_METRIC_IN = {"mm": 1 / 25.4, "cm": 10 / 25.4, "m": 1000 / 25.4}
-_HOW = "Write what the rule reads: 6-61/64, 6.953 in or 176.6 mm."
+_DECIMALS = re.compile(r"\d*\.(\d+)")
+_WORD_AT_END = re.compile(r"([a-z]+)\W*$")
+_METRIC_IN = {"mm": 1 / 25.4, "milli": 1 / 25.4, "cm": 10 / 25.4, "centi": 10 / 25.4, "m": 1000 / 25.4}
 
 
 def read_reading(text: str) -> Reading:
@@ -127,19 +138,13 @@ def read_reading(text: str) -> Reading:
 
 
 def _within(text: str) -> float:
-    """Half of the last figure written, or of the finest mark for a fraction or a whole number of inches, inches."""
-    unit = next((size for name, size in sorted(_METRIC_IN.items(), key=lambda one: -len(one[0])) if _ends(text, name)), None)
-    decimals = [match.group(1) for match in _FIGURES.finditer(text)]
-    last = decimals[-1] if decimals else None
-    if unit is None and last is None:
+    """Half of the last figure written, or of the finest mark for a fraction or whole inches, inches; never under EYE_IN."""
+    decimals = _DECIMALS.findall(text)
+    word = _WORD_AT_END.search(text.lower())
+    unit = next((size for head, size in _METRIC_IN.items() if word and word.group(1).startswith(head)), None)
+    if unit is None and not decimals:
         return FINEST_MARK_IN / 2
-    return (unit or 1.0) * 10.0 ** -len(last or "") / 2
-
-
-def _ends(text: str, unit: str) -> bool:
-    words = re.findall(r"[a-z]+", text.lower())
-    spelled = {"mm": ("mm", "millimet"), "cm": ("cm", "centimet"), "m": ("m", "metre", "meter")}[unit]
-    return bool(words) and (words[-1] == spelled[0] or any(words[-1].startswith(stem) for stem in spelled[1:]))
+    return max((unit or 1.0) * 10.0 ** -len(decimals[-1] if decimals else "") / 2, EYE_IN)
 
 
 # --- from readings to a printer -----------------------------------------------------------------------------

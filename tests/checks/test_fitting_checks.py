@@ -10,7 +10,7 @@ import pytest
 from check_cases import finding, findings, moved, outcome, outcomes, solved_row, with_enclosure, words
 from factories import make_face, make_job, make_raceway, make_row
 
-from templates_engine.job.model import Lips
+from templates_engine.job.model import Lips, SheetMetal
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.trade.fittings import look_up
@@ -96,6 +96,29 @@ def test_a_connector_outside_runs_into_the_wall():
     assert found.outcome.value == "caution"
     assert found.provided == pytest.approx(2.197 / 2 - envelope("locknut", "2") / 2)
     assert outcome(make_job(make_face(make_row("2", strut=0.8125))), "fittings at walls") == "ok"
+
+
+def test_standing_off_the_wall_makes_room_for_the_connector():
+    """Backs in the can's back plane: the locknut is in the way inside, the wall is 1 in farther off."""
+    row = make_row(make_raceway("2", cutter="hole saw"), back_line=0.0, strut=None)
+    on_wall, off_wall = make_job(make_face(row)), make_job(make_face(row), back_gap=1.0)
+    assert "outside runs into the wall" not in words(off_wall, "fittings at walls")
+    v = envelope("locknut", "2") / 2
+    assert outcome(moved(solve(off_wall), "A1", v=v), "fittings at walls") == "ok"
+    wide = with_enclosure(on_wall, location="wet")
+    assert "hub outside runs into the wall" in words(moved(solve(wide), "A1", v=v), "fittings at walls")
+    assert outcome(moved(solve(with_enclosure(off_wall, location="wet")), "A1", v=v), "fittings at walls") == "ok"
+
+
+def test_the_sheet_metal_of_the_next_wall_takes_room():
+    thick = with_enclosure(make_job(make_face(make_row("1"))), sheet_metal=SheetMetal("10 ga", 0.1345))
+    touching = 0.1345 + envelope("locknut", "1") / 2
+    for u, v in ((touching, 4.0), (20 - touching, 4.0), (10.0, touching), (10.0, 8 - touching)):
+        layout = moved(solve(thick), "A1", u=u, v=v)
+        assert outcome(layout, "fittings at walls") == "ok"
+        inward = (0.001 if u < 10 else -0.001 if u > 10 else 0, 0.001 if v < 4 else -0.001 if v > 4 else 0)
+        outward = moved(layout, "A1", u=u - inward[0], v=v - inward[1])
+        assert outcome(outward, "fittings at walls") == "caution"
 
 
 # --- straps, die, draw stud ---------------------------------------------------------------------------------

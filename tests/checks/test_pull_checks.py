@@ -76,7 +76,7 @@ def test_a_pull_box_without_pulls_is_not_checked():
     [
         (("L1", "T1", "straight"), "its walls make it angle"),
         (("L1", "R1", "U"), "its walls make it straight"),
-        (("L1", "X9", "angle"), "X9, which is nowhere"),
+        (("L1", "X9", "angle"), "X9, which is on no face laid out here"),
     ],
 )
 def test_pulls_that_do_not_stand_are_not_checked_and_say_why(pull, told):

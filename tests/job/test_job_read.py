@@ -380,6 +380,31 @@ def test_round_keep_out_may_have_its_centre_on_the_corner() -> None:
     assert (second.u_low_in, second.u_high_in, second.v_low_in, second.v_high_in) == (-1, 1, 5, 7)
 
 
+def test_last_space_of_the_panel_may_be_used() -> None:
+    text = LEAST.replace("depth: 6", "depth: 6, spaces: 42").replace("size: 1", "size: 1, circuits: [42]")
+    load = read_job_text(text, "x").faces[0].rows[0].raceways[0].load
+    assert load is not None
+    assert load.circuits == (Circuit((42,), None),)
+
+
+@pytest.mark.parametrize(
+    ("written", "size"),
+    [
+        ("14", "14"),
+        ("No. 8", "8"),
+        ("4/0 awg", "4/0"),
+        ("250", "250"),
+        ("250 MCM", "250"),
+        ("2000kcmil", "2000"),
+    ],
+)
+def test_wire_sizes_by_name(written: str, size: str) -> None:
+    text = LEAST.replace("size: 1", f"size: 1, ground: {written}")
+    load = read_job_text(text, "x").faces[0].rows[0].raceways[0].load
+    assert load is not None
+    assert load.ground == Wire(size, "THHN", "Cu")
+
+
 @pytest.mark.parametrize("word", ["yes", "Yes", "true", "TRUE"])
 def test_yes(word: str) -> None:
     assert (

@@ -12,8 +12,7 @@ from templates_engine.layout.row_solver import Line
 
 
 def best_total(line: Line, *, whole: Sequence[bool] = (), slack: bool = False) -> float | None:
-    """The least total departure (with ``slack``: the least total shrinking of distances), or None when there
-    is no answer.
+    """The least total departure, or with ``slack`` the least total shrinking of distances; None if there is none.
 
     Unknowns: x (places), e (departures), s (shrinkings, of the two end distances too), z (which allowed
     stretch).

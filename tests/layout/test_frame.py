@@ -21,8 +21,7 @@ EXTENT = {Face.TOP: 20.0, Face.BOTTOM: 20.0, Face.LEFT: 30.0, Face.RIGHT: 30.0}
 
 
 def camera(eye: np.ndarray, target: np.ndarray, up: np.ndarray) -> np.ndarray:
-    """The view matrix of someone at ``eye`` looking at ``target``, head toward ``up``; rows: right, up,
-    backward.
+    """The view matrix of someone at ``eye`` looking at ``target``, head toward ``up``: right, up, backward.
 
     Right is found by solving for the direction at right angles to the line of sight and to up, and its sense
     by the one fact all cameras share: the three rows make a rotation, so their determinant is +1.
@@ -49,9 +48,7 @@ def seen(view: np.ndarray, place: tuple[float, float, float]) -> np.ndarray:
 
 
 def look_at(face: Face, mark_from: MarkFrom) -> np.ndarray:
-    """The camera of someone marking a face: outside beyond the face's middle or inside the enclosure; back
-    edge upward.
-    """
+    """The camera of someone marking a face: beyond its middle or inside the enclosure, back edge upward."""
     centre = np.array(to_space(ENCLOSURE, face, Point(EXTENT[face] / 2, 4.0)))
     outward = centre - MIDDLE
     eye = centre + outward if mark_from is MarkFrom.OUTSIDE else MIDDLE

@@ -1,6 +1,4 @@
-"""Places worked on paper, one rule a test; raceways are 2 in across and holes as large unless the test says
-otherwise.
-"""
+"""Places worked on paper, one rule a test; raceways and their holes are 2 in across unless a test says so."""
 
 from __future__ import annotations
 

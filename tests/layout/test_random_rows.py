@@ -93,9 +93,7 @@ def clearance(circle: Circle, keep_out: KeepOut) -> float:
 
 
 def taken(keep_out: KeepOut, v: float, diameter: float) -> Interval | None:
-    """Where a circle on the line v comes too near, its ends by bisection from the keep-out's middle
-    outward.
-    """
+    """Where a circle on the line v comes too near, its ends by bisection outward from the middle."""
     middle = (keep_out.u_low_in + keep_out.u_high_in) / 2
 
     def near(u: float) -> bool:
@@ -201,9 +199,7 @@ def wants_of(face: FaceJob, fixed: dict[int, float]) -> list[float]:
 
 
 def free_parts(low: float, high: float, cuts: list[Interval]) -> tuple[Interval, ...]:
-    """What is left of low .. high, by looking at the middle of every piece between ends, and at the ends
-    themselves.
-    """
+    """What is left of low .. high: the middles of all pieces between ends are tried, and the ends themselves."""
     if high < low:
         return ()
     ends = sorted({low, high, *(end for cut in cuts for end in cut if low <= end <= high)})

@@ -123,9 +123,7 @@ def numbers(low: float, high: float, step: float) -> st.SearchStrategy[float]:
 
 @st.composite
 def lines(draw: st.DrawFn, step: float = 0.25, most: int = 5) -> Line:
-    """Rows of up to ``most`` things with forbidden stretches; some shut in to one place, wants in any
-    order.
-    """
+    """Rows with forbidden stretches; some things shut in to one place, wants in any order."""
     count = draw(st.integers(1, most))
     width = draw(numbers(4, 20, step))
     distances = tuple(draw(numbers(0, 5, step)) for _ in range(count - 1))

@@ -1,6 +1,4 @@
-"""A long row is placed while one waits for nothing: a bound with room, so that only a change of kind trips
-it.
-"""
+"""A long row is placed at once: the bound has room, so that only a change of kind trips it."""
 
 from __future__ import annotations
 

@@ -89,7 +89,7 @@ def misfits(layout: Layout) -> tuple[str, ...]:
         for name, found in ((pull.start, start), (pull.end, end)):
             if len(found) != 1:
                 words.append(
-                    f"a pull names {name}, which is {'nowhere' if not found else 'on several faces'}"
+                    f"a pull names {name}, which is {'on no face laid out here' if not found else 'on several faces'}"
                 )
         if len(start) == 1 and len(end) == 1:
             kind = kind_between(start[0].face, end[0].face)
