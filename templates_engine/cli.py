@@ -98,13 +98,16 @@ def draw(
             )
             raise typer.Exit(CHECK_FAILED)
         path = output or Path(f"{job.stem}.pdf")
-        document = pipeline.write_template(solved, path, draft=bool(solved.fails))
+        written = pipeline.write_template(solved, path, draft=bool(solved.fails))
+        document = written.document
         pages = len(document.pages)
         size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
         typer.echo(f"{path}: {pages} pages, each {size}. Print at actual size (100 %), one side only.")
         for finding in solved.findings:
             if finding.outcome.value == "caution":
                 typer.echo(f"caution, {finding.check}: {finding.message}")
+        if written.lacking:
+            _say(f"Not in the fonts, printed as a replacement sign: {' '.join(written.lacking)}")
         if solved.fails:
             _say("DRAFT: a check failed; every page is stamped. Do not cut from it.")
 

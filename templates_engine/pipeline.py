@@ -34,6 +34,15 @@ class Solved:
         return tuple(finding for finding in self.findings if finding.outcome is Outcome.FAIL)
 
 
+@dataclass(frozen=True)
+class Written:
+    """A template that stands on disk."""
+
+    document: Document
+    lacking: tuple[str, ...]
+    """Characters the fonts lack; each is printed as the replacement sign."""
+
+
 def open_job(path: Path, faces: Sequence[str] = ()) -> Job:
     """The job of a file, or only some of its faces by their words.
 
@@ -80,13 +89,12 @@ def draw_job(solved: Solved, *, draft: bool = False) -> Document:
     return draw(solved.layout, plan_job(solved), solved.findings, solved.loads, draft=draft)
 
 
-def write_template(solved: Solved, path: Path, *, draft: bool = False) -> Document:
+def write_template(solved: Solved, path: Path, *, draft: bool = False) -> Written:
     """Draws and writes the PDF, read back before it takes its name. Raises CannotFit and CannotWrite."""
     from templates_engine.writers.pdf import write_pdf
 
     document = draw_job(solved, draft=draft)
-    write_pdf(document, path)
-    return document
+    return Written(document, write_pdf(document, path))
 
 
 def face_pictures(solved: Solved) -> tuple[tuple[str, Picture], ...]:

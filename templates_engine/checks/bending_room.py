@@ -14,6 +14,8 @@ from templates_engine.trade.code_tables import bending_room as listed_room
 from templates_engine.trade.conductors import is_at_least, rank, with_unit
 from templates_engine.trade.names import NotListed
 
+WITH_TERMINALS = ("panelboard", "cabinet")
+"""Kinds of enclosure that are asked for their lugs; others are checked where the job gives some."""
 RULED_FROM = "8"
 """The smallest size for which the tables give a room."""
 
@@ -36,7 +38,7 @@ def run(layout: Layout) -> Iterable[Finding]:
     speech, edition, kind = speech_of(layout.job), layout.job.code, layout.job.enclosure.kind
     for face in layout.faces:
         word, lugs = face.job.face.value, face.job.lugs
-        if kind == "pull box" and lugs is None:
+        if kind not in WITH_TERMINALS and lugs is None:
             continue
         loaded = loads(face, layout.job)
         if lugs is None:
@@ -66,8 +68,11 @@ def run(layout: Layout) -> Iterable[Finding]:
 
 
 def _is_ruled(each: Loaded) -> bool:
+    """Whether a room may be asked for; so too where it is not known what the raceway carries."""
+    if each.carried is None or each.carried.missing:
+        return True
     size = _largest(each)
-    return size is None or is_at_least(size, RULED_FROM)
+    return size is not None and is_at_least(size, RULED_FROM)
 
 
 def _largest(each: Loaded) -> str | None:

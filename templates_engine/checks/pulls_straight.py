@@ -61,8 +61,7 @@ def _cases(pulls: Sequence[BoxPull], enclosure: Enclosure) -> Iterable[Case]:
 def _no_pulls(layout: Layout) -> Iterable[Finding]:
     """What stops all checks of pulls, told once, here."""
     enclosure = layout.job.enclosure
-    large = [end.id for end in ends(layout) if end.loaded.has_large is not False]
-    if enclosure.kind == "pull box" and not enclosure.pulls and large:
+    if enclosure.kind == "pull box" and not enclosure.pulls and _may_be_ruled(layout):
         remedy = "Write under 'enclosure' pulls: [{from: A1, to: B1, kind: angle}], one for each pull."
         yield from not_checked(ABOUT, "", {"pulls": []}, remedy)
     for words in misfits(layout):
@@ -76,5 +75,10 @@ def _no_pulls(layout: Layout) -> Iterable[Finding]:
             unit="",
             source=ABOUT.source,
             message=f"{words[0].upper()}{words[1:]}.",
-            remedy="Write the kind its walls make it: straight to the wall opposite, U on one wall, else angle.",
+            remedy="Write the kind its walls make: straight to the wall opposite, U on one wall, else angle.",
         )
+
+
+def _may_be_ruled(layout: Layout) -> bool:
+    """Whether any raceway has conductors of 4 AWG or larger, or does not say."""
+    return any(end.loaded.has_large is not False for end in ends(layout))

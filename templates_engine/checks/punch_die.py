@@ -4,7 +4,6 @@ knockouts."""
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import permutations
 
 from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.checks.support.answers import Case, judge, length, speech_of, unlisted
@@ -52,7 +51,8 @@ def run(layout: Layout) -> Iterable[Finding]:
 
 def _cases(face: FaceLayout) -> Iterable[Case]:
     across, along, words = flat_across(face), flat_along(face), face.job.face
-    for hole in _punched(face):
+    punched = _punched(face)
+    for hole in punched:
         radius = envelope(hole, "punch die").diameter_in / 2
         for edge, room in (
             ("back edge", hole.v_in - radius - across.low),
@@ -61,10 +61,12 @@ def _cases(face: FaceLayout) -> Iterable[Case]:
             (f"{words.end_edge} edge", along.high - hole.u_in - radius),
         ):
             yield _case(hole, room, f"{hole.id}'s die overhangs the flat metal at the {edge}")
-    for hole, other in permutations(face.holes, 2):
-        if hole in _punched(face):
-            room = gap(hole, other, envelope(hole, "punch die").diameter_in, other.hole_diameter_in)
-            yield _case(hole, room, f"{hole.id}'s die reaches over the knockout of {other.id}")
+    for hole in punched:
+        die_in = envelope(hole, "punch die").diameter_in
+        for other in face.holes:
+            if other.id != hole.id:
+                room = gap(hole, other, die_in, other.hole_diameter_in)
+                yield _case(hole, room, f"{hole.id}'s die reaches over the knockout of {other.id}")
 
 
 def _punched(face: FaceLayout) -> tuple[Hole, ...]:

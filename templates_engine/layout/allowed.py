@@ -21,7 +21,7 @@ from templates_engine.layout.tolerance import TOLERANCE_IN
 
 
 def forbidden(v_in: float, radius_in: float, keep_out: KeepOut) -> Interval | None:
-    """The open stretch of u where a circle centred at ``v_in`` comes nearer the keep-out than its clear distance.
+    """The open stretch of u where a circle at ``v_in`` comes nearer the keep-out than its clear distance.
 
     None when it passes by wherever it stands. Touching, and exactly the clear distance, are allowed.
     """
@@ -40,7 +40,7 @@ def forbidden(v_in: float, radius_in: float, keep_out: KeepOut) -> Interval | No
 
 
 def without(low: float, high: float, taken: Iterable[Interval]) -> tuple[Interval, ...]:
-    """The closed stretches of ``low`` .. ``high`` left when the open stretches ``taken`` are cut out, in order.
+    """The closed stretches of ``low`` .. ``high`` left when the open ones ``taken`` are cut out, in order.
 
     A single point between two of them stays. Empty when ``high`` lies below ``low``.
     """

@@ -107,7 +107,7 @@ def _in_front_of(row: Row, behind: Sequence[RowBehind], speech: Speech) -> BackL
 
 
 def deep_enough(strut: Strut, back_gap_in: float) -> tuple[Strut, ...]:
-    """The row's strut with one depth of the table instead, for every depth that reaches the enclosure's back."""
+    """The row's strut with one depth of the table instead, for all that reach the enclosure's back."""
     singles = (Strut((listed.depth_in,), strut.shim_in) for listed in strut_table.depths())
     return tuple(single for single in singles if single.total_in >= back_gap_in - TOLERANCE_IN)
 

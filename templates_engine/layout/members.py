@@ -38,7 +38,7 @@ class Members:
         return self.cuts[index].raceway.id
 
     def flat(self, index: int) -> tuple[float, float]:
-        """The lowest and highest centre, inches, that keep this raceway's hole on the flat; they may cross."""
+        """The lowest and highest centre, inches, that keep this hole on the flat; they may cross."""
         radius, lips = self.cuts[index].diameter_in / 2, self.face.lips
         return lips.start_in + radius, self.face.width_in - lips.end_in - radius
 

@@ -2,9 +2,9 @@
 
 From an edge: tight, walked from the post toward that edge; the walk starts anew at each pin.
 
-Centred: each stretch tight, and centred in the face by its raceways' outer sides. Without pins that is the whole
-row. With a pin to one side the others are centred; with a pin in their midst both parts want the middle and come
-to lie tight against the pin, so that the row stays whole.
+Centred: each stretch tight, and centred in the face by its raceways' outer sides. Without pins that is the
+whole row. With a pin to one side the others are centred; with a pin in their midst both parts want the middle
+and come to lie tight against the pin, so that the row stays whole.
 
 Spread: equal clear gaps between the stretch's neighbours (pins or limits). A pair that asks for more than the
 equal gap gets it, and the others share the rest.
@@ -82,7 +82,7 @@ def _spread(group: Members, stretch: Stretch) -> tuple[float, ...]:
 
 
 def evened(least: Sequence[float], total: float) -> tuple[float, ...]:
-    """Gaps adding up to ``total``, all equal save those that must be larger; ``least`` when that is too much."""
+    """Gaps adding up to ``total``, all equal save those that must be larger; ``least`` if too much."""
     larger, rest = 0.0, len(least)
     for gap in sorted(least, reverse=True):
         even = (total - larger) / rest

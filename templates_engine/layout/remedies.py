@@ -1,4 +1,4 @@
-"""A row that failed into the changes that make it fit, each one solved before it is offered; changes no job."""
+"""A row that failed into the changes that make it fit, each one solved before it is offered."""
 
 from __future__ import annotations
 
@@ -285,7 +285,7 @@ def _two_rows(case: Case) -> Iterator[Remedy]:
 
 
 def _can_be_cut(face: FaceJob, tried: Attempt, face_index: int, rows: set[int]) -> bool:
-    """Whether the holes of ``rows`` lie on the flat between back and front and cut into no hole or raceway."""
+    """Whether the holes of ``rows`` lie on the flat, back to front, and cut into no hole or raceway."""
     placed = {row: one.holes for (at, row), one in tried.rows.items() if at == face_index}
     mine = [hole for row in rows for hole in placed.get(row, ())]
     others = [hole for row, holes in placed.items() if row not in rows for hole in holes]

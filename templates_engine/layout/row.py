@@ -25,7 +25,7 @@ from templates_engine.units import Speech
 
 @dataclass(frozen=True)
 class Places:
-    """Where a row's raceways stand (u, inches, in order), and the ids that the placing alone had elsewhere."""
+    """Where a row's raceways stand (u, inches), and the ids that the placing alone had elsewhere."""
 
     u_in: tuple[float, ...]
     moved: tuple[str, ...]

@@ -129,7 +129,7 @@ def packed_low(line: Line) -> tuple[float, ...] | None:
 
 
 def packed_high(line: Line) -> tuple[float, ...] | None:
-    """Every thing at the highest place it can take at all, or None when there are none; wants are left aside."""
+    """Every thing at the highest place it can take, or None when there are none; wants are left aside."""
     places = packed_low(line.mirrored())
     return None if places is None else tuple(-place for place in reversed(places))
 

@@ -133,7 +133,7 @@ def _lack_of_room(
 
 
 def _blockers(group: Members, stretch: Stretch, line_of: LineOf) -> Sequence[KeepOut]:
-    """The keep-outs each of which, taken away alone, lets the stretch fit; when none does, all that touch it."""
+    """The keep-outs each of which, taken away, lets the stretch fit; when none does, all that touch it."""
 
     def fits_among(keep_outs: Sequence[KeepOut]) -> bool:
         return fits(line_of(group.with_keep_outs(keep_outs), stretch, Grid(None)))

@@ -51,7 +51,7 @@ def gap_from_fittings(row: Row, earlier: Cut, later: Cut) -> tuple[float, str]:
 
 
 def row_gap(row: Row) -> float:
-    """The row's own clear gap, inches, also toward a spread row's limits and the row behind; raises RowError."""
+    """The row's own clear gap, inches, also toward limits and the row behind; raises RowError."""
     if row.gap == "fittings":
         raise _not_built(row)
     return row.gap

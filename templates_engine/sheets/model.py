@@ -14,6 +14,17 @@ from templates_engine.layout.model import FaceLayout, Hole
 
 
 @dataclass(frozen=True)
+class Correction:
+    """What a drawing is multiplied by so that a printer's bars read true.
+
+    ``across`` is along the short edge of the paper fed, ``down`` along its long edge.
+    """
+
+    across: float
+    down: float
+
+
+@dataclass(frozen=True)
 class Plane:
     """The mapping between a face's (u, v) and the sheet plane."""
 

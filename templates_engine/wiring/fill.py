@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cache
 
 from templates_engine.trade import code_tables, conductors, raceway_areas
 from templates_engine.trade.raceways import RacewaySize
@@ -13,11 +14,15 @@ from templates_engine.wiring.model import Conductors, Fill
 NOTE_7_ROUNDS_UP_FROM = 0.8
 """NEC chapter 9, notes to tables, note 7: conductors all of one size, a fraction of 0.8 or more."""
 
+_inside = cache(raceway_areas.internal)
+_conductor = cache(conductors.look_up)
+"""The same few rows are asked for by every raceway and every check."""
+
 
 def fill_of(groups: Sequence[Conductors], size: RacewaySize, *, nipple: bool, edition: str) -> Fill:
     """The fill of a raceway; raises NotListed for a conductor or raceway no table has."""
-    inside = raceway_areas.internal(size.type, size.trade_size)
-    rows = [(group.count, conductors.look_up(group.wire.size, group.wire.insulation)) for group in groups]
+    inside = _inside(size.type, size.trade_size)
+    rows = [(group.count, _conductor(group.wire.size, group.wire.insulation)) for group in groups]
     number = sum(count for count, _ in rows)
     raceway_area = math.pi / 4 * inside.diameter_in**2
     areas = {row.area_in2 for _, row in rows}

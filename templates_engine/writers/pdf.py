@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from templates_engine.atomic import write_atomically
 from templates_engine.drawing.shapes import Document, Page
 from templates_engine.geometry import Rect
-from templates_engine.atomic import write_atomically
 from templates_engine.writers.fonts import Typesetter
 from templates_engine.writers.pdf_content import rect_points, shape_operators, window_and_matrix
 

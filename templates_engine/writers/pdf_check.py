@@ -62,7 +62,7 @@ def check_pdf(path: Path, document: Document, shown_as: Path | None = None) -> N
 
 
 def _check_frame(data: bytes) -> None:
-    """The header, and that each entry of the table of objects leads to its object; readers mend it unasked."""
+    """The header, and that each entry of the table of objects is right; readers mend that unasked."""
     if not data.startswith(b"%PDF-1.7"):
         raise DiffersError("it is not headed as PDF 1.7")
     entries = _TABLE_ENTRY.finditer(data, data.rfind(b"\nxref"))

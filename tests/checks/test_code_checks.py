@@ -205,6 +205,15 @@ def test_bending_room_wants_the_lugs_from_8_awg_up():
     assert outcome(with_lugs("8", None), "bending room") == "not checked"
     assert findings(with_lugs("10", None), "bending room") == []
     assert findings(with_lugs("500", None, kind="pull box"), "bending room") == []
+    assert findings(with_lugs("500", None, kind="wireway"), "bending room") == []
+    assert outcome(with_lugs("500", Lugs(5.0, 1, False), kind="wireway"), "bending room") == "fail"
+
+
+def test_bending_room_of_unknown_conductors_is_not_checked():
+    unknown = make_job(make_face(make_row("4"), depth=12))
+    assert outcome(with_enclosure(unknown, kind="panelboard"), "bending room") == "not checked"
+    grounds = make_job(make_face(make_row(make_raceway("1", load=conductors((1, "4", "ground"))))))
+    assert findings(with_enclosure(grounds, kind="panelboard"), "bending room") == []
 
 
 def test_bending_room_the_table_does_not_give_is_not_checked():

@@ -107,7 +107,10 @@ def test_standing_off_the_wall_makes_room_for_the_connector():
     assert outcome(moved(solve(off_wall), "A1", v=v), "fittings at walls") == "ok"
     wide = with_enclosure(on_wall, location="wet")
     assert "hub outside runs into the wall" in words(moved(solve(wide), "A1", v=v), "fittings at walls")
-    assert outcome(moved(solve(with_enclosure(off_wall, location="wet")), "A1", v=v), "fittings at walls") == "ok"
+    assert (
+        outcome(moved(solve(with_enclosure(off_wall, location="wet")), "A1", v=v), "fittings at walls")
+        == "ok"
+    )
 
 
 def test_the_sheet_metal_of_the_next_wall_takes_room():
@@ -216,3 +219,17 @@ def test_custom_figures_never_fail():
     for name in custom:
         assert "fail" not in outcomes(layout, name)
     assert math.isfinite(finding(layout, "fittings apart").provided or 0)
+
+
+@pytest.mark.parametrize(
+    ("type", "size", "expected", "word"),
+    [
+        ("EMT", "2", "ok", "read in a standard"),
+        ("PVC 40", "2", "caution", "from memory"),
+        ("FMC", "1", "caution", "mean of a range"),
+    ],
+)
+def test_sizes_that_want_measuring_are_pointed_out(type, size, expected, word):
+    job = make_job(make_face(make_row(make_raceway(size, type=type))))
+    assert outcome(job, "raceway sizes known") == expected
+    assert word in words(job, "raceway sizes known")

@@ -175,3 +175,11 @@ def test_only_the_asked_faces_are_drawn(tmp_path: Path) -> None:
     done = run("holes", FIRST, "--face", "bottom", cwd=tmp_path)
     assert done.returncode == 2
     assert "top" in done.stderr
+
+
+def test_letters_the_fonts_lack_are_said_and_never_lost_silently(tmp_path: Path) -> None:
+    odd = tmp_path / "odd.yaml"
+    odd.write_text(FIRST.read_text(encoding="utf-8").replace("Harbour Street", "港 Street"), encoding="utf-8")
+    done = run("draw", odd, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert "港" in done.stderr

@@ -12,7 +12,7 @@ from templates_engine.layout.row_solver import Line
 
 
 def best_total(line: Line, *, whole: Sequence[bool] = (), slack: bool = False) -> float | None:
-    """The least total departure, or with ``slack`` the least total shrinking of distances; None if there is none.
+    """The least total departure, or with ``slack`` the least total shrinking of distances; else None.
 
     Unknowns: x (places), e (departures), s (shrinkings, of the two end distances too), z (which allowed
     stretch).

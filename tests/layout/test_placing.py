@@ -240,6 +240,9 @@ def test_the_larger_of_hole_and_raceway_keeps_clear() -> None:
     wide_hole = make_raceway(make_size(2.0), hole=3.0, cutter="step bit")
     assert places([thin_hole], from_edge(4.0), keep_outs=(seam,)) == [4.0]
     assert "comes too near the keep-out" in problem(
+        face_of(make_row(thin_hole, placing=from_edge(3.9)), keep_outs=(seam,))
+    )
+    assert "comes too near the keep-out" in problem(
         face_of(make_row(wide_hole, placing=from_edge(4.0)), keep_outs=(seam,))
     )
 

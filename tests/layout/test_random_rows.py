@@ -199,7 +199,7 @@ def wants_of(face: FaceJob, fixed: dict[int, float]) -> list[float]:
 
 
 def free_parts(low: float, high: float, cuts: list[Interval]) -> tuple[Interval, ...]:
-    """What is left of low .. high: the middles of all pieces between ends are tried, and the ends themselves."""
+    """What is left of low .. high: the middles of all pieces and the ends are tried."""
     if high < low:
         return ()
     ends = sorted({low, high, *(end for cut in cuts for end in cut if low <= end <= high)})

@@ -177,4 +177,6 @@ def unlisted(about: About, face: str, why: dict[str, str], remedy: str) -> tuple
     sentences."""
     if not why:
         return ()
-    return untold(about, face, tuple(why), " ".join(unique(why.values())), remedy)
+    (first, sentence), *others = why.items()
+    words = f"{first}: {sentence.rstrip('.')}{also([hole for hole, _ in others])}."
+    return untold(about, face, tuple(why), words, remedy)

@@ -10,6 +10,8 @@ for checks.
 
 from __future__ import annotations
 
+from functools import cache
+
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.trade.fittings import FittingEnvelope, look_up
@@ -40,7 +42,11 @@ def envelope(hole: Hole, kind: str) -> FittingEnvelope:
     size = hole.raceway.size
     if size is None:
         raise NotListed(f"{hole.id} has no trade size.", "Write its trade size.")
-    return look_up(kind, size)
+    return _look_up(kind, size)
+
+
+_look_up = cache(look_up)
+"""A face asks for the same few rows for every pair of its holes."""
 
 
 def _widest(hole: Hole, kinds: list[str]) -> FittingEnvelope:

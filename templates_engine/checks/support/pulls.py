@@ -71,7 +71,7 @@ def ends(layout: Layout) -> tuple[End, ...]:
 
 def box_pulls(layout: Layout) -> tuple[BoxPull, ...]:
     """The pulls that stand as the job says them."""
-    known = ends(layout)
+    known = ends(layout) if layout.job.enclosure.pulls else ()
     found = [(pull, _find(pull.start, known), _find(pull.end, known)) for pull in layout.job.enclosure.pulls]
     return tuple(
         BoxPull(pull, start[0], end[0])
@@ -82,15 +82,14 @@ def box_pulls(layout: Layout) -> tuple[BoxPull, ...]:
 
 def misfits(layout: Layout) -> tuple[str, ...]:
     """Sentences, without full stops, on pulls that do not stand as the job says them."""
-    known = ends(layout)
+    known = ends(layout) if layout.job.enclosure.pulls else ()
     words = []
     for pull in layout.job.enclosure.pulls:
         start, end = _find(pull.start, known), _find(pull.end, known)
         for name, found in ((pull.start, start), (pull.end, end)):
             if len(found) != 1:
-                words.append(
-                    f"a pull names {name}, which is {'on no face laid out here' if not found else 'on several faces'}"
-                )
+                where = "several faces" if found else "no face laid out here"
+                words.append(f"a pull names {name}, which is on {where}")
         if len(start) == 1 and len(end) == 1:
             kind = kind_between(start[0].face, end[0].face)
             if kind != pull.kind:
