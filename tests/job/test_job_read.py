@@ -405,6 +405,50 @@ def test_wire_sizes_by_name(written: str, size: str) -> None:
     assert load.ground == Wire(size, "THHN", "Cu")
 
 
+@pytest.mark.parametrize(
+    "load",
+    [
+        "conductors: [{count: 3, size: 12, insulation: THHN}]",
+        "circuits: [1], wire: {size: 12, insulation: THHN}",
+    ],
+)
+def test_size_may_fit_conductors_or_circuits_alone(load: str) -> None:
+    row = f"{{strut: 1, raceways: [{{type: EMT, size: fit, {load}}}]}}"
+    assert row_of(row).raceways[0].size is None
+
+
+def test_counted_ids_may_be_eight_characters_long() -> None:
+    row = "{strut: 1, gap: 1, raceways: [{id: A9999998, type: EMT, size: 1, count: 2}]}"
+    assert [raceway.id for raceway in row_of(row).raceways] == ["A9999998", "A9999999"]
+
+
+def test_first_support_may_be_at_the_enclosure() -> None:
+    row = "{strut: 1, raceways: [{type: EMT, size: 1, first support: 0}]}"
+    assert row_of(row).raceways[0].first_support_in == 0
+
+
+def test_rows_up_to_the_last_letter() -> None:
+    rows = ", ".join([ONE_ROW[1:-1]] * 26)
+    face = read_job_text(LEAST.replace(ONE_ROW, f"[{rows}]"), "x").faces[0]
+    assert [row.name for row in face.rows] == list("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+
+
+def test_margins_may_leave_just_two_inches() -> None:
+    job = read_job_text(LEAST[:-1] + ", print: {paper: letter, margins: 3-1/4}}", "x")
+    assert job.printing.margins.left_in == 3.25
+
+
+def test_distance_may_reach_the_far_edge_and_a_back_line_may_be_the_back() -> None:
+    place = "{from: left, to: centre, distance: 20}"
+    row = row_of(f"{{back line: 0, place: {place}, raceways: [{{type: EMT, size: 1}}]}}")
+    assert (row.back_line, row.placing) == (0, FromEdge("start", "centre", 20))
+
+
+def test_texts_and_values_may_be_as_long_as_their_limit() -> None:
+    assert len(read_job_text(LEAST.replace("job: x", f"job: {'x' * 120}"), "x").title) == 120
+    assert read_job_text(LEAST.replace("width: 20", f"width: {'0' * 58}20"), "x").enclosure.width_in == 20
+
+
 @pytest.mark.parametrize("word", ["yes", "Yes", "true", "TRUE"])
 def test_yes(word: str) -> None:
     assert (
