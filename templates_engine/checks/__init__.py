@@ -1,5 +1,4 @@
-"""Turns a finished Layout into Findings, gravest first; never calls the solver, and leaves solved remedies to
-others."""
+"""Turns a finished Layout into Findings, gravest first; never calls the solver nor solves remedies."""
 
 from __future__ import annotations
 

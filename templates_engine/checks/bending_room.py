@@ -76,8 +76,7 @@ def _is_ruled(each: Loaded) -> bool:
 
 
 def _largest(each: Loaded) -> str | None:
-    """The largest conductor that comes to a terminal by size; None when what the raceway carries is not
-    known."""
+    """The largest conductor that comes to a terminal, None when it is not known."""
     if each.carried is None or each.carried.missing:
         return None
     return max((wire.size for wire in each.carried.phase_wires), key=rank, default=None)
@@ -86,8 +85,7 @@ def _largest(each: Loaded) -> str | None:
 def _rooms(
     loaded: tuple[Loaded, ...], lugs: Lugs, edition: str
 ) -> tuple[dict[str, Figure | None], dict[str, str]]:
-    """What the tables ask for each raceway (None: nothing), and their sentence where they have no such
-    row."""
+    """What the tables ask for each raceway (None: nothing), or their sentence where they have no row."""
     rooms, why = {}, {}
     for each in loaded:
         size = _largest(each)

@@ -1,5 +1,4 @@
-"""Looks for a direction in which each bonding bushing's lug can point, clear of other fittings and of the
-walls.
+"""Looks for a free direction for each bonding bushing's lug, clear of other fittings and of the walls.
 
 ::
 
@@ -19,12 +18,13 @@ from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.checks.support.answers import Case, judge, length, speech_of
 from templates_engine.checks.support.fittings import envelope, inside, listed_holes
 from templates_engine.checks.support.metal import flat_across, flat_along
-from templates_engine.geometry import Point
+from templates_engine.geometry import Circle, Point
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 
 LUG_STANDS_OUT_IN = 0.5
 LEAST_ROOM_IN = 0.0
 _DIRECTIONS = 24
+_FAR_REACHES = 4
 
 ABOUT = About(
     name="bonding lugs",
@@ -56,23 +56,30 @@ def run(layout: Layout) -> Iterable[Finding]:
 
 
 def _cases(face: FaceLayout) -> Iterable[Case]:
-    known = listed_holes(face)
-    for hole in known:
-        if hole.raceway.bushing == "bonding":
-            others = [other for other in known if other is not hole]
-            yield Case((hole.id,), _best_room(hole, others, face), LEAST_ROOM_IN, hole.id)
+    bodies = {hole.id: Circle(hole.centre, inside(hole).diameter_in) for hole in listed_holes(face)}
+    for hole in face.holes:
+        if hole.id in bodies and hole.raceway.bushing == "bonding":
+            reach = envelope(hole, "bonding bushing").diameter_in / 2 + LUG_STANDS_OUT_IN
+            others = [body for id, body in bodies.items() if id != hole.id and _is_near(hole, body, reach)]
+            yield Case((hole.id,), _best_room(hole, reach, others, face), LEAST_ROOM_IN, hole.id)
 
 
-def _best_room(hole: Hole, others: list[Hole], face: FaceLayout) -> float:
-    reach = envelope(hole, "bonding bushing").diameter_in / 2 + LUG_STANDS_OUT_IN
+def _is_near(hole: Hole, body: Circle, reach_in: float) -> bool:
+    """Whether a fitting can be what stops the lug; farther ones only make the search long."""
+    return math.dist(hole.centre, body.centre) - body.radius < _FAR_REACHES * reach_in
+
+
+def _best_room(hole: Hole, reach_in: float, others: list[Circle], face: FaceLayout) -> float:
     turns = (2 * math.pi * step / _DIRECTIONS for step in range(_DIRECTIONS))
-    tips = (Point(hole.u_in + reach * math.cos(turn), hole.v_in + reach * math.sin(turn)) for turn in turns)
+    tips = (
+        Point(hole.u_in + reach_in * math.cos(turn), hole.v_in + reach_in * math.sin(turn)) for turn in turns
+    )
     return max(_room(tip, others, face) for tip in tips)
 
 
-def _room(tip: Point, others: list[Hole], face: FaceLayout) -> float:
+def _room(tip: Point, others: list[Circle], face: FaceLayout) -> float:
     """From the lug's tip to the nearest thing inside, inches."""
     across, along = flat_across(face), flat_along(face)
     to_walls = (tip.x - along.low, along.high - tip.x, tip.y - across.low, across.high - tip.y)
-    to_fittings = (math.dist(tip, other.centre) - inside(other).diameter_in / 2 for other in others)
+    to_fittings = (math.dist(tip, other.centre) - other.radius for other in others)
     return min(*to_walls, *to_fittings)

@@ -1,5 +1,4 @@
-"""Measures whether raceways on their strut meet the can between its back and its front, before anything is
-drilled.
+"""Measures whether raceways on their strut meet the can between its back and its front.
 
 ::
 

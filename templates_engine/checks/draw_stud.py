@@ -1,5 +1,4 @@
-"""Measures the room to turn a punch's draw stud: from its centre to the wall behind and to the edges of the
-flat."""
+"""Measures the room to turn a punch's draw stud, from the hole's centre to the wall behind."""
 
 from __future__ import annotations
 

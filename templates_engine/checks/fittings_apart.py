@@ -52,9 +52,10 @@ def run(layout: Layout) -> Iterable[Finding]:
 
 
 def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
-    for one, other in combinations(listed_holes(face), 2):
-        yield _case(one, other, inside(one), inside(other), "inside")
-        yield _case(one, other, outside(one, job), outside(other, job), "outside")
+    fitted = [(hole, inside(hole), outside(hole, job)) for hole in listed_holes(face)]
+    for (one, one_in, one_out), (other, other_in, other_out) in combinations(fitted, 2):
+        yield _case(one, other, one_in, other_in, "inside")
+        yield _case(one, other, one_out, other_out, "outside")
 
 
 def _case(one: Hole, other: Hole, first: FittingEnvelope, second: FittingEnvelope, where: str) -> Case:

@@ -1,5 +1,4 @@
-"""Measures whether fittings seat clear of the can's walls and lips inside, and of the wall behind it
-outside."""
+"""Measures whether fittings seat clear of the can's walls and lips, and of the wall behind it."""
 
 from __future__ import annotations
 

@@ -10,8 +10,7 @@ from templates_engine.checks.support.metal import flat_along
 from templates_engine.layout.model import FaceLayout, Layout
 
 LEAST_METAL_IN = 0.0
-"""From the knockout to where the flat metal ends; touching is allowed here, the web and the fittings want
-more."""
+"""From the knockout to where the flat metal ends; touching is allowed here, fittings want more."""
 
 ABOUT = About(
     name="flat metal along the face",

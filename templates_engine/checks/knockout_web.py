@@ -1,5 +1,4 @@
-"""Measures the strip of metal that stays between two knockouts, against a width that does not tear or
-bend."""
+"""Measures the strip of metal between two knockouts against a width that does not tear or bend."""
 
 from __future__ import annotations
 

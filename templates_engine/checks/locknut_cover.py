@@ -1,5 +1,4 @@
-"""Measures whether the smallest locknut still covers the largest knockout with the raceway pushed to one
-side.
+"""Measures whether the smallest locknut covers the largest knockout, the raceway pushed to one side.
 
 ::
 

@@ -1,5 +1,4 @@
-"""Looks over the panel spaces of the circuits: breakers that cannot sit there, and single poles on a high
-leg."""
+"""Looks for breakers that cannot sit in their panel spaces, and for single poles on a high leg."""
 
 from __future__ import annotations
 

@@ -1,5 +1,4 @@
-"""Measures whether the punch's die bears on flat metal all round, clear of the wall behind and of other
-knockouts."""
+"""Measures whether the punch's die bears on flat metal all round, clear of other knockouts."""
 
 from __future__ import annotations
 

@@ -1,5 +1,4 @@
-"""Measures whether raceway bodies run into each other, within a row and between rows, at their largest
-diameter."""
+"""Measures whether raceways run into each other, in a row or between rows, at their largest diameter."""
 
 from __future__ import annotations
 

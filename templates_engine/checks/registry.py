@@ -1,5 +1,4 @@
-"""Finds the checks: every module of this folder but the two named here is one check; a broken one stops
-everything."""
+"""Finds the checks: every module of this folder but two is one, and a broken one stops everything."""
 
 from __future__ import annotations
 
@@ -59,8 +58,7 @@ def all_checks() -> tuple[Check, ...]:
 
 
 def run_one(check: Check, layout: Layout) -> tuple[Finding, ...]:
-    """One check's findings; raises BrokenCheckError for a wrong name or a failure the check has no standing
-    for."""
+    """One check's findings; raises BrokenCheckError for a wrong name or a failure it has no right to."""
     findings = tuple(check.run(layout))
     for finding in findings:
         if finding.check != check.about.name:

@@ -1,5 +1,4 @@
-"""Points out raceways whose outside diameter is remembered, or made within a range, and so wants
-measuring."""
+"""Points out raceways whose outside diameter is remembered, or made within a range."""
 
 from __future__ import annotations
 

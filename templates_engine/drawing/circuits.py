@@ -16,6 +16,7 @@ from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import SheetPlan
+from templates_engine.trade.conductors import with_unit
 from templates_engine.wiring.model import Carried, CircuitPhases, Conductors
 
 CELL_WIDTH_IN = 4.25
@@ -166,10 +167,9 @@ def _circuit_words(circuit: CircuitPhases) -> str:
 def _conductor_words(group: Conductors) -> str:
     wire = group.wire
     metal = " aluminium" if wire.metal == "Al" else ""
-    unit = " kcmil" if wire.size.isdigit() and int(wire.size) >= 250 else " AWG"
     colours = f": {_colour_words(group.colours)}" if group.colours else ""
     use = {"phase": "", "neutral": " neutral", "ground": " ground"}[group.use]
-    return f"{group.count} of {wire.size}{unit}{metal} {wire.insulation}{use}{colours}"
+    return f"{group.count} of {with_unit(wire.size)}{metal} {wire.insulation}{use}{colours}"
 
 
 def _colour_words(colours: Sequence[str]) -> str:

@@ -301,6 +301,8 @@ class PrintSettings:
     overlap_in: float
     margins: MarginsIn
     printer: str | None
+    margins_named: bool = False
+    """Whether the job says its margins itself; if not, a measured printer's own take their place."""
 
 
 @dataclass(frozen=True)

@@ -9,41 +9,9 @@ from templates_engine.job.model import Circuit, ConductorGroup, Load, Wire
 from templates_engine.job.reading import Reading
 from templates_engine.job.schema import METALS, NEUTRALS, USES, WrittenCircuit, WrittenRaceway, WrittenWire
 from templates_engine.job.wording import KeyPath, shown
+from templates_engine.trade.conductors import find_size
+from templates_engine.trade.names import NotListed
 
-# NFPA 70, National Electrical Code, chapter 9 table 8: the sizes conductors are made in.
-WIRE_SIZES = [
-    "18",
-    "16",
-    "14",
-    "12",
-    "10",
-    "8",
-    "6",
-    "4",
-    "3",
-    "2",
-    "1",
-    "1/0",
-    "2/0",
-    "3/0",
-    "4/0",
-    "250",
-    "300",
-    "350",
-    "400",
-    "500",
-    "600",
-    "700",
-    "750",
-    "800",
-    "900",
-    "1000",
-    "1250",
-    "1500",
-    "1750",
-    "2000",
-]
-LEAST_KCMIL = 250
 MOST_POLES = 3
 MOST_SPACE = 200
 _METAL_NAMES: dict[str, Literal["Cu", "Al"]] = {"copper": "Cu", "aluminium": "Al", "aluminum": "Al"}
@@ -128,14 +96,12 @@ def _size(text: str | None, path: KeyPath, reading: Reading) -> str:
     """A wire size by its name in the code's tables."""
     value = None if text is None else reading.value(text, path)
     if value is None:
-        return WIRE_SIZES[0]
-    match = re.fullmatch(r"(?:(?:no\.?|#)\s*)?([0-9]+(?:/0)?)\s*(awg|kcmil|mcm)?", value, re.IGNORECASE)
-    name, unit = (match[1], (match[2] or "").lower()) if match else ("", "")
-    is_kcmil = name.isdecimal() and int(name) >= LEAST_KCMIL
-    if name not in WIRE_SIZES or (unit and (unit == "awg") == is_kcmil):
-        remedy = "Write a size by its name: 14 to 1 or 1/0 to 4/0 (AWG), or 250 to 2000 (kcmil)."
-        reading.report(path, f"'{shown(value)}' is no wire size", remedy)
-    return name
+        return ""
+    try:
+        return find_size(value)
+    except NotListed as error:
+        reading.report(path, error.message.removesuffix("."), error.remedy)
+        return ""
 
 
 def _insulation(text: str | None, path: KeyPath, reading: Reading) -> str:

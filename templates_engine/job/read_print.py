@@ -23,6 +23,7 @@ def print_settings(written: WrittenPrint | None, reading: Reading) -> PrintSetti
         overlap_in=reading.length(written.overlap, ("print", "overlap"), DEFAULT_OVERLAP_IN),
         margins=_margins(written.margins, ("print", "margins"), reading),
         printer=reading.text(written.printer, ("print", "printer"), most=60) or None,
+        margins_named=written.margins is not None,
     )
     _check_room(settings, reading)
     return settings

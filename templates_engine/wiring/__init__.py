@@ -1,5 +1,4 @@
-"""Turns a job's circuits and conductors into what each raceway carries, and fits sizes to it; judging is for
-the checks.
+"""Turns a job's circuits and conductors into what each raceway carries, and fits sizes to it.
 
 ``fit`` comes before the layout, ``carried`` whenever someone asks.
 """

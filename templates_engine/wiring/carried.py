@@ -1,5 +1,4 @@
-"""A raceway and its job to everything it carries, counted; whether that is allowed is for the checks to
-say."""
+"""A raceway and its job to everything it carries, counted; whether it is allowed the checks say."""
 
 from __future__ import annotations
 
@@ -20,8 +19,7 @@ NONMETALLIC = ("PVC 40", "PVC 80", "LFNC")
 
 
 def carried(raceway: Raceway, job: Job) -> Carried | None:
-    """What one raceway carries, None when the job does not say; raises JobProblems for impossible circuits or
-    wires."""
+    """What one raceway carries, None when the job does not say; raises JobProblems: impossible circuits."""
     if raceway.load is None:
         return None
     problems = load_problems(raceway, job.enclosure)
@@ -195,8 +193,7 @@ def _listed(load: Load, use: str) -> int:
 
 
 def _with_fill(counted: Carried, raceway: Raceway, edition: str) -> Carried:
-    """The same with its fill, where all conductors are known and the raceway has a size, or why it has
-    none."""
+    """The same with its fill, where conductors and size are known, or why there is none."""
     if counted.missing or not counted.groups or raceway.size is None:
         return counted
     try:

@@ -1,5 +1,4 @@
-"""Conductors and a raceway to how full it is, and the least size that takes them (NEC chapter 9 Table 1, note
-7)."""
+"""Conductors and a raceway to how full it is, by NEC chapter 9 Table 1 and note 7."""
 
 from __future__ import annotations
 

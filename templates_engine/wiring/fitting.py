@@ -1,5 +1,4 @@
-"""Turns ``size: fit`` into the least trade size whose fill is allowed; leaves every other raceway as
-written."""
+"""Turns ``size: fit`` into the least trade size whose fill is allowed; leaves written sizes alone."""
 
 from __future__ import annotations
 
@@ -16,8 +15,7 @@ from templates_engine.wiring.model import Carried
 
 
 def fit(job: Job) -> Job:
-    """The job with every size chosen; raises JobProblems with all circuits that cannot be and sizes not
-    found."""
+    """The job with every size chosen; raises JobProblems: impossible circuits, sizes not found."""
     problems: list[Problem] = []
     faces = []
     for face in job.faces:
@@ -48,8 +46,7 @@ def _fitted(raceway: Raceway, job: Job, problems: list[Problem]) -> Raceway:
 
 
 def _least(raceway: Raceway, load: Carried | None, edition: str) -> Raceway:
-    """The raceway in the least size that takes its load; raises JobProblems when there is none or it is not
-    known."""
+    """The raceway in the least size that takes its load; raises JobProblems when there is none."""
     if load is not None and load.missing:
         wanted = "' and '".join(load.missing)
         message = f"its size is to be fitted, but '{wanted}' is not given."

@@ -1,5 +1,4 @@
-"""What a raceway carries, counted: circuits with their phases, conductors, neutrals and why, fill and
-adjustment."""
+"""What a raceway carries, counted: circuits with phases, conductors, neutrals, fill, adjustment."""
 
 from __future__ import annotations
 
@@ -39,8 +38,7 @@ class Neutral:
 
 @dataclass(frozen=True)
 class Conductors:
-    """``count`` alike conductors in a raceway; ``colours`` is empty where the job does not say what they
-    serve."""
+    """``count`` alike conductors; ``colours`` is empty where the job does not say what they serve."""
 
     count: int
     wire: Wire
@@ -57,8 +55,7 @@ class Fill:
     limit_percent: float
     conductors: int
     permitted: int | None
-    """The largest number of these conductors where all are of one size (note 7 rounding included), else
-    None."""
+    """The largest number of these conductors where all are of one size (by note 7), else None."""
     how_had: str
     """"read" where every figure was read from a published page, else what to verify."""
 
@@ -80,8 +77,7 @@ class Fill:
 
 @dataclass(frozen=True)
 class Carried:
-    """Everything one raceway carries. What cannot be counted for want of an input is None, and ``missing``
-    names it."""
+    """Everything one raceway carries; what cannot be counted is None, and ``missing`` names the input."""
 
     raceway: str
     groups: tuple[Conductors, ...]
@@ -97,8 +93,7 @@ class Carried:
     adjustment_nonlinear_percent: float | None
     fill: Fill | None
     fill_trouble: str
-    """Why there is no fill though all conductors are known: the sentence of the table that lacks a row; else
-    ""."""
+    """Why there is no fill though all conductors are known: the sentence of the table that lacks a row."""
     missing: tuple[str, ...]
     """Keys of the job file without which something here is None: "wire", "neutrals", "system"."""
     notes: tuple[str, ...]

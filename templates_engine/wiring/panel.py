@@ -31,8 +31,7 @@ class System:
     colours: tuple[str, ...]
     has_neutral: bool
     volts_to_ground: int
-    """The most any phase has to ground; for an ungrounded system the voltage between phases (NEC article
-    100)."""
+    """The most any phase has to ground; ungrounded, the voltage between phases (NEC article 100)."""
     high_leg: str = ""
     is_wye: bool = False
 
@@ -41,8 +40,7 @@ class System:
 
     @property
     def neutral_colour(self) -> str:
-        """White, and grey on the higher voltage so that the two are told apart; common practice, no
-        source."""
+        """White, and grey on the higher voltage to tell them apart; common practice, no source."""
         return "grey" if self.volts_to_ground > 250 else "white"
 
 
@@ -68,8 +66,7 @@ def system_of(enclosure: Enclosure) -> System | None:
 
 
 def phase_of(space: int, system: System, numbering: str) -> str:
-    """The phase a panel space stands on: 1, 2 on A with odd spaces left; 1 on A, 2 on B when numbered
-    down."""
+    """The phase a panel space stands on: 1, 2 on A with odd spaces left; 1 on A, 2 on B numbered down."""
     step = (space - 1) // 2 if numbering == "odd left" else space - 1
     return system.phases[step % len(system.phases)]
 
@@ -80,8 +77,7 @@ def name_of(circuit: Circuit) -> str:
 
 
 def has_neutral(circuit: Circuit, system: System | None) -> bool:
-    """Whether a circuit has a neutral: as written, else one pole has and more have not; never where there is
-    none."""
+    """Whether a circuit has a neutral: as written, else a single pole has; never where there is none."""
     if system is not None and not system.has_neutral:
         return False
     return len(circuit.spaces) == 1 if circuit.neutral is None else circuit.neutral

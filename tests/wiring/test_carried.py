@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from factories import make_enclosure, make_face, make_job, make_raceway, make_row
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from templates_engine.errors import JobProblems
@@ -87,6 +87,7 @@ def test_a_single_pole_shares_with_the_two_other_phases():
 PHASES = st.sampled_from([("A",), ("B",), ("C",), ("A", "B"), ("B", "C"), ("A", "C"), ("A", "B", "C")])
 
 
+@example([("A",), ("B",), ("B", "C"), ("A", "C")])
 @given(st.lists(PHASES, min_size=1, max_size=6))
 def test_no_smaller_number_of_neutrals_would_do(phases):
     circuits = [
@@ -133,6 +134,7 @@ def test_conductors_colours_and_ground():
         (load((2, 4, 6)), "480Y/277", 3, 3),
         (load(Circuit((2, 4, 6), True)), "480Y/277", 3, 4),
         (load(1, 5), "240 delta high leg", 2, 2),  # A and C are the two halves of one winding
+        (load(1, 3), "240 delta high leg", 3, 3),  # the current of B, the high leg, does not cancel
     ],
 )
 def test_current_carrying_conductors(what, system, linear, nonlinear):

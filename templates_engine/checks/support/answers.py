@@ -1,5 +1,4 @@
-"""Turns measured cases into at most one Finding an outcome and face, so that sixty like holes make one
-line."""
+"""Turns measured cases into one Finding a face, so that sixty like holes make one line."""
 
 from __future__ import annotations
 
@@ -11,12 +10,10 @@ from templates_engine.job.model import Job
 from templates_engine.units import Speech
 
 TOLERANCE_IN = 1e-6
-"""What sums of floats may be off, far under any tape; a measure short by no more than this passes as
-equal."""
+"""What sums of floats may be off, far under any tape; short by no more than this passes as equal."""
 
 _PLACES = 9
-"""Decimal places that count: equal cases stay in file order, and findings carry no noise of float sums (nor
--0.0)."""
+"""Decimal places that count: equal cases stay in file order, and findings carry no noise of float sums."""
 
 NAMED_AT_MOST = 4
 """How many further holes a sentence names before it only counts them."""
@@ -56,22 +53,21 @@ def speech_of(job: Job) -> Speech:
 
 
 def length(inches: float, speech: Speech) -> str:
-    """A length in a sentence; one that a tape would read as nothing is said by its decimal alone: "0.015
-    in"."""
+    """A length in a sentence; one under a tape's least mark by its decimal alone, such as 0.015 in."""
     if inches and speech.mark(abs(inches)) == "0":
         return f"{speech.exact(inches)} {speech.unit}"
     return speech.say(inches)
 
 
 def listed(words: Sequence[str], joiner: str = "and") -> str:
-    """ "A1", "A1 and A2", "A1, A2 and A3"."""
+    """Words in a row: A1, A1 and A2, A1, A2 and A3."""
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} {joiner} {words[-1]}"
 
 
 def also(others: Sequence[str]) -> str:
-    """ "" or " (also A3, A4)": the other cases of a sentence, counted where they are many."""
+    """The other cases of a sentence in brackets, counted where they are many; nothing for none."""
     if not others:
         return ""
     if len(others) <= NAMED_AT_MOST:
@@ -173,8 +169,7 @@ def untold(about: About, face: str, holes: Sequence[str], words: str, remedy: st
 
 
 def unlisted(about: About, face: str, why: dict[str, str], remedy: str) -> tuple[Finding, ...]:
-    """One Finding for the holes whose figures no table lists; ``why`` maps hole ids to the tables'
-    sentences."""
+    """One Finding for holes whose figures no table lists; ``why`` maps their ids to the tables' sentences."""
     if not why:
         return ()
     (first, sentence), *others = why.items()

@@ -39,8 +39,7 @@ class Disc:
 
 
 def distance(one: Disc, other: Disc) -> float:
-    """The distance between two discs, inches, 0 when they touch; by projecting to and fro, as both are
-    convex."""
+    """The distance between two discs, inches; by projecting to and fro, as both are convex."""
     there = other.centre
     for _ in range(_ROUNDS):
         here = one.nearest_to(there)

@@ -1,5 +1,4 @@
-"""The fittings a hole has inside and outside the can, as circles round its centre; which of them collide is
-for checks.
+"""The fittings of a hole, inside and outside the can, as circles; which collide is for the checks.
 
 ::
 

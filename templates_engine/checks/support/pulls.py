@@ -1,5 +1,4 @@
-"""The pulls of a job with the holes at both ends; says which words of a pull do not hold, and measures
-nothing."""
+"""The pulls of a job with the holes at both ends, and what does not hold of them; measures nothing."""
 
 from __future__ import annotations
 
@@ -46,8 +45,7 @@ class BoxPull:
 
     @property
     def is_ruled(self) -> bool:
-        """Whether NEC 314.28(A) applies: conductors of 4 AWG or larger, taken as such where the job does not
-        say."""
+        """Whether NEC 314.28(A) applies: from 4 AWG up, and where the job does not say."""
         return self.start.loaded.has_large is not False or self.end.loaded.has_large is not False
 
 

@@ -1,5 +1,4 @@
-"""The outside of the thread that goes through a hole: a rigid raceway's of that trade size, whatever the
-type."""
+"""The thread that goes through a hole: a rigid raceway's of that trade size, whatever the type."""
 
 from __future__ import annotations
 
@@ -9,8 +8,7 @@ from templates_engine.trade.raceways import METRIC, look_up
 
 
 def thread_in(hole: Hole) -> float:
-    """The thread's diameter, inches; connectors have the rigid raceway's thread (ANSI/ASME B1.20.1), metric
-    their size."""
+    """The thread's diameter, inches; connectors have the rigid raceway's (common practice, no source)."""
     if hole.type == METRIC:
         return hole.outside_diameter_in
     try:
