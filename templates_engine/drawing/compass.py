@@ -6,7 +6,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from templates_engine.job.model import MarkFrom
 from templates_engine.sheets.model import FacePlan
+from templates_engine.units import Speech
 
 
 @dataclass(frozen=True)
@@ -41,4 +43,31 @@ def how_to_hold(plan: FacePlan) -> str:
     return (
         f"Printed side toward you, taped to the {job.mark_from.value} of the {job.face.value}: "
         f"BACK goes to the wall, {edges.left} is then on the sheet's left and {edges.right} on its right."
+    )
+
+
+def edge_instruction(plan: FacePlan) -> str:
+    """What to do with the paper at the face's edges."""
+    job = plan.layout.job
+    if job.mark_from is MarkFrom.OUTSIDE:
+        return "crease or trim on the line"
+    if job.metal_in is None:
+        return "this line is the can's OUTSIDE edge"
+    return "trim on the inner line, push it into the corner"
+
+
+def what_distances_run_from(plan: FacePlan, speech: Speech) -> str:
+    """From inside, the edges all distances run from are out of sight: how far off the corners are."""
+    job = plan.layout.job
+    if job.mark_from is MarkFrom.OUTSIDE:
+        return "All distances run from the can's outside edges."
+    if job.metal_in is None:
+        return (
+            "All distances run from the can's OUTSIDE edges. Inside, the corners lie one thickness of metal "
+            "further in; the job does not give it, so measure it and shift the sheet by it."
+        )
+    thick = f"{speech.exact(job.metal_in)} {speech.unit}"
+    return (
+        f"All distances run from the can's OUTSIDE edges. Inside, the corners lie {thick} further in (the inner "
+        f"line): a rule set in the corner reads {thick} less."
     )

@@ -20,6 +20,7 @@ from templates_engine.drawing.style import (
     CROSS,
     EDGE,
     HOLE,
+    INSIDE,
     KEEP_OUT,
     LABEL_PT,
     LIP,
@@ -31,7 +32,7 @@ from templates_engine.drawing.style import (
 )
 from templates_engine.drawing.words import set_words, width_in
 from templates_engine.geometry import Circle, Point, Rect
-from templates_engine.job.model import KeepOut
+from templates_engine.job.model import KeepOut, MarkFrom
 from templates_engine.layout.model import Hole, PlacedRow
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Speech
@@ -47,7 +48,7 @@ RULER_IN = 0.46
 def face_picture(plan: FacePlan, speech: Speech) -> tuple[Picture, Room]:
     """The face as it is seen on paper, at true scale, and what it leaves free for a sheet's own words."""
     room = _room(plan)
-    shapes: list[Shape] = [Box(plan.plane.rect, EDGE, "edge"), *_lips(plan)]
+    shapes: list[Shape] = [Box(plan.plane.rect, EDGE, "edge"), *_inside_corner(plan), *_lips(plan)]
     for keep_out in plan.layout.job.keep_outs:
         shapes += _keep_out(plan, keep_out, room)
     for row in plan.layout.rows:
@@ -109,6 +110,13 @@ def _room(plan: FacePlan) -> Room:
         y = plan.plane.depth_in - row.back_line_in
         room.take(Rect(face.left, y, face.right, y))
     return room
+
+
+def _inside_corner(plan: FacePlan) -> Iterator[Shape]:
+    """Seen from inside, the corner the sheet is pushed into: one thickness of metal in from each edge."""
+    job = plan.layout.job
+    if job.mark_from is MarkFrom.INSIDE and job.metal_in is not None:
+        yield Box(plan.plane.rect.grown(-job.metal_in), INSIDE, "edge")
 
 
 def _lips(plan: FacePlan) -> Iterator[Shape]:

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.drawing.bars import bar, bar_lengths
 from templates_engine.drawing.cautions import CAUTIONS, PRINT_AND_TAPE
-from templates_engine.drawing.compass import how_to_hold, side_words
+from templates_engine.drawing.compass import how_to_hold, side_words, what_distances_run_from
 from templates_engine.drawing.flow import (
     Column,
     Piece,
@@ -21,6 +21,7 @@ from templates_engine.drawing.flow import (
     stack,
     table,
 )
+from templates_engine.drawing.machine_code import sheet_code
 from templates_engine.drawing.map import sheet_map
 from templates_engine.drawing.reduced import CARD_WIDTH_IN, card_outline, reduced_view
 from templates_engine.drawing.shapes import Page, Shape, Words
@@ -33,6 +34,8 @@ from templates_engine.layout.model import Gap, Hole
 from templates_engine.sheets.model import FacePlan, SheetPlan
 from templates_engine.units import Speech
 
+CODE_IN = 0.85
+"""Side of the square the matrix code takes, its white border included."""
 MOST_WIDTH_IN = 10.5
 """Lead pages are set no wider than this, however wide the paper: long lines are hard to read."""
 
@@ -52,7 +55,7 @@ def lead_pages(
     speech = Speech(job.unit, job.denominator)
     body = Rect(area.left, area.bottom + 0.22, area.left + width, area.top)
     pieces = [
-        *_head(job, face, width, draft),
+        _head(job, face, width, draft),
         reduced_view(face, speech, width, min(3.4, area.height * 0.36)),
         _scale_block(plan, face, width),
         *_holes(face, speech, width),
@@ -76,7 +79,14 @@ def lead_pages(
     )
 
 
-def _head(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator[Piece]:
+def _head(job: Job, face: FacePlan, width: float, draft: bool) -> Piece:
+    """What this is, and beside it the code a phone reads."""
+    room = width - CODE_IN - 0.1
+    code = Piece(CODE_IN, tuple(sheet_code(job, face, None, Rect(0.0, -CODE_IN, CODE_IN, 0.0))))
+    return beside(column_of([*_head_words(job, face, room, draft)]), code, width - CODE_IN)
+
+
+def _head_words(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator[Piece]:
     step = line_height_in(HEAD_PT)
     title = f"{job.enclosure.mark}: {side_words(face)}"
     stamp = "DRAFT, a check failed: do not cut. " if draft else ""
@@ -99,6 +109,7 @@ def _head(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator[Piece
     )
     yield from paragraph(line, width, TEXT_PT)
     yield from paragraph(how_to_hold(face), width, TEXT_PT)
+    yield from paragraph(what_distances_run_from(face, Speech(job.unit, job.denominator)), width, TEXT_PT)
     yield space(0.06)
 
 

@@ -9,17 +9,18 @@ person must know.
     | r |                                |     left strip: the upright scale bar
     +---+--------------------------------+
     |  measure first: the bar across     |     title strip
-    |  what this is      compass    map  |
+    |  what this is  code  compass  map  |
     +------------------------------------+
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from templates_engine.drawing.bars import bar, bar_lengths
-from templates_engine.drawing.compass import compass, side_words
+from templates_engine.drawing.compass import compass, edge_instruction, side_words
 from templates_engine.drawing.labels import Room, first_free
+from templates_engine.drawing.machine_code import sheet_code
 from templates_engine.drawing.map import compass_block, sheet_map
 from templates_engine.drawing.shapes import Line, Page, Placement, Ring, Shape, Words
 from templates_engine.drawing.style import (
@@ -38,6 +39,8 @@ from templates_engine.sheets.model import FacePlan, Joint, Mark, Sheet, SheetPla
 
 MARK_ARM_IN = 0.15
 MARK_RING_IN = 0.14
+LEAST_LIFT_IN = 0.03
+"""Least white between an edge and its name; with less, the name is left to the compass in the strip."""
 
 
 def sheet_page(job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, room: Room, draft: bool) -> Page:
@@ -146,28 +149,25 @@ def _steps(length: float, width: float) -> range:
 
 def _edge_words(face: FacePlan, sheet: Sheet) -> Iterator[Shape]:
     """The name of each of the face's edges that the sheet shows, in the border outside it."""
-    bounds, plane = face.bounds, face.plane.rect
-    border = plane.left - bounds.left
+    bounds, plane, window = face.bounds, face.plane.rect, sheet.window
+    words, do = compass(face), edge_instruction(face)
     height = capital_height_in(SMALL_PT)
-    if border < height + 0.1:
-        return
-    words, window = compass(face), sheet.window
-    lift = (border - height) / 2
+    beside, above = (plane.left - bounds.left - height) / 2, (bounds.top - plane.top - height) / 2
     left, right = max(window.left, plane.left), min(window.right, plane.right)
     bottom, top = max(window.bottom, plane.bottom), min(window.top, plane.top)
-    across = Point((left + right) / 2, 0)
-    if window.top > plane.top:
-        text = f"{words.up} EDGE, to the wall: crease or trim on the line"
-        yield _edge_line(sheet, text, Point(across.x, plane.top + lift), right - left, 0.0)
-    if window.bottom < plane.bottom:
-        text = f"{words.down} EDGE: crease or trim on the line"
-        yield _edge_line(sheet, text, Point(across.x, plane.bottom - lift - height), right - left, 0.0)
-    if window.left < plane.left:
-        text = f"{words.left} EDGE: crease or trim on the line"
-        yield _edge_line(sheet, text, Point(plane.left - lift, (bottom + top) / 2), top - bottom, 90.0)
-    if window.right > plane.right:
-        text = f"{words.right} EDGE: crease or trim on the line"
-        yield _edge_line(sheet, text, Point(plane.right + lift, (bottom + top) / 2), top - bottom, -90.0)
+    x, y = (left + right) / 2, (bottom + top) / 2
+    if above > LEAST_LIFT_IN and window.top > plane.top:
+        text = f"{words.up} EDGE, to the wall: {do}"
+        yield _edge_line(sheet, text, Point(x, plane.top + above), right - left, 0.0)
+    if above > LEAST_LIFT_IN and window.bottom < plane.bottom:
+        at = Point(x, plane.bottom - above - height)
+        yield _edge_line(sheet, f"{words.down} EDGE: {do}", at, right - left, 0.0)
+    if beside > LEAST_LIFT_IN and window.left < plane.left:
+        at = Point(plane.left - beside, y)
+        yield _edge_line(sheet, f"{words.left} EDGE: {do}", at, top - bottom, 90.0)
+    if beside > LEAST_LIFT_IN and window.right > plane.right:
+        at = Point(plane.right + beside, y)
+        yield _edge_line(sheet, f"{words.right} EDGE: {do}", at, top - bottom, -90.0)
 
 
 def _edge_line(sheet: Sheet, text: str, at: Point, room_in: float, angle: float) -> Shape:
@@ -205,22 +205,61 @@ def _title_strip(job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, draft:
     compass_area = Rect(map_area.left - 1.75, bottom + 0.02, map_area.left - 0.15, block_top)
     yield from compass_block(face, compass_area)
 
-    room = compass_area.left - left - 0.1
-    lines = [
-        (f"{job.enclosure.mark}: {side_words(face)}", HEAD_PT - 2, True),
-        (
-            f"{'DRAFT, does not pass. ' if draft else ''}Sheet {sheet.number} of {len(face.sheets)}"
-            f"   fingerprint {face.layout.fingerprint}",
-            TEXT_PT,
-            True,
-        ),
-        (_job_words(job), SMALL_PT, False),
-        ("Actual size (100 %), one side only. Do not copy: print again.", SMALL_PT, False),
-    ]
+    code_right = compass_area.left - 0.12
+    code_area = Rect(code_right - (block_top - bottom), bottom, code_right, block_top)
+    yield from sheet_code(job, face, sheet.number, code_area)
+
+    room = code_area.left - left
     base = block_top
-    for text, size, bold in lines:
+    for text, size, bold in (
+        _head_line(job, face, room),
+        _sheet_line(face, sheet, draft, room),
+        (shortened(_job_words(job), SMALL_PT, room), SMALL_PT, False),
+        _fitting(
+            (
+                ("Actual size (100 %), one side only. Do not copy: print again.", SMALL_PT),
+                ("Actual size (100 %), one side only.", SMALL_PT),
+            ),
+            room,
+            bold=False,
+        ),
+    ):
         base -= line_height_in(size)
-        yield Words(Point(left, base), set_words(shortened(text, size, room, bold)), size, bold=bold)
+        yield Words(Point(left, base), set_words(text), size, bold=bold)
+
+
+_Line = tuple[str, float, bool]
+"""Words, their type size, and whether they are bold."""
+
+
+def _head_line(job: Job, face: FacePlan, room: float) -> _Line:
+    """Enclosure and side; a long mark is shortened before the side is, which must never be guessed at."""
+    side = side_words(face)
+    for size in (HEAD_PT - 2, TEXT_PT, SMALL_PT):
+        mark = shortened(job.enclosure.mark, size, room - width_in(f": {side}", size, True), True)
+        if mark == job.enclosure.mark:
+            break
+    return (f"{mark}: {side}" if mark.strip("…") else side), size, True
+
+
+def _sheet_line(face: FacePlan, sheet: Sheet, draft: bool, room: float) -> _Line:
+    stamp = "DRAFT. " if draft else ""
+    number = f"{stamp}Sheet {sheet.number} of {len(face.sheets)}"
+    print_of = face.layout.fingerprint
+    choices = (
+        (f"{number}   fingerprint {print_of}", TEXT_PT),
+        (f"{number}   fingerprint {print_of}", SMALL_PT),
+        (f"{number}   {print_of}", SMALL_PT),
+    )
+    return _fitting(choices, room, bold=True)
+
+
+def _fitting(choices: Sequence[tuple[str, float]], room: float, bold: bool) -> _Line:
+    """The first of the choices that fits the room, or the last one cut short."""
+    for text, size in choices:
+        if width_in(text, size, bold) <= room:
+            return text, size, bold
+    return shortened(text, size, room, bold), size, bold
 
 
 def _job_words(job: Job) -> str:

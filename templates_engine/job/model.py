@@ -234,6 +234,8 @@ class FaceJob:
     keep_outs: tuple[KeepOut, ...]
     rows: tuple[Row, ...]
     lugs: Lugs | None
+    metal_in: float | None = None
+    """Thickness of the enclosure's metal: seen from inside, the corners lie this far in from the edges."""
 
 
 @dataclass(frozen=True)

@@ -59,6 +59,7 @@ def _face(
         ),
         rows=rows(written.rows or [], (*path, "rows"), scope, reading),
         lugs=_lugs(written.lugs, (*path, "lugs"), reading),
+        metal_in=None if enclosure.sheet_metal is None else enclosure.sheet_metal.thickness_in,
     )
 
 

@@ -11,7 +11,7 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
-from templates_engine.job.model import FaceJob, KeepOut
+from templates_engine.job.model import FaceJob, KeepOut, MarkFrom
 from templates_engine.layout.model import Hole, PlacedRow
 
 _DIGITS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
@@ -35,6 +35,7 @@ def canonical_text(face: FaceJob, rows: Sequence[PlacedRow]) -> str:
         [face.face.value, face.mark_from.value, _length(face.width_in), _length(face.depth_in)],
         [_length(lip) for lip in (lips.back_in, lips.front_in, lips.start_in, lips.end_in)],
         [_keep_out(keep_out) for keep_out in face.keep_outs],
+        [_length(face.metal_in) if face.mark_from is MarkFrom.INSIDE else "outside"],
         [[row.row.name, _length(row.back_line_in), [_hole(hole) for hole in row.holes]] for row in rows],
     ]
     return json.dumps(parts, separators=(",", ":"))

@@ -257,3 +257,19 @@ def test_the_same_job_gives_the_same_bytes_in_any_process(tmp_path: Path) -> Non
         subprocess.run(command, check=True, env={"PYTHONHASHSEED": seed, "PATH": ""}, capture_output=True)
         made.append(path.read_bytes())
     assert made[0] == made[1]
+
+
+def test_inside_sheets_show_the_corner_one_thickness_of_metal_in(tmp_path: Path) -> None:
+    """14 gauge sheet steel is 0.0747 in thick: manufacturers' standard gauge."""
+    text = EIGHT.replace("back gap: 1/4", "back gap: 1/4, sheet metal: 14 ga")
+    job = read_job_text(text.format(face="left", side="inside", start="top"), "inside.yaml")
+    path = drawn(tmp_path, pipeline.solve_job(job))
+    sheets = taped(path, "left")
+    level = {
+        round(y1 + sheet.shift[1] - sheets.corner[1], 4)
+        for sheet in sheets.sheets
+        for x1, y1, x2, y2 in sheet.lines
+        if abs(y1 - y2) < 1e-6 and abs(x1 - x2) > 1.0
+    }
+    assert {0.0, -0.0747, -7.0 + 0.0747, -7.0} <= level
+    assert any("push it into the corner" in word for sheet in sheets.sheets for word in sheet.words)
