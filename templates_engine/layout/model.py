@@ -81,7 +81,7 @@ class PlacedRow:
     holes: tuple[Hole, ...]
     gaps: tuple[Gap, ...]
     moved: tuple[str, ...]
-    """Ids that do not stand where the placing alone would have put them (keep-outs, pins, snap)."""
+    """Ids that do not stand where the placing alone would have put them (keep-outs, pins)."""
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from templates_engine.job.model import FromEdge
 from templates_engine.layout.grid import Grid
 from templates_engine.layout.members import Members
 from templates_engine.layout.model import Gap
@@ -25,7 +24,7 @@ from templates_engine.units import Speech
 
 @dataclass(frozen=True)
 class Places:
-    """Where a row's raceways stand (u, inches), and the ids that the placing alone had elsewhere."""
+    """Where a row's raceways stand (u, inches), and the ids that the placing alone has elsewhere."""
 
     u_in: tuple[float, ...]
     moved: tuple[str, ...]
@@ -34,8 +33,9 @@ class Places:
 def place_row(group: Members, speech: Speech) -> Places:
     """The places with the least total departure from the wanted ones; exact, and the same every time.
 
-    Of equal totals the one is taken in which every raceway stands nearest the edge the row is placed from
-    (the start edge for a centred or spread row). Raises RowError when there are no places.
+    Of equal totals the one is taken in which every raceway stands nearest the start edge. A row placed from
+    an edge has no equal totals: its wanted places are tight, so a raceway can only give way to one side.
+    Raises RowError when there are no places.
     """
     grid = Grid(group.row.snap_in)
     fixed = fixed_places(group, grid, speech)
@@ -63,21 +63,20 @@ def line_of(group: Members, stretch: Stretch, grid: Grid) -> Line:
 
 def _solved(group: Members, stretch: Stretch, grid: Grid, speech: Speech) -> Mapping[int, float]:
     line = line_of(group, stretch, grid)
-    placing = group.row.placing
-    ties_high = isinstance(placing, FromEdge) and placing.edge == "end"
-    numbers = least_departure(line, ties_high=ties_high)
+    numbers = least_departure(line)
     if numbers is None:
         raise stretch_error(group, stretch, line, line_of, grid, speech)
     return dict(enumerate(map(grid.inches, numbers), start=stretch.first))
 
 
 def _moved(group: Members, places: tuple[float, ...], speech: Speech) -> tuple[str, ...]:
-    """The ids that the placing alone, without pins, keep-outs and snap, would have put elsewhere."""
-    free = Grid(None)
-    started = start_of(group, free, speech)
+    """The ids that the placing alone, without pins and keep-outs, would have put elsewhere."""
+    grid = Grid(group.row.snap_in)
+    started = start_of(group, grid, speech)
     alone: dict[int, float] = {index: place.at_in for index, place in started.items()}
     for stretch in stretches(group, started, speech):
-        alone.update(enumerate(wanted(group, stretch, free), start=stretch.first))
+        numbers = wanted(group, stretch, grid)
+        alone.update(enumerate(map(grid.inches, numbers), start=stretch.first))
     return tuple(
         group.id(index) for index, place in enumerate(places) if abs(place - alone[index]) > TOLERANCE_IN
     )

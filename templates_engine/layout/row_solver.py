@@ -57,18 +57,14 @@ class Line:
         )
 
 
-def least_departure(line: Line, *, ties_high: bool = False) -> tuple[float, ...] | None:
+def least_departure(line: Line) -> tuple[float, ...] | None:
     """The places with the least total departure from the wanted ones, or None when there are none at all.
 
     Among equal totals there is one answer in which every thing stands lowest (if two answers are best, so is
-    the one made of the lower of each pair of places); that one is returned, or with ``ties_high`` the one in
-    which everything stands highest.
+    the one made of the lower of each pair of places); that one is returned.
     """
     if not fits(line):
         return None
-    if ties_high:
-        mirrored = least_departure(line.mirrored())
-        return None if mirrored is None else tuple(-place for place in reversed(mirrored))
     offsets = _offsets(line)
     stretches = _slid(line, offsets)
     wants = [want - offset for want, offset in zip(line.wants, offsets, strict=True)]

@@ -10,6 +10,9 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 
 from templates_engine.layout.row_solver import Line
 
+AS_GOOD = 1e-3
+"""How far the totals may be trusted: the method takes a millionth for none, times a large factor."""
+
 
 def best_total(line: Line, *, whole: Sequence[bool] = (), slack: bool = False) -> float | None:
     """The least total departure, or with ``slack`` the least total shrinking of distances; else None.

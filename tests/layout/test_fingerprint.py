@@ -75,3 +75,12 @@ def test_what_is_not_cut_or_drawn_leaves_it() -> None:
 
 def test_less_than_a_millionth_leaves_it() -> None:
     assert fingerprint(base(row=make_row("2", "1-1/4", strut=1.625 + 1e-8))) == fingerprint(base())
+
+
+def test_the_metals_thickness_counts_only_where_its_inside_corner_is_drawn() -> None:
+    def thick(mark_from: str, metal_in: float | None) -> str:
+        job = base(mark_from=mark_from)
+        return fingerprint(replace(job, faces=(replace(job.faces[0], metal_in=metal_in),)))
+
+    assert thick("inside", 0.0598) != thick("inside", None)
+    assert thick("outside", 0.0598) == thick("outside", None)

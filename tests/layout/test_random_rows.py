@@ -12,7 +12,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from brute import best_total
+from brute import AS_GOOD, best_total
 from factories import make_face, make_job, make_keep_out, make_raceway, make_row, make_size
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
@@ -255,7 +255,7 @@ def test_a_row_obeys_the_rules_and_is_the_best(face: FaceJob) -> None:
     assert best is not None
     us = [one.u_in for one in done.holes]
     spent = sum(abs(u - want) for u, want in zip(us, wants_of(face, fixed), strict=True))
-    assert spent == pytest.approx(best * (row.snap_in or 1.0), abs=1e-5)
+    assert spent == pytest.approx(best * (row.snap_in or 1.0), abs=AS_GOOD)
     for index, one in enumerate(done.holes):
         assert one.u_in - one.hole_diameter_in / 2 >= face.lips.start_in - NEAR
         assert one.u_in + one.hole_diameter_in / 2 <= face.width_in - face.lips.end_in + NEAR

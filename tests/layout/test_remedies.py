@@ -13,6 +13,7 @@ from factories import (
     make_keep_out,
     make_raceway,
     make_row,
+    make_size,
     spread,
 )
 from hypothesis import HealthCheck, given, settings
@@ -77,6 +78,23 @@ def test_a_gap_that_would_let_the_holes_touch_is_not_offered() -> None:
     # 7 x 2.197 + 2.469 = 17.848 fits 19 with gaps of 1/8, but knockouts of 2.469 would overlap by 0.147.
     job = make_job(shallow(make_row(*("2",) * 8, gap=1.0), width=19.0))
     assert not [text for text in words(job) if "gap" in text]
+
+
+def test_a_gap_of_nothing_is_not_offered() -> None:
+    # 4 x 2 + 1.9 = 9.9 fits 10 with the raceways touching, but with gaps of 1/16 it does not.
+    raceways = [make_raceway(make_size(2.0), f"A{n}", hole=1.9, cutter="step bit") for n in range(1, 6)]
+    assert not [text for text in words(make_job(shallow(make_row(*raceways), width=10.0))) if "gap" in text]
+
+
+def test_the_enclosure_offered_is_the_least_that_fits() -> None:
+    # Past the seam there is room for none, so the keep-out costs more width than the lack alone.
+    face = shallow(make_row(*("2",) * 6), keep_outs=[make_keep_out((15.0, 18.0))])
+    job = make_job(face)
+    (wider,) = [one.job for one in offered(job) if "wide" in one.words]
+    width = wider.enclosure.width_in
+    narrower = replace(face, width_in=width - 0.5)
+    with pytest.raises(CannotFit):
+        solve(make_job(narrower))
 
 
 def test_a_side_face_asks_for_a_higher_enclosure() -> None:

@@ -6,7 +6,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from brute import best_total
+from brute import AS_GOOD, best_total
 from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
@@ -25,6 +25,12 @@ NEAR = 1e-6
 
 def everywhere(low: float, high: float, count: int) -> tuple[tuple[Interval, ...], ...]:
     return ((Interval(low, high),),) * count
+
+
+def highest(line: Line) -> tuple[float, ...] | None:
+    """The best places with ties going high: those of the mirrored line, mirrored back."""
+    places = least_departure(line.mirrored())
+    return None if places is None else tuple(-place for place in reversed(places))
 
 
 def total(line: Line, places: tuple[float, ...]) -> float:
@@ -59,10 +65,10 @@ def test_one_thing_leaves_a_forbidden_stretch_by_its_nearer_end() -> None:
     assert least_departure(Line((6.0,), (), allowed)) == (7.0,)
 
 
-def test_of_two_ends_as_near_the_lower_is_taken_or_the_higher_when_asked() -> None:
+def test_of_two_ends_as_near_the_lower_is_taken() -> None:
     line = Line((5.0,), (), ((Interval(0, 4), Interval(6, 10)),))
     assert least_departure(line) == (4.0,)
-    assert least_departure(line, ties_high=True) == (6.0,)
+    assert highest(line) == (6.0,)
 
 
 def test_a_push_travels_along_touching_neighbours() -> None:
@@ -75,7 +81,7 @@ def test_one_moves_far_rather_than_two_moving_more_in_all() -> None:
     # Both want 5; 2 apart. Any split costs 2 in all; the lowest of those answers is (3, 5).
     line = Line((5.0, 5.0), (2.0,), everywhere(0, 10, 2))
     assert least_departure(line) == (3.0, 5.0)
-    assert least_departure(line, ties_high=True) == (5.0, 7.0)
+    assert highest(line) == (5.0, 7.0)
 
 
 def test_a_row_that_fits_exactly_fits() -> None:
@@ -155,7 +161,7 @@ def test_same_answer_as_the_programme(line: Line) -> None:
     assert (places is None) == (best is None)
     if places is not None and best is not None:
         assert obeys(line, places)
-        assert total(line, places) == pytest.approx(best, abs=NEAR)
+        assert total(line, places) == pytest.approx(best, abs=AS_GOOD)
 
 
 @WIDE
@@ -165,7 +171,7 @@ def test_same_answer_in_whole_steps(line: Line) -> None:
     assert (places is None) == (best is None)
     if places is not None and best is not None:
         assert all(place == round(place) for place in places)
-        assert total(line, places) == pytest.approx(best, abs=NEAR)
+        assert total(line, places) == pytest.approx(best, abs=AS_GOOD)
 
 
 @WIDE
@@ -175,18 +181,8 @@ def test_same_lack_as_the_programme(line: Line) -> None:
     if best is None:
         assert math.isinf(lack)
     else:
-        assert lack == pytest.approx(best, abs=NEAR)
+        assert lack == pytest.approx(best, abs=AS_GOOD)
         assert (least_departure(line) is None) == (lack > NEAR)
-
-
-@WIDE
-@given(lines())
-def test_the_mirrored_row_has_the_mirrored_answer(line: Line) -> None:
-    low = least_departure(line)
-    mirrored = least_departure(line.mirrored(), ties_high=True)
-    assert (low is None) == (mirrored is None)
-    if low is not None and mirrored is not None:
-        assert tuple(-place for place in reversed(mirrored)) == pytest.approx(low)
 
 
 @WIDE
@@ -203,8 +199,9 @@ def test_packed_rows_bound_every_answer(line: Line) -> None:
 
 @WIDE
 @given(lines())
-def test_ties_go_low_for_every_thing_at_once(line: Line) -> None:
-    low, high = least_departure(line), least_departure(line, ties_high=True)
+def test_the_mirrored_row_costs_the_same_and_ties_go_low_for_every_thing_at_once(line: Line) -> None:
+    low, high = least_departure(line), highest(line)
+    assert (low is None) == (high is None)
     if low is not None and high is not None:
         assert total(line, low) == pytest.approx(total(line, high), abs=NEAR)
         assert all(a <= b + NEAR for a, b in zip(low, high, strict=True))

@@ -1,0 +1,202 @@
+"""A job into the same job with one thing changed, in words; whether the change helps, its Case tries.
+
+A Case is one row in trouble: of a row without places in remedies.py, of a finding in the stage of advice.
+"""
+
+from __future__ import annotations
+
+import math
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from templates_engine.job.model import Centred, FaceJob, FromEdge, Job, Raceway, Row
+from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.units import MM_PER_INCH, Speech
+
+Dimension = Literal["width", "height", "depth"]
+_ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth": "deep"}
+_MOST_LARGER_IN = 24.0
+"""How much larger than the room missing an enclosure is still looked for."""
+
+
+@dataclass(frozen=True)
+class Remedy:
+    """One change that helps: what to do in words, and the job with it done."""
+
+    words: str
+    job: Job
+
+
+@dataclass(frozen=True)
+class Steps:
+    """To what a proposed length is rounded, inches: whole millimetres for a metric job."""
+
+    fine_in: float
+    enclosure_in: float
+
+    @staticmethod
+    def of(job: Job) -> Steps:
+        return Steps(1 / MM_PER_INCH, 10 / MM_PER_INCH) if job.unit == "mm" else Steps(1 / 16, 1 / 2)
+
+
+class Case(ABC):
+    """A row of a job that is in trouble, and the trying of changes to it."""
+
+    def __init__(self, job: Job, face_index: int, row_index: int) -> None:
+        self.job, self.face_index, self.row_index = job, face_index, row_index
+        self.speech = Speech(job.unit, job.denominator)
+        self.steps = Steps.of(job)
+
+    @property
+    def face(self) -> FaceJob:
+        return self.job.faces[self.face_index]
+
+    @property
+    def row(self) -> Row:
+        return self.face.rows[self.row_index]
+
+    def with_row(self, row: Row, *more: Row) -> Job:
+        """The job with the row replaced, and further rows added to the end of its face."""
+        return with_row(self.job, self.face_index, self.row_index, row, *more)
+
+    @abstractmethod
+    def solves(self, changed: Job) -> bool:
+        """Whether the changed job passes a quick trial; no larger enclosure is looked for where it fails."""
+
+    @abstractmethod
+    def helps(self, changed: Job, *, new_rows: int = 0) -> bool:
+        """Whether the changed job is good enough to be offered."""
+
+
+def with_row(job: Job, face_index: int, row_index: int, row: Row, *more: Row) -> Job:
+    """The job with one row replaced, and further rows added to the end of its face."""
+    rows = list(job.faces[face_index].rows)
+    rows[row_index] = row
+    faces = list(job.faces)
+    faces[face_index] = replace(faces[face_index], rows=(*rows, *more))
+    return replace(job, faces=tuple(faces))
+
+
+def last_that(fits: Callable[[int], bool], fitting: int, failing: int) -> int:
+    """The number next to ``failing`` that fits; ``fitting`` does, ``failing`` does not, one turn between."""
+    while abs(failing - fitting) > 1:
+        middle = (fitting + failing) // 2
+        fitting, failing = (middle, failing) if fits(middle) else (fitting, middle)
+    return fitting
+
+
+def centred(case: Case) -> Iterator[Remedy]:
+    """The row centred on its face."""
+    changed = case.with_row(replace(case.row, placing=Centred()))
+    if not isinstance(case.row.placing, Centred) and case.helps(changed):
+        yield Remedy("centre the row (place: centred)", changed)
+
+
+def other_order(case: Case) -> Iterator[Remedy]:
+    """The row's raceways reversed or sorted by size, the first of these that helps.
+
+    Pins and gaps of single pairs belong to places in the row; a row that has some keeps its order.
+    """
+    raceways = case.row.raceways
+    if any(one.at_in is not None or one.gap_before_in is not None for one in raceways):
+        return
+    orders = {
+        "in the reverse order": raceways[::-1],
+        "largest first": tuple(sorted(raceways, key=lambda one: -_diameter(one))),
+        "smallest first": tuple(sorted(raceways, key=_diameter)),
+    }
+    tried = {_kinds(raceways)}
+    for words, order in orders.items():
+        if _kinds(order) in tried:
+            continue
+        tried.add(_kinds(order))
+        changed = case.with_row(replace(case.row, raceways=order))
+        if case.helps(changed):
+            yield Remedy(f"list the raceways {words} ({', '.join(one.id for one in order)})", changed)
+            return
+
+
+def _diameter(raceway: Raceway) -> float:
+    return raceway.size.outside_diameter_most_in if raceway.size else 0.0
+
+
+def _kinds(raceways: tuple[Raceway, ...]) -> tuple[object, ...]:
+    """What tells raceways apart on the metal: two orders alike in this are one."""
+    return tuple((one.size, one.hole, one.cutter, one.bushing, one.knockout) for one in raceways)
+
+
+def two_rows(case: Case) -> Iterator[Remedy]:
+    """The later raceways in a row of their own in front, parted as near the middle as fits."""
+    row, count = case.row, len(case.row.raceways)
+    names = {one.name for one in case.face.rows}
+    name = next((letter for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ" if letter not in names), None)
+    if name is None:
+        return
+    for kept in sorted(range(1, count), key=lambda kept: (abs(2 * kept - count), -kept)):
+        back = replace(row, raceways=row.raceways[:kept])
+        front = replace(row, name=name, back_line="auto", raceways=row.raceways[kept:])
+        changed = case.with_row(back, front)
+        if case.helps(changed, new_rows=1):
+            first, last = row.raceways[kept].id, row.raceways[-1].id
+            which = first if first == last else f"{first} to {last}"
+            yield Remedy(f"put {which} in a row of their own in front (back line: auto)", changed)
+            return
+
+
+def along(face: FaceJob) -> Dimension:
+    """The dimension of the enclosure that runs along a face's u."""
+    return "height" if face.face.is_side else "width"
+
+
+def extent(job: Job, dimension: Dimension) -> float:
+    """One dimension of the enclosure, inches."""
+    enclosure = job.enclosure
+    return {"width": enclosure.width_in, "height": enclosure.height_in, "depth": enclosure.depth_in}[dimension]
+
+
+def enlarged(job: Job, dimension: Dimension, by_in: float) -> Job:
+    """The job with a dimension of the enclosure changed, and all faces that share it; keep-outs stay."""
+    enclosure = job.enclosure
+    if dimension == "depth":
+        deeper = tuple(replace(face, depth_in=face.depth_in + by_in) for face in job.faces)
+        return replace(
+            job, enclosure=replace(enclosure, depth_in=enclosure.depth_in + by_in), faces=deeper
+        )
+    faces = tuple(
+        replace(face, width_in=face.width_in + by_in) if along(face) == dimension else face
+        for face in job.faces
+    )
+    if dimension == "height":
+        enclosure = replace(enclosure, height_in=enclosure.height_in + by_in)
+    else:
+        enclosure = replace(enclosure, width_in=enclosure.width_in + by_in)
+    return replace(job, enclosure=enclosure, faces=faces)
+
+
+def larger(case: Case, dimension: Dimension, missing_in: float = 0.0) -> Iterator[Remedy]:
+    """The next larger enclosure in one dimension, on whole steps; ``missing_in`` is lacking at the least."""
+    step, now_in = case.steps.enclosure_in, extent(case.job, dimension)
+    first = max(
+        math.ceil((now_in + missing_in - TOLERANCE_IN) / step), math.floor(now_in / step + TOLERANCE_IN) + 1
+    )
+    last = first + math.ceil(_MOST_LARGER_IN / step)
+
+    def at(count: int) -> Job:
+        return enlarged(case.job, dimension, count * step - now_in)
+
+    if not case.solves(at(last)):
+        return
+    # A wider enclosure never harms a row measured from the start edge, so halving finds it. From the end edge
+    # the row moves with that edge, past keep-outs that do not: every count has to be tried.
+    placing = case.row.placing
+    if not (isinstance(placing, FromEdge) and placing.edge == "end"):
+        first = last_that(lambda count: case.solves(at(count)), last, first - 1)
+    for count in range(first, last + 1):
+        changed = at(count)
+        if case.helps(changed):
+            kind = f"{case.speech.say(count * step)} {_ADJECTIVES[dimension]}"
+            kept = " with the keep-outs where they are" if case.face.keep_outs else ""
+            yield Remedy(f"take an enclosure {kind}{kept}", changed)
+            return
