@@ -7,26 +7,20 @@ Exit codes: 0 done, 1 a check failed, 2 the job file or the command has problems
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem, TemplatesError
+from templates_engine import cli_advice, cli_measured
+from templates_engine.cli_printers import printers, used_words
+from templates_engine.cli_reports import CHECK_FAILED, EPILOG, JOB_HAS_PROBLEMS, fail, reported, say
+from templates_engine.errors import Problem
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
     from templates_engine.pipeline import Solved
-
-DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
-
-EPILOG = (
-    "Exit codes: 0 done; 1 a check failed; 2 the job file or the command has problems; 3 it cannot fit; "
-    "4 cannot write."
-)
 
 app = typer.Typer(
     add_completion=False,
@@ -36,6 +30,10 @@ app = typer.Typer(
     epilog=EPILOG,
     help="Full-scale marking templates for knockouts: a job file in, true-scale sheets out.",
 )
+app.add_typer(printers, name="printer")
+app.command(epilog=cli_measured.EPILOG)(cli_measured.measured)
+app.command(epilog=EPILOG)(cli_advice.fit)
+app.command(epilog=EPILOG)(cli_advice.explain)
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)]
 Faces = Annotated[
@@ -64,6 +62,14 @@ class ExportAs(StrEnum):
     JSON = "json"
     CSV = "csv"
     SVG = "svg"
+    DXF = "dxf"
+
+
+class SeenFrom(StrEnum):
+    """The side of the metal a drawing shows."""
+
+    OUTSIDE = "outside"
+    INSIDE = "inside"
 
 
 class CheckAs(StrEnum):
@@ -82,6 +88,12 @@ def draw(
         bool,
         typer.Option("--draft", help="Draw a layout that fails a check too, every page stamped as a draft."),
     ] = False,
+    printer: Annotated[
+        str | None,
+        typer.Option(
+            "--printer", metavar="NAME", help='Correct for this measured printer; "none" for none at all.'
+        ),
+    ] = None,
 ) -> None:
     """Write the template as a PDF: lead pages, then sheets at true scale.
 
@@ -89,27 +101,26 @@ def draw(
     """
     from templates_engine import pipeline
 
-    with _reported():
+    with reported():
         solved = _solved(job, face)
         if solved.fails and not draft:
-            _print_findings(solved.fails, sys.stderr)
-            _say(
-                "A check failed, so no template was drawn. Mend the job, or add --draft for a stamped draft."
-            )
-            raise typer.Exit(CHECK_FAILED)
+            _refuse(solved.fails, "so no template was drawn")
         path = output or Path(f"{job.stem}.pdf")
-        written = pipeline.write_template(solved, path, draft=bool(solved.fails))
+        known = pipeline.printer_for(solved.layout.job, printer)
+        written = pipeline.write_template(solved, path, printer=known, draft=bool(solved.fails))
         document = written.document
         pages = len(document.pages)
         size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
         typer.echo(f"{path}: {pages} pages, each {size}. Print at actual size (100 %), one side only.")
+        if known:
+            typer.echo(used_words(known, solved.layout.job))
         for finding in solved.findings:
             if finding.outcome.value == "caution":
                 typer.echo(f"caution, {finding.check}: {finding.message}")
         if written.lacking:
-            _say(f"Not in the fonts, printed as a replacement sign: {' '.join(written.lacking)}")
+            say(f"Not in the fonts, printed as a replacement sign: {' '.join(written.lacking)}")
         if solved.fails:
-            _say("DRAFT: a check failed; every page is stamped. Do not cut from it.")
+            say("DRAFT: a check failed; every page is stamped. Do not cut from it.")
 
 
 @app.command(epilog=EPILOG)
@@ -119,7 +130,7 @@ def check(
     as_: Annotated[CheckAs, typer.Option("--as", help="text to read, json for programs.")] = CheckAs.TEXT,
 ) -> None:
     """Say whether the layout passes, check by check, gravest first."""
-    with _reported():
+    with reported():
         solved = _solved(job, face)
         if as_ is CheckAs.JSON:
             from templates_engine.writers.json_file import findings_bytes
@@ -141,7 +152,7 @@ def holes(
     as_: Annotated[HolesAs, typer.Option("--as", help="A table to read, or csv or json.")] = HolesAs.TABLE,
 ) -> None:
     """Print every hole: centre from both edges, hole, pilot, distances to the next."""
-    with _reported():
+    with reported():
         solved = _solved(job, face)
         if as_ is HolesAs.TABLE:
             from templates_engine.writers.text_table import holes_text
@@ -155,19 +166,32 @@ def holes(
 def export(
     job: JobFile,
     as_: Annotated[
-        ExportAs, typer.Option("--as", help="json and csv: all faces in one file; svg: a file a face.")
+        ExportAs,
+        typer.Option("--as", help="json and csv: all faces in one file; svg and dxf: a drawing a face."),
     ],
     output: Output = None,
     face: Faces = None,
+    seen_from: Annotated[
+        SeenFrom,
+        typer.Option("--seen-from", help="The side of the metal an svg or dxf shows; inside is mirrored."),
+    ] = SeenFrom.OUTSIDE,
+    draft: Annotated[
+        bool, typer.Option("--draft", help="Draw a layout that fails a check too, stamped as a draft.")
+    ] = False,
 ) -> None:
-    """Write the layout for other programs. The SVG is one face at true scale, as seen from the side it is
-    marked on.
+    """Write the layout for other programs.
+
+    svg and dxf show one face at true size in inches for a shop's cutter, seen from outside whichever side the
+    job marks from. dxf needs: pip install "templates-engine[dxf]".
     """
     from templates_engine.atomic import write_atomically
 
-    with _reported():
+    with reported():
         solved = _solved(job, face)
-        files = _exported(solved, as_)
+        is_drawing = as_ in (ExportAs.SVG, ExportAs.DXF)
+        if is_drawing and solved.fails and not draft:
+            _refuse(solved.fails, "so no drawing to cut from was written")
+        files = _exported(solved, as_, seen_from)
         for suffix, data in files:
             name = output or Path(f"{job.stem}.{as_.value}")
             path = name if len(files) == 1 else name.with_name(f"{name.stem}-{suffix}{name.suffix}")
@@ -176,13 +200,16 @@ def export(
 
 
 @app.command(epilog=EPILOG)
-def schema() -> None:
+def schema(
+    shop: Annotated[bool, typer.Option("--shop", help="That of the shop file, shop.yaml, instead.")] = False,
+) -> None:
     """Print the JSON Schema of the job file, for an editor that completes keys."""
     import json
 
-    from templates_engine.job import json_schema
+    from templates_engine.job import json_schema, shop_json_schema
 
-    typer.echo(json.dumps(json_schema(), indent=2, ensure_ascii=False))
+    made = shop_json_schema() if shop else json_schema()
+    typer.echo(json.dumps(made, indent=2, ensure_ascii=False))
 
 
 @app.command(epilog=EPILOG)
@@ -204,7 +231,7 @@ def tables(
     if name not in listed:
         near = nearest(name, listed)
         hint = f"Did you mean '{near}'?" if near else f"There are: {', '.join(listed)}."
-        _fail((Problem(f"there is no table '{name}'.", hint),), JOB_HAS_PROBLEMS)
+        fail((Problem(f"there is no table '{name}'.", hint),), JOB_HAS_PROBLEMS)
     table = listed[name]
     typer.echo(f"{table.name}: {table.note}" if table.note else table.name)
     typer.echo(aligned(table.headings, table.rows), nl=False)
@@ -224,45 +251,33 @@ def _solved(job: Path, faces: list[str] | None) -> Solved:
     return pipeline.solve_job(pipeline.open_job(job, faces or ()))
 
 
-def _exported(solved: Solved, kind: ExportAs) -> list[tuple[str, bytes]]:
+def _exported(
+    solved: Solved, kind: ExportAs, seen_from: SeenFrom = SeenFrom.OUTSIDE
+) -> list[tuple[str, bytes]]:
     """(face word or "", bytes) of every file the export makes."""
     if kind is ExportAs.JSON:
         from templates_engine.writers.json_file import json_bytes
 
-        return [("", json_bytes(solved.layout))]
+        return [("", json_bytes(solved.layout, solved.loads))]
     if kind is ExportAs.CSV:
         from templates_engine.writers.csv_file import csv_bytes
 
         return [("", csv_bytes(solved.layout))]
     from templates_engine import pipeline
+    from templates_engine.job.model import MarkFrom
+
+    side = MarkFrom(seen_from.value)
+    if kind is ExportAs.DXF:
+        return list(pipeline.face_dxfs(solved, side))
     from templates_engine.writers.svg import svg_bytes
 
-    return [(word, svg_bytes(picture)) for word, picture in pipeline.face_pictures(solved)]
+    return [(word, svg_bytes(picture)) for word, picture in pipeline.face_pictures(solved, side)]
 
 
-@contextmanager
-def _reported() -> Iterator[None]:
-    """Turns the package's errors into words on stderr and an exit code."""
-    try:
-        yield
-    except JobProblems as error:
-        _fail(error.problems, JOB_HAS_PROBLEMS)
-    except CannotFit as error:
-        _fail(error.problems, DOES_NOT_FIT)
-    except CannotWrite as error:
-        _fail(error.problems, NOT_WRITTEN)
-    except TemplatesError as error:
-        _fail(error.problems, JOB_HAS_PROBLEMS)
-
-
-def _fail(problems: tuple[Problem, ...], code: int) -> NoReturn:
-    for problem in problems:
-        _say(str(problem))
-    raise typer.Exit(code)
-
-
-def _say(text: str) -> None:
-    typer.echo(text, err=True)
+def _refuse(fails: tuple[Finding, ...], outcome: str) -> NoReturn:
+    _print_findings(fails, sys.stderr)
+    say(f"A check failed, {outcome}. Mend the job, or add --draft for a stamped draft.")
+    raise typer.Exit(CHECK_FAILED)
 
 
 def _print_findings(findings: tuple[Finding, ...], stream: object) -> None:

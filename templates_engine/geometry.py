@@ -68,6 +68,19 @@ class Rect:
         """Whether the point lies inside or on the edge."""
         return self.left <= point.x <= self.right and self.bottom <= point.y <= self.top
 
+    def nearest(self, point: Point) -> Point:
+        """The point of the rectangle that lies nearest: the point itself when it lies inside."""
+        return Point(min(max(point.x, self.left), self.right), min(max(point.y, self.bottom), self.top))
+
+    def contains(self, other: Rect) -> bool:
+        """Whether all of the other lies inside or on the edge."""
+        return (
+            self.left <= other.left
+            and other.right <= self.right
+            and self.bottom <= other.bottom
+            and other.top <= self.top
+        )
+
     def overlaps(self, other: Rect) -> bool:
         """Whether the two share more than an edge."""
         return (

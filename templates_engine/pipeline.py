@@ -7,16 +7,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from templates_engine.advice import RowFit, advise, fit_rows
 from templates_engine.checks import check
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.drawing.shapes import Document, Picture
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job import read_job
-from templates_engine.job.model import Job
+from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
+
+if TYPE_CHECKING:
+    from templates_engine.sheets.printers import Printer
 from templates_engine.wiring import Carried, carried, fit
 
 
@@ -61,6 +66,38 @@ def open_job(path: Path, faces: Sequence[str] = ()) -> Job:
     return replace(job, faces=tuple(face for word, face in known.items() if word in faces))
 
 
+def the_only_face(job: Job) -> Job:
+    """The job itself when it has one face. Raises JobProblems for more: ids are those of one face."""
+    if len(job.faces) == 1:
+        return job
+    words = ", ".join(face.face.value for face in job.faces)
+    remedy = f"Add --face with one of them: {words}."
+    raise JobProblems([Problem(f"the job has {len(job.faces)} faces.", remedy, file=job.file)])
+
+
+def printer_for(job: Job, name: str | None = None) -> Printer | None:
+    """The measured printer of that name, or the one the job names, or none; the name "none" is none outright.
+
+    Raises PrinterError for a printer that is not kept on this machine.
+    """
+    from templates_engine.sheets.printer_store import find_printer
+    from templates_engine.sheets.printers import NO_PRINTER, PrinterError
+
+    wanted = name or job.printing.printer
+    if not wanted or wanted.strip().lower() == NO_PRINTER:
+        return None
+    try:
+        return find_printer(wanted)
+    except PrinterError as error:
+        if name:
+            raise
+        without = f" Or draw without any correction: --printer {NO_PRINTER}."
+        raise PrinterError(
+            one if one.file else replace(one, file=job.file, key="print.printer", remedy=one.remedy + without)
+            for one in error.problems
+        ) from error
+
+
 def solve_job(job: Job) -> Solved:
     """The layout, its findings and the raceways' loads. Raises JobProblems (impossible circuits) and
     CannotFit.
@@ -72,37 +109,87 @@ def solve_job(job: Job) -> Solved:
         for hole in face.holes
         if (load := carried(hole.raceway, layout.job)) is not None
     }
-    return Solved(layout, check(layout), loads)
+    return Solved(layout, advise(layout, check(layout)), loads)
 
 
-def plan_job(solved: Solved) -> SheetPlan:
-    """The sheets the layout needs. Raises CannotFit when the paper is too small for anything."""
+def rows_fitted(path: Path, faces: Sequence[str] = ()) -> tuple[Job, tuple[RowFit, ...]]:
+    """The job of a file and what its rows could stand on, or only the rows of some faces.
+
+    The layout need not fit. Raises JobProblems.
+    """
+    asked = {face.face.value for face in open_job(path, faces).faces}
+    job = fit(open_job(path))
+    return job, tuple(row for row in fit_rows(job) if row.face in asked)
+
+
+def plan_job(solved: Solved, printer: Printer | None = None) -> SheetPlan:
+    """The sheets the layout needs, for a measured printer if one is given.
+
+    Raises CannotFit when the paper is too small for anything.
+    """
     from templates_engine.sheets import plan
 
-    return plan(solved.layout)
+    if printer is None:
+        return plan(solved.layout)
+    from templates_engine.sheets.model import Corrected
+    from templates_engine.sheets.printers import as_it_prints
+
+    job = solved.layout.job
+    job = replace(job, printing=as_it_prints(job.printing, printer))
+    found = plan(replace(solved.layout, job=job))
+    return replace(found, corrected=Corrected(printer.name, printer.correction))
 
 
-def draw_job(solved: Solved, *, draft: bool = False) -> Document:
-    """The template as a Document."""
+def draw_job(solved: Solved, *, printer: Printer | None = None, draft: bool = False) -> Document:
+    """The template as a Document, for a measured printer if one is given."""
     from templates_engine.drawing import draw
 
-    return draw(solved.layout, plan_job(solved), solved.findings, solved.loads, draft=draft)
+    plan = plan_job(solved, printer)
+    document = draw(solved.layout, plan, solved.findings, solved.loads, draft=draft)
+    if plan.corrected is None:
+        return document
+    from templates_engine.drawing.corrected import corrected
+
+    return corrected(document, *plan.factors)
 
 
-def write_template(solved: Solved, path: Path, *, draft: bool = False) -> Written:
+def write_template(
+    solved: Solved, path: Path, *, printer: Printer | None = None, draft: bool = False
+) -> Written:
     """Draws and writes the PDF, read back before it takes its name. Raises CannotFit and CannotWrite."""
     from templates_engine.writers.pdf import write_pdf
 
-    document = draw_job(solved, draft=draft)
+    document = draw_job(solved, printer=printer, draft=draft)
     return Written(document, write_pdf(document, path))
 
 
-def face_pictures(solved: Solved) -> tuple[tuple[str, Picture], ...]:
-    """(face word, its true-scale picture as seen from the side it is marked on) for every face."""
-    from templates_engine.drawing import face_picture
-    from templates_engine.units import Speech
+def face_pictures(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[tuple[str, Picture], ...]:
+    """(face word, its true-scale picture in one piece) for every face, whichever side it is marked from.
 
-    speech = Speech(solved.layout.job.unit, solved.layout.job.denominator)
+    A layout that fails a check is stamped as a draft.
+    """
+    from templates_engine.drawing import whole_picture
+
+    layout = solved.layout
     return tuple(
-        (face.layout.job.face.value, face_picture(face, speech)[0]) for face in plan_job(solved).faces
+        (face.job.face.value, whole_picture(layout.job, face, seen_from, bool(solved.fails)))
+        for face in layout.faces
+    )
+
+
+def face_dxfs(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[tuple[str, bytes], ...]:
+    """(face word, its DXF) for every face; a layout that fails a check says in its note that it is a draft.
+
+    Raises CannotWrite when the library of the DXF extra is not installed.
+    """
+    from templates_engine.writers.dxf import dxf_bytes
+
+    job = solved.layout.job
+    draft = "DRAFT, DO NOT CUT: a check failed" if solved.fails else ""
+    revision = f"revision {job.revision}" if job.revision else "no revision"
+    title = ", ".join(part for part in (draft, job.enclosure.mark, job.title, revision) if part)
+    mirrored = seen_from is MarkFrom.INSIDE
+    return tuple(
+        (face.job.face.value, dxf_bytes(face, mirrored, title))
+        for face in solved.layout.faces
     )

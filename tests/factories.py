@@ -56,7 +56,7 @@ def make_raceway(
     *,
     type: str = "EMT",
     at: float | None = None,
-    gap_before: float | None = None,
+    gap_before: float | Literal["fittings"] | None = None,
     cutter: str = "punch",
     hole: Literal["knockout", "punch"] | float = "knockout",
     to: str = "",

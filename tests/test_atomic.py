@@ -14,9 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from templates_engine.errors import CannotWrite
 from templates_engine import atomic
 from templates_engine.atomic import write_atomically
+from templates_engine.errors import CannotWrite
 
 ROOT = Path(__file__).parents[2]
 

@@ -16,19 +16,20 @@ from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.checks.support.answers import Case, judge, length, speech_of
-from templates_engine.checks.support.fittings import envelope, inside, listed_holes
+from templates_engine.checks.support.fittings import envelope, inside, listed_holes, with_shop
 from templates_engine.checks.support.metal import flat_across, flat_along
 from templates_engine.geometry import Circle, Point
+from templates_engine.job.fitted import bonding_lug
+from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 
-LUG_STANDS_OUT_IN = 0.5
 LEAST_ROOM_IN = 0.0
 _DIRECTIONS = 24
 _FAR_REACHES = 4
 
 ABOUT = About(
     name="bonding lugs",
-    what="Each bonding bushing can be turned so that its lug, 1/2 in beyond its body, meets nothing.",
+    what="Each bonding bushing can be turned so that its lug, usually 1/2 in beyond its body, meets nothing.",
     limit="0 in from the lug's tip to other fittings and to the can's walls, in the best direction",
     source="common practice, no source",
     leaves_out="Whether a screwdriver and the jumper reach the lug; parts inside the can.",
@@ -42,7 +43,7 @@ def run(layout: Layout) -> Iterable[Finding]:
         yield from judge(
             ABOUT,
             face.job.face.value,
-            _cases(face),
+            _cases(face, layout.job),
             when_short=Outcome.CAUTION,
             short=lambda case: (
                 f"The lug of {case.what}'s bonding bushing has no free direction, it lacks "
@@ -52,14 +53,16 @@ def run(layout: Layout) -> Iterable[Finding]:
                 f"Every bonding lug has a free direction, {case.what}'s with {length(case.provided, speech)}"
             ),
             remedy="Widen the gap round it, or use a bushing with its lug close to the body.",
+            source=with_shop(ABOUT.source, face, layout.job),
         )
 
 
-def _cases(face: FaceLayout) -> Iterable[Case]:
-    bodies = {hole.id: Circle(hole.centre, inside(hole).diameter_in) for hole in listed_holes(face)}
+def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
+    bodies = {hole.id: Circle(hole.centre, inside(hole, job).diameter_in) for hole in listed_holes(face, job)}
     for hole in face.holes:
-        if hole.id in bodies and hole.raceway.bushing == "bonding":
-            reach = envelope(hole, "bonding bushing").diameter_in / 2 + LUG_STANDS_OUT_IN
+        lug = bonding_lug(hole.raceway, job) if hole.id in bodies else None
+        if lug is not None:
+            reach = envelope(hole, "bonding bushing", job).diameter_in / 2 + lug.length_in
             others = [body for id, body in bodies.items() if id != hole.id and _is_near(hole, body, reach)]
             yield Case((hole.id,), _best_room(hole, reach, others, face), LEAST_ROOM_IN, hole.id)
 

@@ -14,6 +14,7 @@ from templates_engine.checks.support.fittings import (
     listed_holes,
     outside,
     unlisted_words,
+    with_shop,
 )
 from templates_engine.checks.support.metal import gap
 from templates_engine.job.model import Job
@@ -47,12 +48,13 @@ def run(layout: Layout) -> Iterable[Finding]:
                 f"The {case.what} come closest, with {length(case.provided, speech)} between them"
             ),
             remedy="Widen the gap, or measure the fittings in hand and give the gap they need.",
+            source=with_shop(ABOUT.source, face, layout.job),
         )
-        yield from unlisted(ABOUT, face.job.face.value, unlisted_words(face), REMEDY_FOR_UNLISTED)
+        yield from unlisted(ABOUT, face.job.face.value, unlisted_words(face, layout.job), REMEDY_FOR_UNLISTED)
 
 
 def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
-    fitted = [(hole, inside(hole), outside(hole, job)) for hole in listed_holes(face)]
+    fitted = [(hole, inside(hole, job), outside(hole, job)) for hole in listed_holes(face, job)]
     for (one, one_in, one_out), (other, other_in, other_out) in combinations(fitted, 2):
         yield _case(one, other, one_in, other_in, "inside")
         yield _case(one, other, one_out, other_out, "outside")

@@ -13,6 +13,7 @@ from templates_engine.checks.support.fittings import (
     listed_holes,
     outside,
     unlisted_words,
+    with_shop,
 )
 from templates_engine.checks.support.metal import flat_across, flat_along
 from templates_engine.geometry import Interval
@@ -46,8 +47,9 @@ def run(layout: Layout) -> Iterable[Finding]:
                 f"Every fitting is clear of the walls, {case.label}'s by {length(case.provided, speech)}"
             ),
             remedy="Move the row, or take smaller fittings; measure those in hand.",
+            source=with_shop(ABOUT.source, face, layout.job),
         )
-        yield from unlisted(ABOUT, face.job.face.value, unlisted_words(face), REMEDY_FOR_UNLISTED)
+        yield from unlisted(ABOUT, face.job.face.value, unlisted_words(face, layout.job), REMEDY_FOR_UNLISTED)
 
 
 def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
@@ -56,8 +58,8 @@ def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
     across = _less(flat_across(face), face.job.depth_in, thickness)
     along = _less(flat_along(face), face.job.width_in, thickness)
     words = face.job.face
-    for hole in listed_holes(face):
-        fitting = inside(hole)
+    for hole in listed_holes(face, job):
+        fitting = inside(hole, job)
         radius = fitting.diameter_in / 2
         for edge, room in (
             ("back", hole.v_in - radius - across.low),

@@ -14,13 +14,18 @@ from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.checks.support.answers import Case, judge, length, speech_of
-from templates_engine.checks.support.fittings import envelope, listed_holes
+from templates_engine.checks.support.fittings import envelope, listed_holes, with_shop
 from templates_engine.checks.support.threads import thread_in
+from templates_engine.job.model import Job
+from templates_engine.job.shop import MEASURED
 from templates_engine.layout.model import FaceLayout, Layout
 
 LEAST_COVER_IN = 0.0
 LOCKNUTS_VARY_IN = 0.125
-"""How much smaller a locknut may be than the typical one of the table, as the table's note says."""
+"""How much smaller a locknut may be than the typical one of the table, as the table's note says.
+
+A shop's own locknut is taken as it gives it.
+"""
 
 ABOUT = About(
     name="locknut covers the hole",
@@ -38,7 +43,7 @@ def run(layout: Layout) -> Iterable[Finding]:
         yield from judge(
             ABOUT,
             face.job.face.value,
-            _cases(face),
+            _cases(face, layout.job),
             when_short=Outcome.CAUTION,
             short=lambda case: (
                 f"{case.what} may leave an opening of {length(-case.margin, speech)} beside a small locknut"
@@ -48,11 +53,14 @@ def run(layout: Layout) -> Iterable[Finding]:
                 f"spare"
             ),
             remedy="Centre the raceway in its hole, or use a larger locknut or a washer.",
+            source=with_shop(ABOUT.source, face, layout.job),
         )
 
 
-def _cases(face: FaceLayout) -> Iterable[Case]:
-    for hole in listed_holes(face):
-        smallest = envelope(hole, "locknut").diameter_in - LOCKNUTS_VARY_IN
+def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
+    for hole in listed_holes(face, job, "locknut"):
+        locknut = envelope(hole, "locknut", job)
+        varies_in = 0.0 if locknut.how_had == MEASURED else LOCKNUTS_VARY_IN
+        smallest = locknut.diameter_in - varies_in
         cover = smallest / 2 - (hole.hole_most_in - thread_in(hole) / 2)
         yield Case((hole.id,), cover, LEAST_COVER_IN, hole.id)

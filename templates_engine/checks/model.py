@@ -25,9 +25,9 @@ class Outcome(Enum):
 class Finding:
     """One answer of one check. ``provided`` and ``required`` are numbers in ``unit``, None when not checked.
 
-    ``remedy`` says which way out there is, without figures solved for; ``solved_remedy`` is empty until a
-    later
-    stage has tried one by solving the changed job.
+    ``remedy`` says which way out there is: from a check without figures solved for, until the stage of advice
+    has solved the job with single changes and puts those that help in its place, each also by itself in
+    ``solved_remedies``.
     """
 
     check: str
@@ -41,7 +41,7 @@ class Finding:
     source: str
     message: str
     remedy: str
-    solved_remedy: str = ""
+    solved_remedies: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,10 @@ from templates_engine.checks.support.fittings import (
     envelope,
     listed_holes,
     unlisted_words,
+    with_shop,
 )
 from templates_engine.checks.support.metal import flat_across, flat_along, gap, is_punched
+from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 
 LEAST_ROOM_IN = 0.0
@@ -35,24 +37,26 @@ def run(layout: Layout) -> Iterable[Finding]:
         yield from judge(
             ABOUT,
             face.job.face.value,
-            _cases(face),
+            _cases(face, layout.job),
             when_short=Outcome.CAUTION,
             short=lambda case: f"{case.what} by {length(-case.margin, speech)}",
             fine=lambda case: (
                 f"Every die lies flat, {case.label}'s with {length(case.provided, speech)} to spare"
             ),
             remedy="Measure the die in hand; where it does not lie flat use a hole saw, or move the row.",
+            source=with_shop(ABOUT.source, face, layout.job),
         )
         punched = {hole.id for hole in face.holes if is_punched(hole)}
-        why = {hole: words for hole, words in unlisted_words(face, "punch die").items() if hole in punched}
+        unknown = unlisted_words(face, layout.job, "punch die")
+        why = {hole: words for hole, words in unknown.items() if hole in punched}
         yield from unlisted(ABOUT, face.job.face.value, why, REMEDY_FOR_UNLISTED)
 
 
-def _cases(face: FaceLayout) -> Iterable[Case]:
+def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
     across, along, words = flat_across(face), flat_along(face), face.job.face
-    punched = _punched(face)
+    punched = _punched(face, job)
     for hole in punched:
-        radius = envelope(hole, "punch die").diameter_in / 2
+        radius = envelope(hole, "punch die", job).diameter_in / 2
         for edge, room in (
             ("back edge", hole.v_in - radius - across.low),
             ("front edge", across.high - hole.v_in - radius),
@@ -61,15 +65,15 @@ def _cases(face: FaceLayout) -> Iterable[Case]:
         ):
             yield _case(hole, room, f"{hole.id}'s die overhangs the flat metal at the {edge}")
     for hole in punched:
-        die_in = envelope(hole, "punch die").diameter_in
+        die_in = envelope(hole, "punch die", job).diameter_in
         for other in face.holes:
             if other.id != hole.id:
                 room = gap(hole, other, die_in, other.hole_diameter_in)
                 yield _case(hole, room, f"{hole.id}'s die reaches over the knockout of {other.id}")
 
 
-def _punched(face: FaceLayout) -> tuple[Hole, ...]:
-    return tuple(hole for hole in listed_holes(face, "punch die") if is_punched(hole))
+def _punched(face: FaceLayout, job: Job) -> tuple[Hole, ...]:
+    return tuple(hole for hole in listed_holes(face, job, "punch die") if is_punched(hole))
 
 
 def _case(hole: Hole, room_in: float, words: str) -> Case:

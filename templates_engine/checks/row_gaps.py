@@ -49,8 +49,9 @@ def _cases(face: FaceLayout) -> Iterable[Case]:
 
 def _required(row: PlacedRow, later: Hole, gap: Gap | None) -> tuple[float, str]:
     """The gap before a raceway as the job asks for it, from the layout only where fittings decide."""
-    if later.raceway.gap_before_in is not None:
-        return later.raceway.gap_before_in, f"gap before {later.id}"
-    if row.row.gap != "fittings":
-        return row.row.gap, "gap of the row"
+    own = later.raceway.gap_before_in
+    if own is not None and own != "fittings":
+        return own, f"gap before {later.id}"
+    if own is None and row.row.gap != "fittings":
+        return row.row.gap, row.row.gap_words
     return (0.0, "fittings") if gap is None else (gap.required_in, gap.governed_by)

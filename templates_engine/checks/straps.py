@@ -6,13 +6,14 @@ from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.checks.support.fittings import envelope, with_shop
+from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Layout
-from templates_engine.trade.fittings import habit_gap
 
 ABOUT = About(
     name="straps",
     what="Neighbours on strut stand far enough apart for a strap each.",
-    limit="1-1/8 in of clear gap, as the trade's habit gives it",
+    limit="1-1/8 in of clear gap, as the trade's habit gives it, or the straps of the shop file side by side",
     source="common practice, no source",
     leaves_out="The straps in hand, which may be narrower; rows that are not on strut.",
     rests_on="custom",
@@ -25,7 +26,7 @@ def run(layout: Layout) -> Iterable[Finding]:
         yield from judge(
             ABOUT,
             face.job.face.value,
-            _cases(face),
+            _cases(face, layout.job),
             when_short=Outcome.CAUTION,
             short=lambda case: (
                 f"{case.what} have {length(case.provided, speech)} between them, straps usually take "
@@ -37,14 +38,16 @@ def run(layout: Layout) -> Iterable[Finding]:
                 "is enough for straps"
             ),
             remedy="Widen the gap, or lay the straps in hand side by side and see.",
+            source=with_shop(ABOUT.source, face, layout.job),
         )
 
 
-def _cases(face: FaceLayout) -> Iterable[Case]:
-    required = habit_gap("strut straps").gap_in
+def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
     for row in face.rows:
         if row.row.strut is None:
             continue
         for one, other in zip(row.holes, row.holes[1:], strict=False):
-            room = other.u_in - one.u_in - one.body.radius - other.body.radius
+            sides_in = one.body.radius + other.body.radius
+            straps_in = envelope(one, "strap", job).diameter_in + envelope(other, "strap", job).diameter_in
+            room, required = other.u_in - one.u_in - sides_in, straps_in / 2 - sides_in
             yield Case((one.id, other.id), room, required, f"{one.id} and {other.id}")

@@ -2,5 +2,6 @@
 
 from templates_engine.drawing.document import draw
 from templates_engine.drawing.face import face_picture
+from templates_engine.drawing.whole import whole_picture
 
-__all__ = ["draw", "face_picture"]
+__all__ = ["draw", "face_picture", "whole_picture"]

@@ -4,17 +4,20 @@ rule must read.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from templates_engine.drawing.rulers import MM_IN
 from templates_engine.drawing.shapes import Line, Shape, Words
-from templates_engine.drawing.style import BAR, SMALL_PT
-from templates_engine.geometry import Point
+from templates_engine.drawing.style import BAR, SMALL_PT, capital_height_in
+from templates_engine.drawing.words import width_in
+from templates_engine.geometry import Point, Rect
 
 END_TICK_IN = 0.16
 TICK_IN = 0.09
 HALF_TICK_IN = 0.06
+WORDS_BACK_IN, WORDS_STEP_IN = 0.06, 0.05
+"""From a bar's end back to its words, and by how much they move back further where a line is in their way."""
 
 
 @dataclass(frozen=True)
@@ -34,9 +37,11 @@ def bar_lengths(room_in: float) -> BarLengths:
     return BarLengths(int(room_in + 1e-9), int(room_in / MM_IN / 10 + 1e-9) * 10)
 
 
-def bar(lengths: BarLengths, zero: Point, upright: bool) -> Iterator[Shape]:
+def bar(
+    lengths: BarLengths, zero: Point, upright: bool, is_free: Callable[[Rect], bool] = lambda _: True
+) -> Iterator[Shape]:
     """A bar from ``zero`` to the right, or upward when ``upright``; inch ticks above (left), millimetres
-    below (right).
+    below (right). Its words stand as near its ends as ``is_free`` lets their rectangles be.
     """
 
     def place(along: float, across: float) -> Point:
@@ -52,15 +57,19 @@ def bar(lengths: BarLengths, zero: Point, upright: bool) -> Iterator[Shape]:
         end = index in (0, lengths.millimetres // 10)
         tick = END_TICK_IN if end else TICK_IN if index % 5 == 0 else HALF_TICK_IN
         yield Line(place(index * 10 * MM_IN, 0), place(index * 10 * MM_IN, -tick), BAR, "ruler")
-    angle = 90.0 if upright else 0.0
-    yield Words(
-        place(lengths.inches - 0.06, 0.11), (f"{lengths.inches} in",), SMALL_PT, "ruler", "right", angle=angle
-    )
-    yield Words(
-        place(lengths.millimetres * MM_IN - 0.06, -0.20),
-        (f"{lengths.millimetres} mm",),
-        SMALL_PT,
-        "ruler",
-        "right",
-        angle=angle,
-    )
+    for text, end_in, across in (
+        (f"{lengths.inches} in", float(lengths.inches), 0.11),
+        (f"{lengths.millimetres} mm", lengths.millimetres * MM_IN, -0.20),
+    ):
+        width, height = width_in(text, SMALL_PT), capital_height_in(SMALL_PT)
+        steps = range(max(int((end_in - width - 2 * WORDS_BACK_IN) / WORDS_STEP_IN), 0) + 1)
+        ends = [end_in - WORDS_BACK_IN - step * WORDS_STEP_IN for step in steps]
+        boxes = [_box(place(end - width, across), place(end, across + height)) for end in ends]
+        number = next((number for number, box in enumerate(boxes) if is_free(box)), 0)
+        yield Words(
+            place(ends[number], across), (text,), SMALL_PT, "ruler", "right", angle=90.0 if upright else 0.0
+        )
+
+
+def _box(a: Point, b: Point) -> Rect:
+    return Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))

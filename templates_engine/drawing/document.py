@@ -31,7 +31,7 @@ def draw(
     pictures: list[Picture] = []
     pages: list[Page] = []
     for face in plan.faces:
-        picture, room = face_picture(face, speech)
+        picture, room = face_picture(face, speech, plan.view if plan.bar_strip_in == 0.0 else None)
         pictures.append(picture)
         pages += lead_pages(job, plan, face, findings, draft)
         pages += (sheet_page(job, plan, face, sheet, room, draft) for sheet in face.sheets)

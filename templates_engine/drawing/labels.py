@@ -26,25 +26,37 @@ class Room:
 
     rings: list[Circle] = field(default_factory=list)
     taken: list[Rect] = field(default_factory=list)
+    keep_outs: list[Rect] = field(default_factory=list)
+    """Where no words of a hole may stand, though words about the paper may."""
+    names: dict[tuple[str, int], Rect] = field(default_factory=dict)
+    """Where the names of registration marks stand, by mark and sheet."""
+    bars: dict[int, Rect] = field(default_factory=dict)
+    """Strips for upright scale bars over the face, by sheet; none where pages keep a strip beside it."""
 
     def near(self, area: Rect) -> Room:
         """Only what touches the area; a smaller room to search in."""
         return Room(
             [ring for ring in self.rings if area.overlaps(_square(ring))],
             [rect for rect in self.taken if area.overlaps(rect)],
+            [rect for rect in self.keep_outs if area.overlaps(rect)],
         )
 
-    def is_free(self, rect: Rect) -> bool:
-        """Whether words may fill the rectangle."""
+    def on_paper(self) -> Room:
+        """The room as words about the paper see it, which may stand in a keep-out."""
+        return Room(self.rings, self.taken)
+
+    def is_free(self, rect: Rect, clear_in: float = CLEAR_IN) -> bool:
+        """Whether words may fill the rectangle, with that much white round them."""
         left, bottom, right, top = (
-            rect.left - CLEAR_IN,
-            rect.bottom - CLEAR_IN,
-            rect.right + CLEAR_IN,
-            rect.top + CLEAR_IN,
+            rect.left - clear_in,
+            rect.bottom - clear_in,
+            rect.right + clear_in,
+            rect.top + clear_in,
         )
-        for other in self.taken:  # written out: this is asked tens of thousands of times for a long face
-            if left < other.right and other.left < right and bottom < other.top and other.bottom < top:
-                return False
+        for taken in (self.taken, self.keep_outs):
+            for other in taken:  # written out: this is asked tens of thousands of times for a long face
+                if left < other.right and other.left < right and bottom < other.top and other.bottom < top:
+                    return False
         wide = Rect(left, bottom, right, top)
         return not any(_crosses(wide, ring) for ring in self.rings)
 

@@ -10,6 +10,7 @@ from templates_engine.checks.model import Finding, Outcome
 from templates_engine.drawing.bars import bar, bar_lengths
 from templates_engine.drawing.cautions import CAUTIONS, PRINT_AND_TAPE
 from templates_engine.drawing.compass import how_to_hold, side_words, what_distances_run_from
+from templates_engine.drawing.figures import figure_sentences
 from templates_engine.drawing.flow import (
     Column,
     Piece,
@@ -31,7 +32,9 @@ from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Gap, Hole
+from templates_engine.sheets.measured import spans_to_measure
 from templates_engine.sheets.model import FacePlan, SheetPlan
+from templates_engine.sheets.readings import hole_spans
 from templates_engine.units import Speech
 
 CODE_IN = 0.85
@@ -64,7 +67,7 @@ def lead_pages(
         *_sentences("Print and tape", PRINT_AND_TAPE, width, plan),
         *_sentences("Cautions", CAUTIONS, width, plan),
         *_why(plan, width),
-        *_sources(face, width),
+        *_sources(job, face, speech, width),
     ]
     pages = stack(pieces, body)
     word = face.layout.job.face.value
@@ -120,6 +123,8 @@ def _scale_block(plan: SheetPlan, face: FacePlan, width: float) -> Piece:
     room = width - right_at
     lengths = bar_lengths(room - 0.1)
     words = [*paragraph(f"Measure first: this bar must read {lengths.words}.", room, SMALL_PT, bold=True)]
+    if plan.corrected is not None:
+        words += paragraph(f"All pages {plan.corrected.words()}; print them there alone.", room)
     bar_piece = Piece(0.48, tuple(bar(lengths, Point(0.0, -0.24), upright=False)))
     parts = [*words, bar_piece]
     if len(face.sheets) > 1:
@@ -190,7 +195,7 @@ def _cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece
     yield heading("Check on the metal with a steel rule (allowed: 1/32 in over the row)")
     plane = face.plane
     start, end = face.layout.job.face.start_edge, face.layout.job.face.end_edge
-    lines = []
+    lines: list[tuple[str, str]] = []
     for row in face.layout.rows:
         first, last = row.holes[0], row.holes[-1]
         if first is not last:
@@ -207,8 +212,17 @@ def _cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece
                 _between(Point(plane.width_in, plane.depth_in), first.centre, speech),
             )
         )
+    lines += _over_the_joints(face, {pair for pair, _ in lines}, speech)
     yield from table([Column("from, to", bold=True), Column("distance", "right")], lines, width)
     yield space(0.08)
+
+
+def _over_the_joints(face: FacePlan, listed: set[str], speech: Speech) -> Iterator[tuple[str, str]]:
+    """The pairs still lacking before every joint between holes is measured."""
+    spans = {" to ".join(span.between): span for span in hole_spans(face)}
+    given = [span for pair, span in spans.items() if pair in listed]
+    for span in spans_to_measure(face, given):
+        yield " to ".join(span.between), speech.say(span.length_in)
 
 
 def _between(a: Point, b: Point, speech: Speech) -> str:
@@ -248,18 +262,11 @@ def _why(plan: SheetPlan, width: float) -> Iterator[Piece]:
     yield space(0.08)
 
 
-def _sources(face: FacePlan, width: float) -> Iterator[Piece]:
+def _sources(job: Job, face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
     """Where the figures came from, each once, remembered ones said so."""
     yield heading("Figures used")
-    said: dict[str, list[str]] = {}
-    for hole in face.layout.holes:
-        size = hole.raceway.size
-        if size is not None:
-            said.setdefault(f"outside diameter: {size.source}; {size.how_had}", []).append(hole.id)
-        said.setdefault(f"hole: {hole.hole_source}", []).append(hole.id)
-        said.setdefault(f"pilot: {hole.pilot_source}", []).append(hole.id)
-    for text, ids in said.items():
-        yield from paragraph(f"{', '.join(ids)}: {text}.", width)
+    for sentence in figure_sentences(job, face.layout, speech):
+        yield from paragraph(sentence, width)
 
 
 def _foot(job: Job, face: FacePlan, area: Rect, number: int, pages: int) -> Iterator[Shape]:

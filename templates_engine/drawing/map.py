@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from templates_engine.drawing.compass import compass
 from templates_engine.drawing.shapes import Box, Line, Pen, Polygon, Shape, Words
 from templates_engine.drawing.style import HEAVY, SMALL_PT, TABLE, capital_height_in
+from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.model import FacePlan, Sheet
 
@@ -42,7 +43,13 @@ def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[S
         middle = Point(
             (box.left + box.right) / 2, (box.bottom + box.top) / 2 - capital_height_in(SMALL_PT) / 2
         )
-        yield Words(middle, (str(sheet.number),), SMALL_PT, anchor="middle", bold=this)
+        # A box too small for its number keeps none: the heavy frame still says where the sheet in hand lies.
+        number = str(sheet.number)
+        if (
+            width_in(number, SMALL_PT, True) < box.width - 0.04
+            and capital_height_in(SMALL_PT) < box.height - 0.04
+        ):
+            yield Words(middle, (number,), SMALL_PT, anchor="middle", bold=this)
 
 
 def compass_block(plan: FacePlan, area: Rect) -> Iterator[Shape]:

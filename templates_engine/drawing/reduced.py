@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from templates_engine.drawing.compass import compass
+from templates_engine.drawing.face_room import sides
 from templates_engine.drawing.flow import Piece
 from templates_engine.drawing.labels import Room, first_free, places_round
 from templates_engine.drawing.shapes import Box, Line, Ring, Shape, Words
@@ -35,7 +36,12 @@ def reduced_view(plan: FacePlan, speech: Speech, width: float, most_height: floa
     face = Rect(low.x, low.y, high.x, high.y)
     shapes.append(Box(face, EDGE, "edge"))
     room = Room(taken=list(_outside(face)))
-    shapes += _keep_outs(plan, place)
+    for keep_out in _keep_outs(plan, place):
+        shapes.append(keep_out)
+        if isinstance(keep_out, Box):
+            room.taken += sides(keep_out.rect)
+        else:
+            room.rings.append(Circle(keep_out.centre, keep_out.diameter))
     rings = [
         (hole, Circle(place(plan.centre_of(hole)), hole.hole_diameter_in * scale))
         for hole in plan.layout.holes
@@ -68,7 +74,7 @@ def _outside(face: Rect) -> Iterator[Rect]:
     yield Rect(face.right, face.bottom - 99, face.right + 99, face.top + 99)
 
 
-def _keep_outs(plan: FacePlan, place) -> Iterator[Shape]:  # type: ignore[no-untyped-def]
+def _keep_outs(plan: FacePlan, place: Callable[[Point], Point]) -> Iterator[Box | Ring]:
     for item in plan.layout.job.keep_outs:
         a = place(plan.plane.from_face(Point(item.u_low_in, item.v_low_in)))
         b = place(plan.plane.from_face(Point(item.u_high_in, item.v_high_in)))

@@ -6,11 +6,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from templates_engine.drawing.shapes import Line, Shape, Words
-from templates_engine.drawing.style import SMALL_PT, TICK
-from templates_engine.geometry import Point
+from templates_engine.drawing.style import SMALL_PT, TICK, capital_height_in
+from templates_engine.drawing.words import width_in
+from templates_engine.geometry import Point, Rect
 from templates_engine.units import Unit
 
 MM_IN = 1 / 25.4
+NUMBER_GAP_IN = 0.06
+"""Between a tick's tip and its number."""
 
 
 @dataclass(frozen=True)
@@ -35,8 +38,9 @@ def graduations(length_in: float, unit: Unit) -> Iterator[Graduation]:
         yield Graduation(index * step, length, number)
 
 
-_INCH_TICKS = ((16, 0.24), (8, 0.18), (4, 0.13), (2, 0.09), (1, 0.06))
-_MM_TICKS = ((10, 0.24), (5, 0.15), (1, 0.09))
+LONGEST_TICK_IN = 0.24
+_INCH_TICKS = ((16, LONGEST_TICK_IN), (8, 0.18), (4, 0.13), (2, 0.09), (1, 0.06))
+_MM_TICKS = ((10, LONGEST_TICK_IN), (5, 0.15), (1, 0.09))
 
 
 def ruler(
@@ -44,25 +48,24 @@ def ruler(
     unit: Unit,
     place: Callable[[float, float], Point],
     skip: Callable[[Point], bool] = lambda _: False,
-    number_every: int = 1,
-    number_angle: float = 0.0,
+    takes: Callable[[Rect], bool] = lambda _: True,
 ) -> Iterator[Shape]:
-    """Ticks and numbers along a line.
+    """Ticks and level numbers along a line.
 
     ``place(along, across)`` gives the point ``along`` inches from the ruler's zero and ``across`` inches off
-    its line, on the side the ticks stand on. Ticks whose tip ``skip`` refuses are left out.
+    its line, on the side the ticks stand on. Ticks whose tip ``skip`` refuses are left out, and numbers whose
+    rectangle ``takes`` refuses.
     """
-    numbered = 0
+    height = capital_height_in(SMALL_PT)
     for mark in graduations(length_in, unit):
         start, tip = place(mark.at_in, 0.0), place(mark.at_in, mark.length_in)
         if skip(tip):
-            numbered += bool(mark.number)
             continue
         yield Line(start, tip, TICK, "ruler")
-        if mark.number:
-            if numbered and numbered % number_every == 0 and mark.at_in < length_in - 0.2:
-                at = place(mark.at_in, mark.length_in + 0.11)
-                yield Words(
-                    Point(at.x, at.y - 0.045), (mark.number,), SMALL_PT, "ruler", "middle", angle=number_angle
-                )
-            numbered += 1
+        if mark.number and 0 < mark.at_in < length_in - 0.2:
+            width = width_in(mark.number, SMALL_PT)
+            half = (width if abs(tip.x - start.x) > abs(tip.y - start.y) else height) / 2
+            at = place(mark.at_in, mark.length_in + NUMBER_GAP_IN + half)
+            box = Rect(at.x - width / 2, at.y - height / 2, at.x + width / 2, at.y + height / 2)
+            if takes(box):
+                yield Words(Point(at.x, box.bottom), (mark.number,), SMALL_PT, "ruler", "middle")

@@ -18,6 +18,7 @@ __all__ = [
     "json_schema",
     "read_job",
     "read_job_text",
+    "shop_json_schema",
 ]
 
 
@@ -25,14 +26,18 @@ __all__ = [
 
 
 def read_job(path: Path | str) -> Job:
-    """The job in a file; raises JobProblems with everything that is wrong with it, in file order."""
+    """The job in a file, with the figures and habits of its shop file.
+
+    That is ``shop.yaml`` in the job's folder, else in the user's (`user_folder.py`). Raises JobProblems with
+    everything that is wrong with either.
+    """
     from templates_engine.job import reader
 
     return reader.read_job(path)
 
 
 def read_job_text(text: str, file: str) -> Job:
-    """The job in a text, ``file`` being its name in messages; raises JobProblems."""
+    """The job in a text, without a shop file, ``file`` being its name in messages; raises JobProblems."""
     from templates_engine.job import reader
 
     return reader.read_job_text(text, file)
@@ -43,3 +48,10 @@ def json_schema() -> dict[str, Any]:
     from templates_engine.job import editor_schema
 
     return editor_schema.json_schema()
+
+
+def shop_json_schema() -> dict[str, Any]:
+    """The JSON Schema of a shop file."""
+    from templates_engine.job import editor_schema
+
+    return editor_schema.shop_json_schema()

@@ -8,6 +8,7 @@ from pydantic.json_schema import GenerateJsonSchema
 from pydantic_core import core_schema
 
 from templates_engine.job.schema import Written, WrittenJob
+from templates_engine.job.shop_schema import WrittenShop
 
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -35,5 +36,14 @@ class _ForEditors(GenerateJsonSchema):
 
 def json_schema() -> dict[str, Any]:
     """The schema of a job file; takes numbers and truth values where an editor reads them from plain text."""
-    made = WrittenJob.model_json_schema(by_alias=True, schema_generator=_ForEditors)
-    return {"$schema": _DIALECT, "title": "Job file", **made}
+    return _schema(WrittenJob, "Job file")
+
+
+def shop_json_schema() -> dict[str, Any]:
+    """The schema of a shop file, made alike."""
+    return _schema(WrittenShop, "Shop file")
+
+
+def _schema(table: type[Written], title: str) -> dict[str, Any]:
+    made = table.model_json_schema(by_alias=True, schema_generator=_ForEditors)
+    return {"$schema": _DIALECT, "title": title, **made}

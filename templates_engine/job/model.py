@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
 
+from templates_engine.job.shop import NO_FIGURES, Shop
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.units import Unit
 
@@ -118,7 +119,8 @@ class Raceway:
     type: str
     size: RacewaySize | None
     at_in: float | None
-    gap_before_in: float | None
+    gap_before_in: float | Literal["fittings"] | None
+    """Inches, or as much as the fittings of this raceway and the one before need."""
     cutter: Cutter
     hole: Literal["knockout", "punch"] | float
     to: str
@@ -184,6 +186,13 @@ class Row:
     snap_in: float | None
     placing: Placing
     raceways: tuple[Raceway, ...]
+    gap_from_shop: bool = False
+    """Whether ``gap`` is the shop's usual one, as the row gives none."""
+
+    @property
+    def gap_words(self) -> str:
+        """Who asks for the row's gap."""
+        return "the shop's usual gap" if self.gap_from_shop else "gap of the row"
 
 
 @dataclass(frozen=True)
@@ -305,6 +314,10 @@ class PrintSettings:
     printer: str | None
     margins_named: bool = False
     """Whether the job says its margins itself; if not, a measured printer's own take their place."""
+    from_shop: tuple[str, ...] = ()
+    """Which of these are the shop's usual ones, as the job names none: "paper", "margins", "printer"."""
+    leave_out_empty: bool = False
+    """Whether sheets that show nothing a person needs are left out."""
 
 
 @dataclass(frozen=True)
@@ -322,3 +335,5 @@ class Job:
     enclosure: Enclosure
     faces: tuple[FaceJob, ...]
     printing: PrintSettings
+    shop: Shop = NO_FIGURES
+    """The shop's own figures; empty without a shop file."""

@@ -15,13 +15,16 @@ from templates_engine.job.schema import (
     WrittenSpan,
 )
 from templates_engine.job.scope import FaceScope
+from templates_engine.job.usual import Usual
 from templates_engine.job.wording import KeyPath
 from templates_engine.trade.names import listed
 
 _MOST_NAME = 60
 
 
-def faces(written: list[WrittenFace], enclosure: Enclosure, reading: Reading) -> tuple[FaceJob, ...]:
+def faces(
+    written: list[WrittenFace], enclosure: Enclosure, usual: Usual, reading: Reading
+) -> tuple[FaceJob, ...]:
     """All faces of the job, each named once."""
     found: list[FaceJob] = []
     lines: dict[Face, int] = {}
@@ -29,12 +32,17 @@ def faces(written: list[WrittenFace], enclosure: Enclosure, reading: Reading) ->
         path = ("faces", place)
         if not reading.is_sound(path):
             continue
-        found.append(_face(entry, path, enclosure, lines, reading))
+        found.append(_face(entry, path, enclosure, usual, lines, reading))
     return tuple(found)
 
 
 def _face(
-    written: WrittenFace, path: KeyPath, enclosure: Enclosure, lines: dict[Face, int], reading: Reading
+    written: WrittenFace,
+    path: KeyPath,
+    enclosure: Enclosure,
+    usual: Usual,
+    lines: dict[Face, int],
+    reading: Reading,
 ) -> FaceJob:
     word = reading.word(written.face, (*path, "face"), FACES, None)
     face = Face(word) if word else None
@@ -57,7 +65,7 @@ def _face(
             for place, entry in enumerate(written.keep_out or [])
             if reading.is_sound((*path, "keep out", place))
         ),
-        rows=rows(written.rows or [], (*path, "rows"), scope, reading),
+        rows=rows(written.rows or [], (*path, "rows"), scope, usual, reading),
         lugs=_lugs(written.lugs, (*path, "lugs"), reading),
         metal_in=None if enclosure.sheet_metal is None else enclosure.sheet_metal.thickness_in,
     )

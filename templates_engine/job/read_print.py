@@ -1,10 +1,14 @@
-"""Turns `print` as written into PrintSettings; which paper each face goes on is for the sheet plan."""
+"""Turns `print` as written, or as the shop usually has it, into PrintSettings.
+
+Which paper each face goes on is for the sheet plan.
+"""
 
 from __future__ import annotations
 
 from templates_engine.job.model import MarginsIn, PaperSize, PrintSettings
 from templates_engine.job.reading import Reading
 from templates_engine.job.schema import ORIENTATIONS, WrittenMargins, WrittenPrint
+from templates_engine.job.usual import Usual
 from templates_engine.job.wording import KeyPath
 from templates_engine.trade.papers import PaperError, read_paper
 
@@ -14,22 +18,33 @@ LEAST_VIEW_IN = 2.0
 """What must be left of a sheet between its margins."""
 
 
-def print_settings(written: WrittenPrint | None, reading: Reading) -> PrintSettings:
+def print_settings(written: WrittenPrint | None, usual: Usual, reading: Reading) -> PrintSettings:
     """The print settings, with paper, margins and overlap held against each other."""
     written = written if written is not None and reading.is_sound(("print",)) else WrittenPrint()
+    usual_papers = usual.papers if written.paper is None else ()
+    usual_margins = usual.margins if written.margins is None else None
+    usual_printer = usual.printer if written.printer is None else None
+    from_shop = {"paper": usual_papers, "margins": usual_margins, "printer": usual_printer}
     settings = PrintSettings(
-        papers=_papers(written.paper, ("print", "paper"), reading),
+        papers=usual_papers or papers(written.paper, ("print", "paper"), reading),
         orientation=reading.word(written.orientation, ("print", "orientation"), ORIENTATIONS, "either"),
         overlap_in=reading.length(written.overlap, ("print", "overlap"), DEFAULT_OVERLAP_IN),
-        margins=_margins(written.margins, ("print", "margins"), reading),
-        printer=reading.text(written.printer, ("print", "printer"), most=60) or None,
+        margins=usual_margins or margins(written.margins, ("print", "margins"), reading),
+        printer=usual_printer or printer(written.printer, ("print", "printer"), reading),
         margins_named=written.margins is not None,
+        from_shop=tuple(key for key, value in from_shop.items() if value),
     )
     _check_room(settings, reading)
     return settings
 
 
-def _papers(written: str | list[str] | None, path: KeyPath, reading: Reading) -> tuple[PaperSize, ...]:
+def printer(written: str | None, path: KeyPath, reading: Reading) -> str | None:
+    """A printer's name, printed as written."""
+    return reading.text(written, path, most=60) or None
+
+
+def papers(written: str | list[str] | None, path: KeyPath, reading: Reading) -> tuple[PaperSize, ...]:
+    """The papers to choose from; letter, or A4 in a metric file, where nothing is written."""
     default = _paper("A4" if reading.unit == "mm" else "letter", path, reading)
     if written is None or not reading.is_sound(path):
         return (default,) if default else ()
@@ -54,7 +69,8 @@ def _paper(text: str, path: KeyPath, reading: Reading) -> PaperSize | None:
     return PaperSize(paper.name, paper.short_in, paper.long_in)
 
 
-def _margins(written: str | WrittenMargins | None, path: KeyPath, reading: Reading) -> MarginsIn:
+def margins(written: str | WrittenMargins | None, path: KeyPath, reading: Reading) -> MarginsIn:
+    """The unprinted paper along each edge, 1/4 in where nothing is written."""
     if not isinstance(written, WrittenMargins):
         margin = reading.length(written, path, DEFAULT_MARGIN_IN, allow="zero")
         return MarginsIn(margin, margin, margin, margin)

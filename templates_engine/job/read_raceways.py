@@ -64,7 +64,6 @@ def _raceway(
             (*path, "size"), "The size is to fit the fill, but nothing is said to be in the raceway", remedy
         )
     at = reading.length(written.at, (*path, "at"), allow="zero")
-    gap_before = reading.length(written.gap_before, (*path, "gap before"), allow="zero")
     support = reading.length(written.first_support, (*path, "first support"), allow="zero")
     return Raceway(
         id=id,
@@ -72,7 +71,9 @@ def _raceway(
         type=type_name,
         size=size,
         at_in=None if written.at is None else at,
-        gap_before_in=None if written.gap_before is None else gap_before,
+        gap_before_in=(
+            None if written.gap_before is None else reading.gap(written.gap_before, (*path, "gap before"))
+        ),
         cutter=Cutter(reading.word(written.cutter, (*path, "cutter"), CUTTERS, "punch")),
         hole=_hole(written.hole, (*path, "hole"), reading),
         to=reading.text(written.to, (*path, "to")),

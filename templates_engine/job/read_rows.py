@@ -9,13 +9,16 @@ from templates_engine.job.read_raceways import raceways
 from templates_engine.job.reading import UNREADABLE, Reading
 from templates_engine.job.schema import EDGES, END_POINTS, WrittenPlace, WrittenRow, WrittenSpan
 from templates_engine.job.scope import FaceScope
+from templates_engine.job.usual import Usual
 from templates_engine.job.wording import KeyPath
 from templates_engine.trade.names import listed
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
-def rows(written: list[WrittenRow], path: KeyPath, scope: FaceScope, reading: Reading) -> tuple[Row, ...]:
+def rows(
+    written: list[WrittenRow], path: KeyPath, scope: FaceScope, usual: Usual, reading: Reading
+) -> tuple[Row, ...]:
     """The rows of a face, named A, B, C in file order."""
     if len(written) > len(_LETTERS):
         reading.report(
@@ -24,23 +27,28 @@ def rows(written: list[WrittenRow], path: KeyPath, scope: FaceScope, reading: Re
             "Put raceways of one strut in one row.",
         )
     return tuple(
-        _row(row, (*path, place), _LETTERS[place], scope, reading)
+        _row(row, (*path, place), _LETTERS[place], scope, usual, reading)
         for place, row in enumerate(written[: len(_LETTERS)])
         if reading.is_sound((*path, place))
     )
 
 
-def _row(written: WrittenRow, path: KeyPath, name: str, scope: FaceScope, reading: Reading) -> Row:
+def _row(
+    written: WrittenRow, path: KeyPath, name: str, scope: FaceScope, usual: Usual, reading: Reading
+) -> Row:
     placing = _placing(written.place, (*path, "place"), scope, reading)
+    is_open = written.gap is None and not isinstance(placing, Spread)
+    usual_gap = usual.gap if is_open else None
     return Row(
         name=name,
         place=reading.place(path),
         back_line=_back_line(written, path, name, scope, reading),
         strut=_strut(written, path, reading),
-        gap=_gap(written, (*path, "gap"), placing, reading),
+        gap=_gap(written, (*path, "gap"), placing, reading) if usual_gap is None else usual_gap,
         snap_in=None if written.snap is None else reading.length(written.snap, (*path, "snap")),
         placing=placing,
         raceways=raceways(written.raceways or [], (*path, "raceways"), name, scope, reading),
+        gap_from_shop=usual_gap is not None,
     )
 
 
@@ -103,9 +111,7 @@ def _gap(
 ) -> float | Literal["fittings"]:
     """The row's clear gap; 0 where a spread row leaves it open, or where no two neighbours use it."""
     if written.gap is not None:
-        if written.gap.strip().lower() == "fittings":
-            return "fittings"
-        return reading.length(written.gap, path, allow="zero")
+        return reading.gap(written.gap, path)
     entries = written.raceways or []
     counted = any(entry.count is not None and entry.count.strip() != "1" for entry in entries)
     uses_gap = counted or any(entry.gap_before is None for entry in entries[1:])

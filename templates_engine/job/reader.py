@@ -9,33 +9,46 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from templates_engine.errors import JobProblems
 from templates_engine.job.file_text import file_name, load_text
+from templates_engine.job.find_shop import NO_SHOP, ReadShop, shop_beside
 from templates_engine.job.model import Job
 from templates_engine.job.read_enclosure import check_pulls, enclosure
 from templates_engine.job.read_faces import faces
 from templates_engine.job.read_print import print_settings
 from templates_engine.job.reading import Reading
-from templates_engine.job.schema import CODES, GRADUATIONS, UNITS, WrittenEnclosure
+from templates_engine.job.schema import CODES, GRADUATIONS, UNITS, WrittenEnclosure, WrittenJob
 from templates_engine.job.shape import shape
 from templates_engine.job.yaml_text import parse
 
 
 def read_job(path: Path | str) -> Job:
-    """The job in a file; raises JobProblems with everything that is wrong with it, in file order."""
-    return read_job_text(load_text(path), file_name(path))
+    """The job in a file, with the shop file that goes with it.
+
+    Raises JobProblems with everything that is wrong with either, the shop file's first, each in file order.
+    """
+    text = load_text(path)
+    shop = shop_beside(Path(path))
+    try:
+        job = read_job_text(text, file_name(path), shop)
+    except JobProblems as error:
+        raise JobProblems((*shop.problems, *error.problems)) from error
+    if shop.problems:
+        raise JobProblems(shop.problems)
+    return job
 
 
-def read_job_text(text: str, file: str) -> Job:
+def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
     """The job in a text, ``file`` being its name in messages; raises JobProblems."""
     tree = parse(text, file)
     reading = Reading(file, tree)
-    written = shape(tree, reading)
+    written = shape(tree, reading, WrittenJob)
     reading.unit = reading.word(written.units, ("units",), UNITS, "in")
     graduation = reading.word(written.tape, ("tape",), GRADUATIONS, GRADUATIONS[0])
     reading.denominator = int(graduation.removeprefix("1/"))
     written_enclosure = written.enclosure or WrittenEnclosure()
     can = enclosure(written_enclosure, reading)
-    cut_faces = faces(written.faces or [], can, reading)
+    cut_faces = faces(written.faces or [], can, shop.usual, reading)
     check_pulls(written_enclosure, cut_faces, reading)
     if written.job is not None and not written.job.strip():
         reading.report(("job",), "The title is empty", "Write what the job is called; it is on every sheet.")
@@ -49,7 +62,8 @@ def read_job_text(text: str, file: str) -> Job:
         code=reading.word(written.code, ("code",), CODES, CODES[0]),
         enclosure=can,
         faces=cut_faces,
-        printing=print_settings(written.print, reading),
+        printing=print_settings(written.print, shop.usual, reading),
+        shop=shop.shop,
     )
     reading.raise_problems()
     return job

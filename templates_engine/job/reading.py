@@ -137,6 +137,12 @@ class Reading:
             self.report(path, error.message, error.remedy)
             return UNREADABLE
 
+    def gap(self, written: str, path: KeyPath) -> float | Literal["fittings"]:
+        """A clear gap: inches, or the word for as much as the fittings need."""
+        if written.strip().lower() == "fittings":
+            return "fittings"
+        return self.length(written, path, allow="zero")
+
     def word(
         self, written: str | None, path: KeyPath, words: Sequence[WordT], default: DefaultT, **same: WordT
     ) -> WordT | DefaultT:

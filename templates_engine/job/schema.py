@@ -46,11 +46,12 @@ Number = Annotated[
 YesNo = Annotated[str, WithJsonSchema({"enum": ["yes", "no", True, False, "true", "false"]})]
 
 
-def _words(words: tuple[str, ...]) -> WithJsonSchema:
+def one_of(words: tuple[str, ...]) -> WithJsonSchema:
+    """These words alone, for the editor; the reader compares them itself."""
     return WithJsonSchema({"enum": list(words)})
 
 
-def _text_or(words: tuple[str, ...]) -> WithJsonSchema:
+def text_or(words: tuple[str, ...]) -> WithJsonSchema:
     """Words offered by the editor, and anything else of one value."""
     return WithJsonSchema({"anyOf": [{"enum": list(words)}, {"type": ["string", "number"]}]})
 
@@ -98,7 +99,7 @@ class WrittenWire(Written):
         "Wire size by name: 14 to 1, 1/0 to 4/0 (AWG), 250 and up (kcmil).", "12", "4/0", "500"
     )
     insulation: Text | None = key("Insulation type, or bare.", "THHN", "XHHW", "bare")
-    metal: Annotated[str, _words(METALS)] | None = key("Cu (the default) or Al.", "Cu")
+    metal: Annotated[str, one_of(METALS)] | None = key("Cu (the default) or Al.", "Cu")
 
 
 class WrittenConductors(WrittenWire):
@@ -107,7 +108,7 @@ class WrittenConductors(WrittenWire):
     title = "an entry of conductors"
     needed = (*WrittenWire.needed, "count")
     count: Number | None = key("How many of them.", "3")
-    use: Annotated[str, _words(USES)] | None = key(
+    use: Annotated[str, one_of(USES)] | None = key(
         "What they do. Bare ones are grounds, others phases, unless this says otherwise.", "neutral"
     )
 
@@ -156,13 +157,15 @@ class WrittenRaceway(Written):
     at: Length | None = key(
         "Pins the centre at this distance from the left edge (sides: top edge).", "4-1/2 in"
     )
-    gap_before: Length | None = key(
-        "Clear gap to the raceway before, instead of the row's; with count, before the first.", "2 in"
+    gap_before: Annotated[str, text_or(("fittings",))] | None = key(
+        "Clear gap to the raceway before, instead of the row's, or fittings; with count, before the first.",
+        "2 in",
+        "fittings",
     )
-    cutter: Annotated[str, _words(CUTTERS)] | None = key(
+    cutter: Annotated[str, one_of(CUTTERS)] | None = key(
         "What makes the hole; decides the pilot. Default punch.", "punch"
     )
-    hole: Annotated[str, _text_or(HOLES)] | None = key(
+    hole: Annotated[str, text_or(HOLES)] | None = key(
         "Circle to be cut: knockout (the standard's nominal, the default), "
         "punch (what a usual field punch cuts) or a diameter.",
         "knockout",
@@ -170,9 +173,9 @@ class WrittenRaceway(Written):
         "1.73 in",
     )
     to: Text | None = key("Where the raceway goes, printed as written.", "Pump room")
-    bushing: Annotated[str, _words(BUSHINGS)] | None = key("Bushing inside.", "bonding")
+    bushing: Annotated[str, one_of(BUSHINGS)] | None = key("Bushing inside.", "bonding")
     nipple: YesNo | None = key("Whether it is a nipple of 24 in or less. Default no.", "yes")
-    knockout: Annotated[str, _words(KNOCKOUTS)] | None = key(
+    knockout: Annotated[str, one_of(KNOCKOUTS)] | None = key(
         "cut in plain metal (the default) or concentric, one of several rings.", "cut"
     )
     first_support: Length | None = key("Distance from the enclosure to the first support.", "2 ft")
@@ -180,7 +183,7 @@ class WrittenRaceway(Written):
         "Circuit numbers, or {spaces: [2, 4, 6], neutral: no}.", ["1", "3", "5"]
     )
     wire: WrittenWire | None = key("Wire of the circuits.", {"size": "12", "insulation": "THHN"})
-    neutrals: Annotated[str, _words(NEUTRALS)] | None = key("Neutrals of the circuits.", "own")
+    neutrals: Annotated[str, one_of(NEUTRALS)] | None = key("Neutrals of the circuits.", "own")
     ground: Ground | None = key(
         "Equipment ground by size (insulated THHN copper), by its make-up, or none.", "12"
     )
@@ -203,10 +206,10 @@ class WrittenPlace(Written):
     """Where a row stands: from an edge, or spread between limits."""
 
     title = "a place"
-    from_: Annotated[str, _words(EDGES)] | None = key(
+    from_: Annotated[str, one_of(EDGES)] | None = key(
         "Edge to start from: left or right; on the sides top or bottom.", "left"
     )
-    to: Annotated[str, _words((*END_POINTS, "center"))] | None = key(
+    to: Annotated[str, one_of((*END_POINTS, "center"))] | None = key(
         "What the distance runs to: the end raceway's centre or its near side.", "centre"
     )
     distance: Length | None = key("Distance from the edge.", "4-1/2 in")
@@ -217,7 +220,7 @@ class WrittenPlace(Written):
 
 
 Place = Annotated[
-    Annotated[str, Tag(TEXT), _words(("centred", "centered"))] | Annotated[WrittenPlace, Tag(KEYS)],
+    Annotated[str, Tag(TEXT), one_of(("centred", "centered"))] | Annotated[WrittenPlace, Tag(KEYS)],
     Discriminator(_branch),
 ]
 Lengths = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[list[Length], Tag(LIST)], Discriminator(_branch)]
@@ -233,12 +236,13 @@ class WrittenRow(Written):
         "Strut depth, or a list of depths stacked.", "1-5/8 in", ["13/16 in", "1-5/8 in"]
     )
     shim: Length | None = key("Thickness of shims under the strut.", "1/8 in")
-    back_line: Annotated[str, _text_or(("auto",))] | None = key(
+    back_line: Annotated[str, text_or(("auto",))] | None = key(
         "Distance from the enclosure's back to the raceways' backs; auto clears the rows before.",
         "1-3/8 in",
     )
-    gap: Annotated[str, _text_or(("fittings",))] | None = key(
-        "Least clear gap between raceways, or fittings: as much as their fittings need.",
+    gap: Annotated[str, text_or(("fittings",))] | None = key(
+        "Least clear gap between raceways, or fittings: as much as their fittings need. "
+        "Default the shop file's.",
         "1-1/8 in",
         "fittings",
     )
@@ -305,10 +309,10 @@ class WrittenFace(Written):
 
     title = "a face"
     needed = ("face", "rows")
-    face: Annotated[str, _words(FACES)] | None = key(
+    face: Annotated[str, one_of(FACES)] | None = key(
         "Which face, as you look at the enclosure's front.", "top"
     )
-    mark_from: Annotated[str, _words(MARK_FROM)] | None = key(
+    mark_from: Annotated[str, one_of(MARK_FROM)] | None = key(
         "Side of the metal the sheet is taped to. Default outside.", "outside"
     )
     lips: WrittenLips | None = key("Metal along the edges that is not flat.", {"front": "3/4 in"})
@@ -332,7 +336,7 @@ class WrittenPull(Written):
     needed = ("from_", "to", "kind")
     from_: Text | None = key("Id of the raceway they come from.", "A1")
     to: Text | None = key("Id of the raceway they go to.", "B3")
-    kind: Annotated[str, _words(PULL_KINDS)] | None = key("straight, angle or U.", "straight")
+    kind: Annotated[str, one_of(PULL_KINDS)] | None = key("straight, angle or U.", "straight")
 
 
 class WrittenEnclosure(Written):
@@ -341,16 +345,16 @@ class WrittenEnclosure(Written):
     title = "the enclosure"
     needed = ("width", "height", "depth")
     mark: Text | None = key("Its name on the drawings.", "LP-1")
-    kind: Annotated[str, _words(KINDS)] | None = key("What it is. Default cabinet.", "panelboard")
+    kind: Annotated[str, one_of(KINDS)] | None = key("What it is. Default cabinet.", "panelboard")
     width: Length | None = key("Outside width, left to right.", "20 in")
     height: Length | None = key("Outside height, top to bottom.", "36 in")
     depth: Length | None = key("Outside depth, back to front.", "5-3/4 in")
     back_gap: Length | None = key("Between wall and enclosure. Default 0.", "1/4 in")
     sheet_metal: Text | None = key("Its metal: gauge or thickness.", "16 ga", "0.0598 in")
-    location: Annotated[str, _words(LOCATIONS)] | None = key("dry, damp or wet.", "dry")
-    system: Annotated[str, _words(SYSTEMS)] | None = key("Voltages and phases.", "208Y/120")
+    location: Annotated[str, one_of(LOCATIONS)] | None = key("dry, damp or wet.", "dry")
+    system: Annotated[str, one_of(SYSTEMS)] | None = key("Voltages and phases.", "208Y/120")
     spaces: Number | None = key("Pole spaces of the panelboard.", "42")
-    numbering: Annotated[str, _words(NUMBERINGS)] | None = key(
+    numbering: Annotated[str, one_of(NUMBERINGS)] | None = key(
         "How its spaces are numbered. Default odd left.", "odd left"
     )
     service: YesNo | None = key("Whether it is service equipment. Default no.", "no")
@@ -389,7 +393,7 @@ class WrittenPrint(Written):
         "24 x 36 in",
         "24 in roll",
     )
-    orientation: Annotated[str, _words(ORIENTATIONS)] | None = key("Default either.", "either")
+    orientation: Annotated[str, one_of(ORIENTATIONS)] | None = key("Default either.", "either")
     overlap: Length | None = key("How far neighbouring sheets overlap. Default 1/2 in.", "1/2 in")
     margins: Margins | None = key("Paper the printer leaves blank. Default 1/4 in.", "1/4 in")
     printer: Text | None = key("The printer, where its scale was measured.", "office")
@@ -403,13 +407,13 @@ class WrittenJob(Written):
     job: Text | None = key("Title, printed on every sheet.", "Pump station")
     revision: Text | None = key("Printed as written.", "2")
     date: Text | None = key("Printed as written.", "12 May")
-    units: Annotated[str, _words(UNITS)] | None = key(
+    units: Annotated[str, one_of(UNITS)] | None = key(
         "Unit of bare numbers, and of the sheets. Default in.", "in"
     )
-    tape: Annotated[str, _words(GRADUATIONS)] | None = key(
+    tape: Annotated[str, one_of(GRADUATIONS)] | None = key(
         "Finest graduation of the tape. Default 1/16.", "1/16"
     )
-    code: Annotated[str, _words(CODES)] | None = key(
+    code: Annotated[str, one_of(CODES)] | None = key(
         "Edition the checks follow. Default NEC 2023.", "NEC 2023"
     )
     enclosure: WrittenEnclosure | None = key(

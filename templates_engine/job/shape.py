@@ -6,16 +6,18 @@ for `reader.py`.
 
 from __future__ import annotations
 
-from typing import Any, get_args
+from typing import Any, TypeVar, get_args
 
 from pydantic import ValidationError
 from pydantic.fields import FieldInfo
 
 from templates_engine.job.reading import Reading
-from templates_engine.job.schema import KEYS, LIST, TEXT, Written, WrittenJob
+from templates_engine.job.schema import KEYS, LIST, TEXT, Written
 from templates_engine.job.wording import KeyPath, shown
 from templates_engine.job.yaml_text import Tree
 from templates_engine.trade.names import listed, nearest
+
+RootT = TypeVar("RootT", bound=Written)
 
 _BRANCHES = (TEXT, KEYS, LIST)
 _KIND_WORDS = {TEXT: "one value", KEYS: "a set of keys", LIST: "a list"}
@@ -28,23 +30,30 @@ _HOW_TO_WRITE = {
 }
 
 
-def shape(tree: Tree, reading: Reading) -> WrittenJob:
-    """The file as its tables; what did not fit is reported in ``reading``, which then knows it as broken."""
+def shape(tree: Tree, reading: Reading, root: type[RootT]) -> RootT:
+    """The file as its tables, ``root`` holding all others; what did not fit is reported in ``reading``, which
+    then knows it as broken.
+    """
     for _ in range(3):  # cutting one mistake out can show another of a value with two branches
         try:
-            job = WrittenJob.model_validate(tree.content)
+            whole = root.model_validate(tree.content)
             break
         except ValidationError as error:
             for detail in error.errors(include_url=False, include_context=True, include_input=False):
-                _cut_out(tree, reading, detail["type"], detail["loc"], detail.get("ctx", {}))
+                _cut_out(tree, reading, root, detail["type"], detail["loc"], detail.get("ctx", {}))
     else:
-        raise AssertionError("a job file's mistakes could not be cut out")
-    _missing(job, (), reading)
-    return job
+        raise AssertionError("a file's mistakes could not be cut out")
+    _missing(whole, (), reading)
+    return whole
 
 
 def _cut_out(
-    tree: Tree, reading: Reading, kind: str, location: tuple[str | int, ...], context: dict[str, Any]
+    tree: Tree,
+    reading: Reading,
+    root: type[Written],
+    kind: str,
+    location: tuple[str | int, ...],
+    context: dict[str, Any],
 ) -> None:
     """Reports one mistake of shape and puts something empty of the right kind in its place."""
     path = _path(tree.content, location)
@@ -52,7 +61,7 @@ def _cut_out(
     value = holder[path[-1]]
     if kind == "extra_forbidden":
         del holder[path[-1]]
-        _unknown_key(reading, holder, path)
+        _unknown_key(reading, root, holder, path)
         return
     wanted = (
         [_WANTED[kind]] if kind in _WANTED else [b for b in _BRANCHES if b[1:] in context["expected_tags"]]
@@ -61,7 +70,7 @@ def _cut_out(
     holder[path[-1]] = _EMPTY[wanted[0]]
     what = f"`{path[-1]}`" if isinstance(path[-1], str) else "This entry"
     message = f"{what} is {_KIND_WORDS[written]}, not {listed(_KIND_WORDS[branch] for branch in wanted)}"
-    reading.report(path, message, f"{_HOW_TO_WRITE[wanted[-1]]}, such as {_example_at(path)}.")
+    reading.report(path, message, f"{_HOW_TO_WRITE[wanted[-1]]}, such as {_example_at(root, path)}.")
 
 
 def _path(content: Any, location: tuple[str | int, ...]) -> KeyPath:
@@ -84,14 +93,11 @@ def _at(content: Any, path: KeyPath) -> Any:
 # --- keys ---------------------------------------------------------------------------------------------------
 
 
-def _tables() -> tuple[type[Written], ...]:
-    found: list[type[Written]] = []
-    waiting: list[type[Written]] = [Written]
-    while waiting:
-        below = waiting.pop().__subclasses__()
-        found += below
-        waiting += below
-    return tuple(found)
+def _tables(root: type[Written]) -> tuple[type[Written], ...]:
+    """A table and all that stand in it, the innermost first."""
+    parts = (_table_in(field.annotation) for field in root.model_fields.values())
+    below = (table for part in parts if part for table in _tables(part))
+    return tuple(dict.fromkeys((*below, root)))
 
 
 def _table_in(annotation: Any) -> type[Written] | None:
@@ -105,9 +111,9 @@ def _field(table: type[Written], name: str) -> FieldInfo | None:
     return next((field for field in table.model_fields.values() if field.alias == name), None)
 
 
-def _table_at(path: KeyPath) -> type[Written]:
+def _table_at(root: type[Written], path: KeyPath) -> type[Written]:
     """The table whose keys stand at ``path``."""
-    table: type[Written] = WrittenJob
+    table = root
     for step in path:
         field = _field(table, step) if isinstance(step, str) else None
         table = (field and _table_in(field.annotation)) or table
@@ -122,11 +128,11 @@ def _example(table: type[Written], name: str) -> str:
     return f"`{name}: {_as_written(field.examples[0])}`"
 
 
-def _example_at(path: KeyPath) -> str:
+def _example_at(root: type[Written], path: KeyPath) -> str:
     """The example of the key that the value at ``path`` belongs to, itself or as an entry of its list."""
     while path and not isinstance(path[-1], str):
         path = path[:-1]
-    return _example(_table_at(path[:-1]), str(path[-1]))
+    return _example(_table_at(root, path[:-1]), str(path[-1]))
 
 
 def _as_written(value: Any) -> str:
@@ -137,10 +143,10 @@ def _as_written(value: Any) -> str:
     return str(value)
 
 
-def _unknown_key(reading: Reading, holder: dict[str, Any], path: KeyPath) -> None:
+def _unknown_key(reading: Reading, root: type[Written], holder: dict[str, Any], path: KeyPath) -> None:
     """Reports a key its table does not have, and names the one that was meant or the table it belongs to."""
-    table, written = _table_at(path[:-1]), str(path[-1])
-    homes = list(dict.fromkeys(other.title for other in _tables() if written in other.known_keys()))
+    table, written = _table_at(root, path[:-1]), str(path[-1])
+    homes = list(dict.fromkeys(other.title for other in _tables(root) if written in other.known_keys()))
     meant = nearest(written, [known for known in table.known_keys() if known not in holder])
     if homes:
         remedy = f"It belongs to {listed(homes)}; look at the indentation."

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 import yaml
 
 from templates_engine.errors import JobProblems, Problem
-from templates_engine.job.file_text import MOST_BYTES, TOO_LARGE
+from templates_engine.job.file_text import JOB_FILE, MOST_BYTES, FileKind
 from templates_engine.job.wording import KeyPath, plain_path, shown
 from templates_engine.job.yaml_mistakes import MOST_LEVELS, TOO_DEEP, in_plain_words
 
@@ -23,15 +23,10 @@ MOST_NODES = 20_000
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 """The parser written in C is twenty times as fast; where PyYAML was built without it the other one serves."""
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
-_TOO_MANY = (
-    f"The file holds more than {MOST_NODES} values.",
-    "Write each enclosure as a job file of its own, and take out repeats by `*`.",
-)
 _NO_VALUE_REMEDY = (
     "Write one, or take it out. A `#` after a space begins a comment, and in { } or [ ] a comma ends "
     "the value: put text with these in quotes."
 )
-_BEGIN = "Begin with `job:`, `enclosure:` and `faces:`, each at the start of a line."
 
 
 class Mark(NamedTuple):
@@ -53,27 +48,32 @@ class Tree:
     """Paths a problem was reported for."""
 
 
-def parse(text: str, file: str) -> Tree:
-    """The tree of a job file's text; raises JobProblems where nothing after the mistake can be trusted."""
+def parse(text: str, file: str, kind: FileKind = JOB_FILE) -> Tree:
+    """The tree of a file's text; raises JobProblems where nothing after the mistake can be trusted."""
     text = text.removeprefix("\ufeff")
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
-        raise _stop(file, None, *TOO_LARGE)
+        raise _stop(file, None, *kind.too_large)
     bad = _UNPRINTABLE.search(text)
     if bad:
         wrong = f"An unprintable character (U+{ord(bad.group()):04X}) stands here."
         raise _stop(file, text.count("\n", 0, bad.start()) + 1, wrong, "Delete it and type the line again.")
     try:
-        root = _Composer(file).compose(text)
+        root = _Composer(file, kind).compose(text)
     except yaml.YAMLError as error:
         raise _stop(file, *in_plain_words(text, error)) from error
     except (ValueError, OverflowError) as error:  # the parser written in Python lets these through
         raise _stop(file, None, "A backslash in double quotes names no character.", "Take it out.") from error
     if root is None or root.is_nothing:
-        raise _stop(file, None, "The file is empty.", _BEGIN)
+        raise _stop(file, None, "The file is empty.", kind.begin)
     if root.pairs is None:
         what = "a list" if root.items is not None else "plain text"
-        raise _stop(file, root.mark.line, f"The file holds {what}, not keys with values.", _BEGIN)
-    return _Speller(file).tree(root)
+        raise _stop(file, root.mark.line, f"The file holds {what}, not keys with values.", kind.begin)
+    return _Speller(file, kind).tree(root)
+
+
+def _too_many(kind: FileKind) -> tuple[str, str]:
+    remedy = f"{kind.part.rstrip('.')}, and take out repeats by `*`."
+    return f"The file holds more than {MOST_NODES} values.", remedy
 
 
 def _stop(file: str, line: int | None, message: str, remedy: str) -> JobProblems:
@@ -113,8 +113,9 @@ class _Node:
 class _Composer:
     """Builds the nodes of the file's only document; an alias stands as the very node it repeats."""
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, kind: FileKind) -> None:
         self.file = file
+        self.kind = kind
         self.open: list[_Node] = []
         self.anchors: dict[str, _Node] = {}
         self.root: _Node | None = None
@@ -129,9 +130,10 @@ class _Composer:
                 documents += 1
             if documents > 1:
                 wrong = "A second document begins here (`---`)."
-                raise _stop(self.file, mark.line, wrong, "Write each job as a file of its own.")
+                remedy = f"Write each {self.kind.name} as a file of its own."
+                raise _stop(self.file, mark.line, wrong, remedy)
             if count > 2 * MOST_NODES:  # an event to open and one to close
-                raise _stop(self.file, mark.line, *_TOO_MANY)
+                raise _stop(self.file, mark.line, *_too_many(self.kind))
             if isinstance(event, yaml.CollectionEndEvent):
                 self._finish(self.open.pop())
             elif isinstance(event, yaml.AliasEvent):
@@ -182,8 +184,9 @@ class _Composer:
 class _Speller:
     """Spells nodes out as plain values, marks every path, and notes what cannot be a key or a value."""
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, kind: FileKind) -> None:
         self.file = file
+        self.kind = kind
         self.out = Tree({})
         self.count = 0
 
@@ -197,7 +200,7 @@ class _Speller:
     def _value(self, node: _Node, path: KeyPath) -> Any:
         self.count += 1
         if self.count > MOST_NODES:
-            raise _stop(self.file, node.mark.line, *_TOO_MANY)
+            raise _stop(self.file, node.mark.line, *_too_many(self.kind))
         if len(path) > MOST_LEVELS:
             raise _stop(self.file, node.mark.line, *TOO_DEEP)
         self.out.values[path] = node.mark

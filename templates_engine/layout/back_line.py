@@ -11,13 +11,13 @@ Whether the holes then stay on the face is for the checks.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from templates_engine.job.model import Enclosure, Row, Strut
+from templates_engine.job.model import Job, Row, Strut
 from templates_engine.layout.cut import Cut
 from templates_engine.layout.failure import RowError
-from templates_engine.layout.spacing import row_gap
+from templates_engine.layout.fitting_gaps import Fitted, fitted_behind, in_front
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
 from templates_engine.units import Speech
@@ -33,28 +33,32 @@ class BackLine:
 
 @dataclass(frozen=True)
 class RowBehind:
-    """A row standing nearer the back, by how far its largest raceway comes forward."""
+    """A row standing nearer the back: where its backs lie, and how far its largest raceway comes forward."""
 
-    name: str
+    row: Row
+    cuts: tuple[Cut, ...]
+    at_in: float
     front_in: float
 
 
 def row_behind(row: Row, cuts: Sequence[Cut], back_line: BackLine) -> RowBehind:
     """A placed row as an obstacle to one in front of it, every raceway taken at its largest."""
     most = max((cut.size.outside_diameter_most_in for cut in cuts), default=0.0)
-    return RowBehind(row.name, back_line.at_in + most)
+    return RowBehind(row, tuple(cuts), back_line.at_in, back_line.at_in + most)
 
 
-def back_line(row: Row, enclosure: Enclosure, behind: Sequence[RowBehind], speech: Speech) -> BackLine:
+def back_line(
+    job: Job, row: Row, fitted: Mapping[int, Fitted], behind: Sequence[RowBehind], speech: Speech
+) -> BackLine:
     """The line the row's backs lie on; ``behind`` are the rows before it in the file.
 
     Raises RowError when the line would lie behind the enclosure's back, or there is nothing to stand in
     front of.
     """
     if row.back_line == "auto":
-        return _in_front_of(row, behind, speech)
+        return _in_front_of(job, row, fitted, behind, speech)
     if row.back_line == "strut":
-        return _on_strut(row, enclosure.back_gap_in, speech)
+        return _on_strut(row, job.enclosure.back_gap_in, speech)
     if row.back_line < 0:
         raise RowError(
             row.place,
@@ -87,7 +91,9 @@ def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> BackLine:
     return BackLine(max(0.0, at_in), words)
 
 
-def _in_front_of(row: Row, behind: Sequence[RowBehind], speech: Speech) -> BackLine:
+def _in_front_of(
+    job: Job, row: Row, fitted: Mapping[int, Fitted], behind: Sequence[RowBehind], speech: Speech
+) -> BackLine:
     if not behind:
         raise RowError(
             row.place,
@@ -95,15 +101,44 @@ def _in_front_of(row: Row, behind: Sequence[RowBehind], speech: Speech) -> BackL
             "Give its strut: or its back line: as a length, or write the row behind it first.",
         )
     foremost = max(behind, key=lambda one: one.front_in)
-    words = f"clear of row {foremost.name}, whose front is at {speech.say(foremost.front_in)}"
-    gap_in = row_gap(row)
+    words = f"clear of row {foremost.row.name}, whose front is at {speech.say(foremost.front_in)}"
+    if row.gap == "fittings":
+        gap_in, asked_by = _fitting_gap(job, row, fitted, behind, foremost.front_in)
+    else:
+        gap_in, asked_by = row.gap, "gap"
     if row.strut is not None and row.strut.total_in >= gap_in:
         return BackLine(
             foremost.front_in + row.strut.total_in, f"{words}, plus {strut_words(row.strut, speech)}"
         )
     return BackLine(
-        foremost.front_in + gap_in, f"{words}, plus {speech.say(gap_in)} gap" if gap_in else words
+        foremost.front_in + gap_in, f"{words}, plus {speech.say(gap_in)} {asked_by}" if gap_in else words
     )
+
+
+def _fitting_gap(
+    job: Job,
+    row: Row,
+    fitted: Mapping[int, Fitted],
+    behind: Sequence[RowBehind],
+    front_in: float,
+) -> tuple[float, str]:
+    """The gap in front of ``front_in`` that keeps all fittings of the two rows apart wherever they stand
+    along u, and who asks for it.
+
+    ::
+
+        behind ( + )|<- gap ->( + ) front          between the centres + at least what the pair needs
+    """
+    least, words = 0.0, ""
+    for one in behind:
+        for back in fitted_behind(job, one.row, one.cuts, row):
+            for front in fitted.values():
+                need = in_front(back, front)
+                centre_in = back.cut.centre_v(one.at_in) + need.centres_in
+                gap_in = centre_in - front.cut.size.outside_diameter_in / 2 - front_in
+                if gap_in > least + TOLERANCE_IN:
+                    least, words = gap_in, f"for the {need.words}"
+    return least, words
 
 
 def deep_enough(strut: Strut, back_gap_in: float) -> tuple[Strut, ...]:

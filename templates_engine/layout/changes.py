@@ -153,7 +153,9 @@ def along(face: FaceJob) -> Dimension:
 def extent(job: Job, dimension: Dimension) -> float:
     """One dimension of the enclosure, inches."""
     enclosure = job.enclosure
-    return {"width": enclosure.width_in, "height": enclosure.height_in, "depth": enclosure.depth_in}[dimension]
+    if dimension == "depth":
+        return enclosure.depth_in
+    return enclosure.height_in if dimension == "height" else enclosure.width_in
 
 
 def enlarged(job: Job, dimension: Dimension, by_in: float) -> Job:

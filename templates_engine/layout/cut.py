@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from templates_engine.geometry import Point
-from templates_engine.job.model import Raceway
+from templates_engine.job.model import Cutter, Raceway
+from templates_engine.job.shop import MEASURED, Shop, ShopPunch, punch
 from templates_engine.layout.failure import RowError
 from templates_engine.layout.model import Hole
 from templates_engine.trade import cutters, knockouts
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import RacewaySize
+from templates_engine.units import exact
 
 
 @dataclass(frozen=True)
@@ -69,8 +71,11 @@ def quarter_points(centre: Point, diameter_in: float) -> tuple[Point, Point, Poi
     return Point(u - half, v), Point(u + half, v), Point(u, v - half), Point(u, v + half)
 
 
-def cut_for(raceway: Raceway) -> Cut:
-    """What is cut for a raceway; raises RowError when its size is not known or no such hole is listed."""
+def cut_for(raceway: Raceway, shop: Shop) -> Cut:
+    """What is cut for a raceway, by the shop's own punch where it has one.
+
+    Raises RowError when its size is not known or no such hole is listed.
+    """
     if raceway.size is None:
         raise RowError(
             raceway.place,
@@ -78,13 +83,18 @@ def cut_for(raceway: Raceway) -> Cut:
             "Write its trade size, such as size: 2.",
         )
     try:
-        return _cut_for(raceway, raceway.size)
+        return _cut_for(raceway, raceway.size, shop)
     except NotListed as error:
         raise RowError(raceway.place, f"{raceway.id}: {error.message}", error.remedy) from error
 
 
-def _cut_for(raceway: Raceway, size: RacewaySize) -> Cut:
-    if isinstance(raceway.hole, str):
+def _cut_for(raceway: Raceway, size: RacewaySize, shop: Shop) -> Cut:
+    own = punch(shop, size)
+    own_words = f"{shop.source}; {MEASURED}"
+    if raceway.hole == "punch" and own is not None and own.hole_in is not None:
+        diameter = least = most = own.hole_in
+        source = own_words
+    elif isinstance(raceway.hole, str):
         table = knockouts.look_up if raceway.hole == "knockout" else knockouts.field_punch
         listed = table(size)
         diameter, least, most = listed.nominal_in, listed.least_in, listed.most_in
@@ -92,5 +102,20 @@ def _cut_for(raceway: Raceway, size: RacewaySize) -> Cut:
     else:
         diameter = least = most = raceway.hole
         source = "given in the job"
-    pilot = cutters.pilot(raceway.cutter.value, size, diameter)
+    pilot = _own_pilot(raceway, own, shop.source) or cutters.pilot(raceway.cutter.value, size, diameter)
+    if pilot.diameter_in >= diameter:
+        raise NotListed(
+            f"The shop's punch of trade size {size.trade_size} starts from a pilot of "
+            f"{exact(pilot.diameter_in)} in, no smaller than the hole of {exact(diameter)} in.",
+            "Check the hole, or the pilot in the shop file.",
+        )
     return Cut(raceway, size, diameter, least, most, source, pilot)
+
+
+def _own_pilot(raceway: Raceway, own: ShopPunch | None, source: str) -> cutters.Pilot | None:
+    """The pilot of the shop's punch where that is what cuts; a hole given otherwise is another punch's."""
+    if raceway.cutter is not Cutter.PUNCH or own is None or own.pilot_in is None:
+        return None
+    if not isinstance(raceway.hole, str) and raceway.hole != own.hole_in:
+        return None
+    return cutters.Pilot(own.pilot_in, f"{exact(own.pilot_in)} in pilot", source, MEASURED)

@@ -9,7 +9,9 @@ from templates_engine.job.model import FaceJob, Job, Row
 from templates_engine.layout.back_line import RowBehind, back_line, row_behind
 from templates_engine.layout.cut import Cut, cut_for
 from templates_engine.layout.failure import Failure, RowError
+from templates_engine.layout.figures import figures
 from templates_engine.layout.fingerprint import fingerprint
+from templates_engine.layout.fitting_gaps import Fitted, fitted_row
 from templates_engine.layout.members import Members, members
 from templates_engine.layout.model import FaceLayout, PlacedRow
 from templates_engine.layout.row import gaps_of, place_row
@@ -51,7 +53,7 @@ class _Trial:
     """What is gathered on the way through a job."""
 
     def __init__(self, job: Job) -> None:
-        self.enclosure = job.enclosure
+        self.job = job
         self.speech = Speech(job.unit, job.denominator)
         self.failures: list[Failure] = []
         self.groups: dict[tuple[int, int], Members] = {}
@@ -66,9 +68,12 @@ class _Trial:
             if cuts is None:
                 continue
             try:
-                line = back_line(row, self.enclosure, behind, self.speech)
+                fitted = fitted_row(self.job, row, cuts)
+                line = back_line(self.job, row, fitted, behind, self.speech)
                 behind.append(row_behind(row, cuts, line))
-                self._place((face_index, index), members(face, row, cuts, line.at_in), line.words)
+                first, last = index == 0, index == len(face.rows) - 1
+                group = members(face, row, cuts, line.at_in, fitted, first=first, last=last)
+                self._place((face_index, index), group, fitted, line.words)
             except RowError as error:
                 self.failures.append(Failure(face_index, index, error))
 
@@ -77,17 +82,25 @@ class _Trial:
         cuts: list[Cut] = []
         for raceway in row.raceways:
             try:
-                cuts.append(cut_for(raceway))
+                cuts.append(cut_for(raceway, self.job.shop))
             except RowError as error:
                 self.failures.append(Failure(face_index, row_index, error))
         return tuple(cuts) if len(cuts) == len(row.raceways) else None
 
-    def _place(self, where: tuple[int, int], group: Members, back_line_words: str) -> None:
+    def _place(
+        self, where: tuple[int, int], group: Members, fitted: Mapping[int, Fitted], back_line_words: str
+    ) -> None:
         self.groups[where] = group
         places, row, back_line_in = place_row(group, self.speech), group.row, group.back_line_in
         holes = tuple(
             cut.at(row.name, u, back_line_in) for cut, u in zip(group.cuts, places.u_in, strict=True)
         )
         self.rows[where] = PlacedRow(
-            row, back_line_in, back_line_words, holes, gaps_of(group, places), places.moved
+            row,
+            back_line_in,
+            back_line_words,
+            holes,
+            gaps_of(group, places),
+            places.moved,
+            figures(self.job, row, group.cuts, fitted),
         )

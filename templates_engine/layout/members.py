@@ -9,7 +9,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -17,14 +17,24 @@ from templates_engine.geometry import Interval
 from templates_engine.job.model import FaceJob, KeepOut, Row
 from templates_engine.layout.allowed import forbidden, without
 from templates_engine.layout.cut import Cut
+from templates_engine.layout.fitting_gaps import (
+    Fitted,
+    Need,
+    clearance_in,
+    lug_side,
+    pair_asks,
+    side_by_side,
+)
 from templates_engine.layout.spacing import Spacing, between
+from templates_engine.layout.tolerance import TOLERANCE_IN
 
 
 @dataclass(frozen=True)
 class Members:
     """A row's raceways in order of u, with everything the search for their places needs.
 
-    ``spacings[i]`` is between raceway i and i + 1.
+    ``spacings[i]`` is between raceway i and i + 1; ``limit_gaps_in[i]`` is what raceway i keeps from a limit
+    of a spread row.
     """
 
     face: FaceJob
@@ -33,6 +43,7 @@ class Members:
     spacings: tuple[Spacing, ...]
     back_line_in: float
     keep_outs: tuple[KeepOut, ...]
+    limit_gaps_in: tuple[float, ...]
 
     def id(self, index: int) -> str:
         return self.cuts[index].raceway.id
@@ -62,7 +73,53 @@ class Members:
         return replace(self, keep_outs=tuple(keep_outs))
 
 
-def members(face: FaceJob, row: Row, cuts: Sequence[Cut], back_line_in: float) -> Members:
-    """Puts a row together; raises RowError when a gap cannot be worked out."""
-    spacings = tuple(between(row, one, other) for one, other in pairwise(cuts))
-    return Members(face, row, tuple(cuts), spacings, back_line_in, face.keep_outs)
+def members(
+    face: FaceJob,
+    row: Row,
+    cuts: Sequence[Cut],
+    back_line_in: float,
+    fitted: Mapping[int, Fitted],
+    *,
+    first: bool = True,
+    last: bool = True,
+) -> Members:
+    """Puts a row together; ``first`` and ``last`` say whether it is the face's first row, and its last.
+
+    ``fitted`` holds the raceways whose gaps are worked out from fittings.
+    """
+    lugs = {index: lug_side(one, face, back_line_in, first=first, last=last) for index, one in fitted.items()}
+
+    def need(one: int, other: int) -> Need | None:
+        if not all(pair_asks(row, index) for index in range(one, other)):
+            return None
+        return side_by_side(fitted[one], fitted[other], (lugs[one], lugs[other]))
+
+    spacings = [
+        between(row, one, other, need(index, index + 1)) for index, (one, other) in enumerate(pairwise(cuts))
+    ]
+    farthest_in = max((one.farthest_in for one in fitted.values()), default=0.0)
+    _clear_past_small_ones(spacings, need, 2 * farthest_in + clearance_in())
+    if row.gap == "fittings":
+        limit_gaps = [fitted[index].beside_in if index in fitted else 0.0 for index in range(len(cuts))]
+    else:
+        limit_gaps = [row.gap] * len(cuts)
+    return Members(face, row, tuple(cuts), tuple(spacings), back_line_in, face.keep_outs, tuple(limit_gaps))
+
+
+def _clear_past_small_ones(
+    spacings: list[Spacing], need: Callable[[int, int], Need | None], most_in: float
+) -> None:
+    """Widens the gaps round small raceways where the fittings on both sides of them would else meet.
+
+    ``most_in`` is more than any two raceways need.
+    """
+    for first in range(len(spacings)):
+        for last in range(first + 2, len(spacings) + 1):
+            apart_in = sum(spacing.centres_in for spacing in spacings[first:last])
+            if apart_in >= most_in:
+                break
+            far = need(first, last)
+            lack_in = 0.0 if far is None else far.centres_in - apart_in
+            if far is not None and lack_in > TOLERANCE_IN:
+                share_in = lack_in / (last - first)
+                spacings[first:last] = [one.widened(share_in, far) for one in spacings[first:last]]

@@ -67,7 +67,21 @@ class Gap:
     required_in: float
     provided_in: float
     governed_by: str
-    """What asked for it: "gap of the row", "gap before A3", or the fitting that governs."""
+    """What asked for it: "gap of the row", "gap before A3", or the fittings that govern, with their ids."""
+    fittings: str = ""
+    """The kinds of the fittings that govern; empty where the job gives the gap as a length."""
+
+
+@dataclass(frozen=True)
+class FittingFigure:
+    """A length that a fitting, a die or what is kept between them was given, inches."""
+
+    what: str
+    label: str
+    """The trade size, with the raceway type where a shop gives it; empty for what all sizes have alike."""
+    length_in: float
+    source: str
+    how_had: str
 
 
 @dataclass(frozen=True)
@@ -82,6 +96,8 @@ class PlacedRow:
     gaps: tuple[Gap, ...]
     moved: tuple[str, ...]
     """Ids that do not stand where the placing alone would have put them (keep-outs, pins)."""
+    figures: tuple[FittingFigure, ...] = ()
+    """The fittings that gaps were worked out from, and all that stand in the shop file."""
 
 
 @dataclass(frozen=True)

@@ -29,6 +29,7 @@ from templates_engine.layout.freedom import nearest_step, room_of
 from templates_engine.layout.model import Hole
 from templates_engine.layout.tolerance import TOLERANCE_IN
 
+
 class FailedRow(Case):
     """A row that found no places, and the trying of changes to it."""
 
@@ -88,14 +89,26 @@ def remedy_words(failure: Failure, remedies: tuple[Remedy, ...]) -> str:
 def _smaller_gap(case: FailedRow) -> Iterator[Remedy]:
     """The largest gap on a graduation that fits; a gap of nothing is not offered."""
     row, step = case.row, case.steps.fine_in
-    if row.gap == "fittings":
-        return
-    failing = math.ceil((row.gap - TOLERANCE_IN) / step)
+    failing = math.ceil((_widest_gap(case) - TOLERANCE_IN) / step)
+
+    def at(count: int) -> Job:
+        return case.with_row(replace(row, gap=count * step, gap_from_shop=False))
+
     # A smaller gap never needs more room.
-    fitting = last_that(lambda count: case.solves(case.with_row(replace(row, gap=count * step))), 0, failing)
-    changed = case.with_row(replace(row, gap=fitting * step))
-    if fitting > 0 and case.helps(changed):
-        yield Remedy(f"make the gap {case.speech.say(fitting * step)}", changed)
+    fitting = last_that(lambda count: case.solves(at(count)), 0, failing)
+    if fitting > 0 and case.helps(at(fitting)):
+        less = ", less than its fittings are taken to need: measure them" if row.gap == "fittings" else ""
+        yield Remedy(f"make the gap {case.speech.say(fitting * step)}{less}", at(fitting))
+
+
+def _widest_gap(case: FailedRow) -> float:
+    """A gap that is no smaller than any the row asks for, inches."""
+    if case.row.gap != "fittings":
+        return case.row.gap
+    group = case.before.groups.get((case.failure.face, case.failure.row))
+    if group is None:
+        return 0.0
+    return max((*(spacing.gap_in for spacing in group.spacings), *group.limit_gaps_in), default=0.0)
 
 
 def _other_start(case: FailedRow) -> Iterator[Remedy]:

@@ -88,5 +88,6 @@ def gaps_of(group: Members, places: Places) -> tuple[Gap, ...]:
     for index, spacing in enumerate(group.spacings):
         apart = places.u_in[index + 1] - places.u_in[index]
         provided = apart - group.cuts[index].reach_in - group.cuts[index + 1].reach_in
-        gaps.append(Gap(group.id(index), group.id(index + 1), spacing.gap_in, provided, spacing.governed_by))
+        pair = group.id(index), group.id(index + 1)
+        gaps.append(Gap(*pair, spacing.gap_in, provided, spacing.governed_by, spacing.fittings))
     return tuple(gaps)

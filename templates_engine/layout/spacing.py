@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from templates_engine.job.model import Row
 from templates_engine.layout.cut import Cut
-from templates_engine.layout.failure import RowError
+from templates_engine.layout.fitting_gaps import Need
 
 
 @dataclass(frozen=True)
@@ -16,9 +16,15 @@ class Spacing:
     gap_in: float
     centres_in: float
     governed_by: str
+    fittings: str = ""
+    """The kinds of the fittings that govern; empty where the job gives the gap as a length."""
+
+    def widened(self, by_in: float, need: Need) -> Spacing:
+        """The same for what other raceways need past the pair."""
+        return Spacing(self.gap_in + by_in, self.centres_in + by_in, need.words, need.kinds)
 
 
-def between(row: Row, earlier: Cut, later: Cut) -> Spacing:
+def between(row: Row, earlier: Cut, later: Cut, fittings: Need | None = None) -> Spacing:
     """The clear gap and the centre distance two neighbours of a row must keep, along u.
 
     ::
@@ -26,40 +32,18 @@ def between(row: Row, earlier: Cut, later: Cut) -> Spacing:
         ( earlier )<- gap ->(  later  )      centres = half the one + gap + half the other,
             +-------centres------+           each raceway taken at its largest
 
-    Raises RowError when the gap cannot be worked out.
+    ``fittings`` is what their fittings need, where the job asks for that.
     """
-    gap_in, governed_by = _gap(row, earlier, later)
-    centres_in = earlier.reach_in + gap_in + later.reach_in
-    return Spacing(gap_in, centres_in, governed_by)
+    sides_in = earlier.reach_in + later.reach_in
+    if fittings is not None:
+        return Spacing(fittings.centres_in - sides_in, fittings.centres_in, fittings.words, fittings.kinds)
+    gap_in, governed_by = _gap(row, later)
+    return Spacing(gap_in, sides_in + gap_in, governed_by)
 
 
-def _gap(row: Row, earlier: Cut, later: Cut) -> tuple[float, str]:
-    if later.raceway.gap_before_in is not None:
-        return later.raceway.gap_before_in, f"gap before {later.raceway.id}"
-    if row.gap == "fittings":
-        return gap_from_fittings(row, earlier, later)
-    return row.gap, "gap of the row"
-
-
-def gap_from_fittings(row: Row, earlier: Cut, later: Cut) -> tuple[float, str]:
-    """The clear gap the pair's fittings need, inches, and which governs; not built yet: raises RowError.
-
-    It belongs here: the largest of what straps, locknuts, bushings, connector or hub bodies and the punch's
-    die need.
-    """
-    raise _not_built(row)
-
-
-def row_gap(row: Row) -> float:
-    """The row's own clear gap, inches, also toward limits and the row behind; raises RowError."""
-    if row.gap == "fittings":
-        raise _not_built(row)
-    return row.gap
-
-
-def _not_built(row: Row) -> RowError:
-    return RowError(
-        row.place,
-        f"Row {row.name} asks for gaps worked out from its fittings, and that is not built yet.",
-        "Write the clear gap as a length, such as gap: 1-1/8 in.",
-    )
+def _gap(row: Row, later: Cut) -> tuple[float, str]:
+    own = later.raceway.gap_before_in
+    if own is not None and own != "fittings":
+        return own, f"gap before {later.raceway.id}"
+    assert row.gap != "fittings"
+    return row.gap, row.gap_words

@@ -17,7 +17,6 @@ from templates_engine.job.model import FromEdge, Spread
 from templates_engine.layout.failure import RowError
 from templates_engine.layout.grid import Grid
 from templates_engine.layout.members import Members
-from templates_engine.layout.spacing import row_gap
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import Speech
 
@@ -153,7 +152,7 @@ def _limit(group: Members, index: int, end: str, speech: Speech) -> list[Post]:
     if not isinstance(placing, Spread):
         return []
     at_in = placing.low_in if end == "start" else placing.high_in
-    gap_in = row_gap(group.row)
+    gap_in = group.limit_gaps_in[index]
     reach = group.cuts[index].reach_in
     return [Post(at_in, gap_in + reach, f"the limit at {speech.say(at_in)}", Side(at_in, gap_in))]
 

@@ -8,7 +8,7 @@
                        [second window ...........]                      the joints at its ends, and none is
                                             [last window .......]       longer than the view
 
-A joint is a line the later sheet is trimmed along. What holes there are, and the other axis, are for plan.
+A joint is a line the later sheet is trimmed along. What holes there are, and the other axis, are for bands.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from templates_engine.geometry import Interval
+from templates_engine.sheets.model import CROSS_ARM_IN
 
 GRID_IN = 1 / 16
 """Joints stand on tape graduations of the axis unless a hole's side or a full view asks for another place."""
@@ -27,8 +28,13 @@ MOST_PLACES = 200
 """With more graduations than this to choose from for one joint, a coarser grid is taken."""
 CLEAR_IN = 1 / 16
 """A joint nearer than this to a circle, centre or quarter point is counted as cutting it."""
-CIRCLE_HARM, SPOT_HARM = 1, 2
-"""What it costs to cut a circle, and how much more when its centre or a quarter point is cut."""
+NEAR_HARM, CIRCLE_HARM, SPOT_HARM = 1, 1000, 2000
+"""What a joint costs in a hole's cross-lines, where its label wants to stand, and in its circle; and how much
+more at its centre or a quarter point. No plan has so many cross-lines at joints that they outweigh it."""
+LEAST_STRETCH_IN = 1.5
+"""A shorter piece of joint has no room for marks: joints of neighbouring bands meet or keep this apart."""
+_STRAY = 1e-4
+"""What it costs a joint not to meet one of the next band: less than any harm, more than any unevenness."""
 _NONE = -1
 _TINY = 1e-9
 
@@ -45,19 +51,59 @@ class Obstacle:
         """Whether a joint at ``place`` cuts the circle; just ``CLEAR_IN`` away from it does not."""
         return self.low - CLEAR_IN + _TINY < place < self.high + CLEAR_IN - _TINY
 
+    def is_near(self, place: float) -> bool:
+        """Whether a joint at ``place`` crosses the cross-lines, or cuts."""
+        return self.low - CROSS_ARM_IN + _TINY < place < self.high + CROSS_ARM_IN - _TINY
+
     def harm(self, place: float) -> int:
         """What a joint at ``place`` costs."""
         if not self.is_cut(place):
-            return 0
+            return NEAR_HARM if self.is_near(place) else 0
         on_spot = any(abs(place - spot) < CLEAR_IN - _TINY for spot in self.spots)
         return CIRCLE_HARM + SPOT_HARM * on_spot
 
     @property
     def edges(self) -> Iterator[float]:
-        """The places where the harm changes, each on the harmless side."""
-        yield from (self.low - CLEAR_IN, self.high + CLEAR_IN)
+        """The places where the harm changes, each on the less harmful side."""
+        for reach in (CLEAR_IN, CROSS_ARM_IN):
+            yield from (self.low - reach, self.high + reach)
         for spot in self.spots:
             yield from (spot - CLEAR_IN, spot + CLEAR_IN)
+
+
+@dataclass(frozen=True)
+class Axis:
+    """One direction of a face: what is to be shown along it, and how much of it a sheet shows."""
+
+    extent: Interval
+    view_in: float
+    overlap_in: float
+
+    @property
+    def count(self) -> int:
+        """How many windows it takes at the least."""
+        return fewest(self.extent.high - self.extent.low, self.view_in, self.overlap_in)
+
+    @property
+    def mean_in(self) -> float:
+        """The length of every window when all are alike."""
+        length = self.extent.high - self.extent.low
+        return (length + (self.count - 1) * self.overlap_in) / self.count
+
+    @property
+    def most_uneven_in2(self) -> float:
+        """More than the unevenness of any joints."""
+        return (self.count + 1) * self.view_in**2 + 1.0
+
+    def unevenness(self, joints: tuple[float, ...]) -> float:
+        """The sum of the squares by which the windows miss their mean, square inches."""
+        shown = windows(self.extent, joints, self.overlap_in)
+        return sum((window.high - window.low - self.mean_in) ** 2 for window in shown)
+
+    def stages(self, obstacles: tuple[Obstacle, ...]) -> list[list[float]]:
+        """For each joint the places worth trying."""
+        limits = joint_limits(self.extent, self.count, self.view_in, self.overlap_in)
+        return [candidates(one, obstacles) for one in limits]
 
 
 def fewest(length: float, view: float, overlap: float) -> int:
@@ -71,15 +117,19 @@ def harm_at(place: float, obstacles: Iterable[Obstacle]) -> int:
 
 
 def joint_places(
-    extent: Interval, view: float, overlap: float, obstacles: tuple[Obstacle, ...]
-) -> tuple[float, ...]:
-    """The best joints along ``extent``, in rising order; none when one window shows it all.
+    axis: Axis, obstacles: tuple[Obstacle, ...], beside: tuple[float, ...] = ()
+) -> tuple[float, ...] | None:
+    """The best joints along the axis, in rising order; none when one window shows it all.
 
-    Exact over ``candidates``: the fewest windows, then the least harm, then the most even windows.
+    Exact over ``candidates``: the fewest windows, then the least harm, then the most even windows. Joints at
+    ``beside``, a neighbouring band's, are met or kept LEAST_STRETCH_IN away from, and rather met; None when
+    that cannot be done.
     """
-    count = fewest(extent.high - extent.low, view, overlap)
-    stages = [candidates(limits, obstacles) for limits in joint_limits(extent, count, view, overlap)]
-    return _best_chain(stages, extent, view, overlap, obstacles)
+    stages = axis.stages(obstacles)
+    if beside:
+        limits = joint_limits(axis.extent, axis.count, axis.view_in, axis.overlap_in)
+        stages = [_clear_of(beside, stage, limit) for stage, limit in zip(stages, limits, strict=True)]
+    return _best_chain(stages, axis, obstacles, beside)
 
 
 def windows(extent: Interval, joints: tuple[float, ...], overlap: float) -> tuple[Interval, ...]:
@@ -111,55 +161,73 @@ def candidates(limits: Interval, obstacles: tuple[Obstacle, ...]) -> list[float]
     first, last = math.ceil(limits.low / grid), math.floor(limits.high / grid)
     places = {limits.low, limits.high, *(index * grid for index in range(first, last + 1))}
     for obstacle in obstacles:
-        if obstacle.high + CLEAR_IN < limits.low or limits.high < obstacle.low - CLEAR_IN:
+        if obstacle.high + CROSS_ARM_IN < limits.low or limits.high < obstacle.low - CROSS_ARM_IN:
             continue
         places.update(edge for edge in obstacle.edges if limits.low <= edge <= limits.high)
     return sorted(places)
 
 
+def keeps_off(place: float, beside: Iterable[float]) -> bool:
+    """Whether a joint at ``place`` leaves no piece too short for marks between it and those ``beside``."""
+    return all(place == other or abs(place - other) >= LEAST_STRETCH_IN - _TINY for other in beside)
+
+
+def _clear_of(beside: tuple[float, ...], stage: list[float], limits: Interval) -> list[float]:
+    """The places of a stage that keep off the joints beside, and those joints and their least distances."""
+    around = {other + by for other in beside for by in (-LEAST_STRETCH_IN, 0.0, LEAST_STRETCH_IN)}
+    places = {*stage, *(place for place in around if limits.low <= place <= limits.high)}
+    return sorted(place for place in places if keeps_off(place, beside))
+
+
 def _best_chain(
-    stages: list[list[float]], extent: Interval, view: float, overlap: float, obstacles: tuple[Obstacle, ...]
-) -> tuple[float, ...]:
+    stages: list[list[float]], axis: Axis, obstacles: tuple[Obstacle, ...], beside: tuple[float, ...]
+) -> tuple[float, ...] | None:
     """One place from each stage at the least cost, by dynamic programming from the first joint to the last.
 
-    The cost is one number: harm counts for more than any unevenness, the sum of the windows' squares.
+    The cost is one number: harm counts for more than any unevenness.
     """
     if not stages:
         return ()
-    harm_price = (len(stages) + 1) * view * view + 1.0
-    half = overlap / 2
+    if not all(stages):
+        return None
+    extent, half = axis.extent, axis.overlap_in / 2
+    harm_price = axis.most_uneven_in2 / (_STRAY if beside else 1.0)
+    own = [[harm_price * harm for harm in _harms(places, obstacles, beside)] for places in stages]
     costs = [
-        harm_price * harm + (place + half - extent.low) ** 2
-        for place, harm in zip(stages[0], _harms(stages[0], obstacles), strict=True)
+        price + (place + half - extent.low - axis.mean_in) ** 2
+        for place, price in zip(stages[0], own[0], strict=True)
     ]
     came_from: list[list[int]] = []
-    for before, places in pairwise(stages):
-        origins = _origins(before, costs, places, view, overlap)
+    for (before, places), prices in zip(pairwise(stages), own[1:], strict=True):
+        origins = _origins(before, costs, places, axis)
         costs = [
-            _cost(costs, before, origin, place, overlap) + harm_price * harm
-            for place, origin, harm in zip(places, origins, _harms(places, obstacles), strict=True)
+            _cost(costs, before, origin, place, axis) + price
+            for place, origin, price in zip(places, origins, prices, strict=True)
         ]
         came_from.append(origins)
-    last = [cost + (extent.high - place + half) ** 2 for place, cost in zip(stages[-1], costs, strict=True)]
-    return _trace(stages, came_from, last.index(min(last)))
+    last = [
+        cost + (extent.high - place + half - axis.mean_in) ** 2
+        for place, cost in zip(stages[-1], costs, strict=True)
+    ]
+    least = min(last)
+    return None if least == math.inf else _trace(stages, came_from, last.index(least))
 
 
-def _cost(costs: list[float], before: list[float], origin: int, place: float, overlap: float) -> float:
+def _cost(costs: list[float], before: list[float], origin: int, place: float, axis: Axis) -> float:
     """What all joints up to ``place`` cost, its own harm left out, with the one before it at ``origin``."""
     if origin == _NONE:
         return math.inf
-    return costs[origin] + (place - before[origin] + overlap) ** 2
+    return costs[origin] + (place - before[origin] + axis.overlap_in - axis.mean_in) ** 2
 
 
-def _origins(
-    before: list[float], costs: list[float], places: list[float], view: float, overlap: float
-) -> list[int]:
+def _origins(before: list[float], costs: list[float], places: list[float], axis: Axis) -> list[int]:
     """For each of the rising ``places`` the index of the best joint before it; _NONE when none is in reach.
 
     A square is convex, so the best origin never moves back as the place moves on (the Monge property). The
     middle place's origin therefore bounds those of the places on either side, and halving does the rest.
     """
-    step, most = least_step(view, overlap) - _TINY, view - overlap + _TINY
+    step = least_step(axis.view_in, axis.overlap_in) - _TINY
+    most = axis.view_in - axis.overlap_in + _TINY
     origins = [_NONE] * len(places)
     parts = [(0, len(places), 0, len(before))]
     while parts:
@@ -171,8 +239,10 @@ def _origins(
         reach = range(
             max(low, bisect_left(before, place - most)), min(high, bisect_right(before, place - step))
         )
-        if reach:
-            _, origin = min((_cost(costs, before, index, place, overlap), index) for index in reach)
+        least, origin = min(
+            ((_cost(costs, before, index, place, axis), index) for index in reach), default=(math.inf, _NONE)
+        )
+        if least < math.inf:
             origins[middle] = origin
             parts += [(first, middle, low, origin + 1), (middle + 1, last, origin, high)]
         else:
@@ -180,12 +250,13 @@ def _origins(
     return origins
 
 
-def _harms(places: list[float], obstacles: tuple[Obstacle, ...]) -> list[int]:
+def _harms(places: list[float], obstacles: tuple[Obstacle, ...], beside: tuple[float, ...]) -> list[float]:
     """The harm of each place, looking only at the places near each obstacle; ``places`` rise."""
-    harms = [0] * len(places)
+    harms = [_STRAY if beside and place not in beside else 0.0 for place in places]
     for obstacle in obstacles:
         near = slice(
-            bisect_left(places, obstacle.low - CLEAR_IN), bisect_right(places, obstacle.high + CLEAR_IN)
+            bisect_left(places, obstacle.low - CROSS_ARM_IN),
+            bisect_right(places, obstacle.high + CROSS_ARM_IN),
         )
         for index in range(*near.indices(len(places))):
             harms[index] += obstacle.harm(places[index])

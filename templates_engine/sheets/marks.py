@@ -15,8 +15,8 @@ from collections.abc import Callable, Iterator, Sequence
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.sheets.model import Mark
 
-END_CLEAR_IN = 0.25
-"""From a mark to its joint's ends, where other marks and joints begin."""
+END_CLEAR_IN = 0.45
+"""From a mark to its joint's ends: others meet it there, and a name must be nearest its own mark."""
 HOLE_CLEAR_IN = 0.30
 """From a mark to a knockout circle and to a centre."""
 EDGE_CLEAR_IN = 0.60

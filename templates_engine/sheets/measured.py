@@ -1,7 +1,7 @@
-"""Turns what a rule read on the taped sheets into a verdict: good, print again, taped wrong, or what to measure next.
+"""Turns what a rule read on taped sheets into a verdict: good, print again, a slip, or what to measure next.
 
-The readings are explained with as little as will do: nothing wrong, then one suspect, then two. Where several explain
-them about equally well nothing is decided, and pairs are named that tell them apart.
+The readings are explained with as little as will do: nothing wrong, then one suspect, then two. Where several
+explain them about equally well nothing is decided, and pairs are named that tell them apart.
 """
 
 from __future__ import annotations
@@ -33,6 +33,7 @@ SHORT_ROW_IN = 6.0
 """Over less than this no error that a printer makes comes to ALLOWED_IN."""
 MOST_PAIRS = 4
 MOST_RIVALS = 12
+MOST_SHOWN = 4
 MOST_SPANS = 600
 
 
@@ -49,9 +50,10 @@ class Verdict(Enum):
 class Judged:
     """The verdict and what it rests on.
 
-    ``scale_x`` and ``scale_y`` are how much too large the sheets came out along the paper as it lies, as a share, and
-    None where the readings do not say; ``scale_within`` is how far off those are. ``slip_in`` along ``slip_axis`` is how far ``sheets`` lie
-    off to the right (x) or toward the back edge (y). ``measure`` names pairs to measure next.
+    ``scale_x`` and ``scale_y`` are how much too large the sheets came out along the paper as it lies, as a
+    share, and None where the readings do not say; ``scale_within`` is how far off those are. ``slip_in``
+    along ``slip_axis`` is how far ``sheets`` lie off to the right (x) or toward the back edge (y).
+    ``measure`` names pairs to measure next.
     """
 
     verdict: Verdict
@@ -66,23 +68,23 @@ class Judged:
     read_again: str = ""
     """A reading that all the others contradict."""
     all_good_so_far: bool = False
+    possible: tuple[Judged, ...] = ()
+    """What would explain the readings about equally well, the likeliest first."""
 
 
 def judge(plan: FacePlan, taken: Sequence[Taken]) -> Judged:
     """What the readings of one face say of its sheets."""
     cells = Cells(plan)
     if all(abs(one.off_in) <= ALLOWED_IN + 1e-9 for one in taken):
-        missing = _uncovered(plan, taken, cells)
+        missing = spans_to_measure(plan, [one.span for one in taken])
         if missing:
-            return Judged(Verdict.CANNOT_TELL, measure=missing, all_good_so_far=True)
+            return Judged(Verdict.CANNOT_TELL, measure=_names(missing), all_good_so_far=True)
         return Judged(Verdict.GOOD)
     spans = _candidates(plan)
     suspects = _told_apart(suspects_of(plan), [*(one.span for one in taken), *spans], cells)
     for how_many in (1, 2):
         found = [
-            one
-            for one in explanations(taken, suspects, cells, how_many)
-            if one.worst_in <= ALLOWED_IN + 1e-9
+            one for one in explanations(taken, suspects, cells, how_many) if one.worst_in <= ALLOWED_IN + 1e-9
         ]
         if not found:
             continue
@@ -90,10 +92,14 @@ def judge(plan: FacePlan, taken: Sequence[Taken]) -> Judged:
         margin = CLEARLY_BETTER * READ_WITHIN_IN**2
         rivals = [one for one in found if one.squares_in2 - best.squares_in2 <= margin]
         if len(taken) <= how_many or len(rivals) > 1 or not _is_told(best):
-            return Judged(Verdict.CANNOT_TELL, measure=_pairs_between(rivals, spans, taken, cells))
+            rivals.sort(key=lambda one: one.squares_in2)
+            pairs = _pairs_between(rivals[:MOST_RIVALS], spans, taken, cells)
+            possible = tuple(_judged(one) for one in rivals[:MOST_SHOWN] if _is_told(one))
+            return Judged(Verdict.CANNOT_TELL, measure=pairs, possible=possible)
         return _judged(best)
     again = _contradicted(taken)
-    return Judged(Verdict.CANNOT_TELL, read_again=again, measure=_uncovered(plan, taken, cells))
+    missing = spans_to_measure(plan, [one.span for one in taken])
+    return Judged(Verdict.CANNOT_TELL, read_again=again, measure=_names(missing))
 
 
 def _is_told(best: Explanation) -> bool:
@@ -128,7 +134,7 @@ def _candidates(plan: FacePlan) -> list[Span]:
 
 
 def _told_apart(suspects: Iterable[Suspect], spans: Sequence[Span], cells: Cells) -> list[Suspect]:
-    """The suspects without those that no pair of holes can tell from an earlier one, or that none can show."""
+    """The suspects less those that no pair of holes can tell from an earlier one, or that none can show."""
     kept: dict[tuple[float, ...], Suspect] = {}
     for suspect in suspects:
         effects = [round(cells.effect(suspect, span), 6) for span in spans]
@@ -145,7 +151,6 @@ def _pairs_between(
 ) -> tuple[str, ...]:
     """Few pairs, not yet measured, whose readings would tell the rivals apart, the most telling first."""
     measured = {one.span.name for one in taken}
-    rivals = sorted(rivals, key=lambda one: one.squares_in2)[:MOST_RIVALS]
     told: dict[str, list[float]] = {}
     for span in spans:
         if span.name not in measured:
@@ -181,23 +186,31 @@ def _expected_off(one: Explanation, span: Span, cells: Cells) -> float:
     )
 
 
-def _uncovered(plan: FacePlan, taken: Sequence[Taken], cells: Cells) -> tuple[str, ...]:
-    """Pairs to measure before "good" may be said: across every joint between holes, and along the whole row."""
+def spans_to_measure(plan: FacePlan, given: Sequence[Span]) -> tuple[Span, ...]:
+    """Pairs of holes that must read true, besides those given, before the sheets are good.
+
+    The whole row is measured, and over every joint that has holes on both sides.
+    """
+    cells = Cells(plan)
     spans = _candidates(plan)
     needs: list[tuple[Suspect, float]] = []
-    for slip in joint_slips(plan):
-        most = max((abs(cells.effect(slip, span)) for span in spans), default=0.0)
-        needs.append((slip, 0.5 if most > 0.5 else 0.0))
     for axis in ("x", "y"):
         scale = Suspect("scale", axis)
         most = max((cells.effect(scale, span) for span in spans), default=0.0)
         needs.append((scale, LONG_ENOUGH * most if most > SHORT_ROW_IN else 0.0))
+    for slip in joint_slips(plan):
+        most = max((abs(cells.effect(slip, span)) for span in spans), default=0.0)
+        needs.append((slip, 0.5 if most > 0.5 else 0.0))
     chosen: list[Span] = []
     for suspect, least in needs:
-        done = [abs(cells.effect(suspect, span)) for span in (*(one.span for one in taken), *chosen)]
+        done = [abs(cells.effect(suspect, span)) for span in (*given, *chosen)]
         if least and max(done, default=0.0) < least - 1e-9:
-            chosen.append(max(spans, key=lambda span: abs(cells.effect(suspect, span)) * min(1.0, span.length_in)))
-    return tuple(dict.fromkeys(span.name for span in chosen))
+            chosen.append(max(spans, key=lambda span: abs(cells.effect(suspect, span))))
+    return tuple(dict.fromkeys(chosen))
+
+
+def _names(spans: Sequence[Span]) -> tuple[str, ...]:
+    return tuple(span.name for span in spans)
 
 
 def _contradicted(taken: Sequence[Taken]) -> str:

@@ -12,6 +12,9 @@ from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import MarginsIn
 from templates_engine.layout.model import FaceLayout, Hole
 
+CROSS_ARM_IN = 0.30
+"""How far a hole's cross-lines run past its circle; its label stands beside them, so joints keep off."""
+
 
 @dataclass(frozen=True)
 class Correction:
@@ -22,6 +25,19 @@ class Correction:
 
     across: float
     down: float
+
+
+@dataclass(frozen=True)
+class Corrected:
+    """Whose correction the sheets carry. The plan is in true inches, on paper as the printer makes it."""
+
+    printer: str
+    correction: Correction
+
+    def words(self, printer: str = "") -> str:
+        """The correction for a sheet to say; ``printer`` may be its name cut short."""
+        across, down = self.correction.across, self.correction.down
+        return f"corrected for {printer or self.printer}: across x{across:.4f}, down x{down:.4f}"
 
 
 @dataclass(frozen=True)
@@ -60,7 +76,9 @@ class Mark:
 class Joint:
     """The line where two neighbouring sheets meet; ``first`` is the one to the left or above.
 
-    The sheet ``second`` is trimmed along the line and laid over ``first``.
+    The sheet ``second`` is trimmed along the line and laid over ``first``. Where bands have upright joints of
+    their own, a sheet may have several neighbours above or below; it shares a joint with each, end to end on
+    one line.
     """
 
     first: int
@@ -80,6 +98,7 @@ class Sheet:
     """One true-scale sheet: ``window`` is the part of the sheet plane it shows.
 
     ``offset`` is what to add to a point of the sheet plane to come to the page (origin lower left).
+    ``own`` is the part between its joints, which it alone shows once all are taped.
     """
 
     number: int
@@ -88,6 +107,7 @@ class Sheet:
     window: Rect
     offset: Point
     joints: tuple[Joint, ...]
+    own: Rect
 
     def on_page(self, place: Point) -> Point:
         return Point(place.x + self.offset.x, place.y + self.offset.y)
@@ -95,7 +115,11 @@ class Sheet:
 
 @dataclass(frozen=True)
 class FacePlan:
-    """The sheets of one face, numbered from 1 in reading order: left to right, top band first."""
+    """The sheets of one face, numbered from 1 in reading order: left to right, top band first.
+
+    Laid in the order of their numbers they go together: each sheet is trimmed along its left and its upper
+    joint, and laid over sheets that lie already.
+    """
 
     layout: FaceLayout
     plane: Plane
@@ -107,6 +131,8 @@ class FacePlan:
     bands: int
     cut_holes: tuple[str, ...]
     """Ids of holes whose circle a joint crosses."""
+    left_out: tuple[Rect, ...] = ()
+    """The own parts of sheets that need not be printed, in the sheet plane."""
 
     def centre_of(self, hole: Hole) -> Point:
         """A hole's centre in the sheet plane."""
@@ -128,3 +154,15 @@ class SheetPlan:
     faces: tuple[FacePlan, ...]
     why: tuple[str, ...]
     """Sentences: why this paper and orientation, and what others would have needed."""
+    bar_strip_in: float
+    """Width of the strip left of the view for the upright scale bar; 0.0: the bar stands over the view."""
+    corrected: Corrected | None = None
+    """None for sheets without any printer's correction."""
+
+    @property
+    def factors(self) -> tuple[float, float]:
+        """What the finished pages are multiplied by along their width and height."""
+        if self.corrected is None:
+            return 1.0, 1.0
+        across, down = self.corrected.correction.across, self.corrected.correction.down
+        return (across, down) if self.orientation == "portrait" else (down, across)

@@ -6,7 +6,8 @@
     | margin                      |
     |   +--+------------------+   |
     |   |  |                  |   |
-    |   |  |       view       |   |      strip at the left: upright scale bar (BAR_STRIP_IN wide)
+    |   |  |       view       |   |      strip at the left: upright scale bar (BAR_STRIP_IN
+    |   |  |                  |   |      wide, or none: then the bar stands over the view)
     |   |  |                  |   |      strip along the bottom: title (TITLE_STRIP_IN high)
     |   +--+------------------+   |
     |   |     title strip     |   |
@@ -60,12 +61,13 @@ class Page:
     height_in: float
     margins: MarginsIn
     free: Literal["width", "height"] | None = None
+    bar_strip_in: float = BAR_STRIP_IN
 
     @property
     def view(self) -> Rect:
         """The part kept for the true-scale view, page coordinates."""
         return Rect(
-            self.margins.left_in + BAR_STRIP_IN,
+            self.margins.left_in + self.bar_strip_in,
             self.margins.bottom_in + TITLE_STRIP_IN,
             self.width_in - self.margins.right_in,
             self.height_in - self.margins.top_in,
@@ -91,6 +93,10 @@ class Page:
             and self.view.width >= least
             and self.view.height >= least
         )
+
+    def without_strip(self) -> Page:
+        """The page with its upright bar over the view."""
+        return replace(self, bar_strip_in=0.0)
 
     def cut_to(self, view_width_in: float, view_height_in: float) -> Page:
         """A roll's page cut to the length its largest window needs; any other page as it is."""

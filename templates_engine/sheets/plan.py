@@ -6,14 +6,13 @@ from dataclasses import dataclass
 
 from templates_engine.errors import CannotFit, Problem
 from templates_engine.layout.model import Layout
-from templates_engine.sheets.face import FaceGrid, cut_into_tiles, put_on_pages, total_sheets
+from templates_engine.sheets.choice import MOST_SHEETS, listed_pages, printed_count, usable, whole_count
+from templates_engine.sheets.face import put_on_pages
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, Page, pages_of
+from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, Page
+from templates_engine.sheets.tiles import FaceGrid, cut_into_tiles
 from templates_engine.sheets.why import reasons
 from templates_engine.units import Speech
-
-MOST_SHEETS = 400
-"""A template of more sheets than this is a slip in the job file, not something to tape on metal."""
 
 
 @dataclass(frozen=True)
@@ -24,9 +23,20 @@ class _Arrangement:
     grids: tuple[FaceGrid, ...]
 
     @property
-    def rank(self) -> tuple[int, float, float, bool]:
-        """Among as many sheets: least harm to holes, then least paper, then widest borders, then upright."""
+    def cuts(self) -> int:
+        return sum(grid.cuts for grid in self.grids)
+
+    @property
+    def rank(self) -> tuple[int, int, bool, int, float, float, bool]:
+        """What makes one arrangement better than another, the smaller the better.
+
+        Fewest sheets, least harm to circles, a strip for the upright bar, few joints near holes, least paper,
+        widest borders, upright.
+        """
         return (
+            sum(len(grid.tiles) for grid in self.grids),
+            self.cuts,
+            self.page.bar_strip_in == 0.0,
             sum(grid.harm for grid in self.grids),
             self.page.area_in2,
             sum(grid.missing_border_in for grid in self.grids),
@@ -39,19 +49,11 @@ def plan(layout: Layout) -> SheetPlan:
 
     Raises CannotFit when no listed paper can carry a view, or when the sheets would be too many to be meant.
     """
-    settings = layout.job.printing
-    pages = _usable_pages(layout)
-    counts = [total_sheets(layout, page.shows(settings.overlap_in)) for page in pages]
-    if min(counts) > MOST_SHEETS:
-        raise CannotFit([_too_many(layout, pages[counts.index(min(counts))], min(counts))])
-    best = min(
-        (
-            _arrange(layout, page, settings.overlap_in)
-            for page, count in zip(pages, counts, strict=True)
-            if count == min(counts)
-        ),
-        key=lambda arrangement: arrangement.rank,
-    )
+    listed = listed_pages(layout)
+    pages = usable(layout, listed)
+    if not pages:
+        raise CannotFit([_too_small(layout, page) for page in listed])
+    best = _best(layout, _not_too_many(layout, pages))
     page = best.page
     faces = tuple(put_on_pages(grid, page.view) for grid in best.grids)
     return SheetPlan(
@@ -60,32 +62,46 @@ def plan(layout: Layout) -> SheetPlan:
         page.width_in,
         page.height_in,
         page.margins,
-        settings.overlap_in,
+        layout.job.printing.overlap_in,
         page.view,
         faces,
         reasons(layout, page, faces),
+        page.bar_strip_in,
     )
 
 
-def _arrange(layout: Layout, page: Page, overlap_in: float) -> _Arrangement:
+def _best(layout: Layout, pages: list[Page]) -> _Arrangement:
+    """The best page for all faces; pages that cannot win any more are not cut up."""
+    counts = {page: printed_count(layout, page) for page in pages}
+    fewest = [page for page in pages if counts[page] == min(counts.values())]
+    best: _Arrangement | None = None
+    for page in sorted(fewest, key=lambda page: page.bar_strip_in == 0.0):
+        if best is not None and best.cuts == 0 and page.bar_strip_in < best.page.bar_strip_in:
+            break
+        arrangement = _arrange(layout, page)
+        if best is None or arrangement.rank < best.rank:
+            best = arrangement
+    assert best is not None
+    return best
+
+
+def _arrange(layout: Layout, page: Page) -> _Arrangement:
     """All faces cut up for the page, and a roll's page then cut to its largest window."""
-    grids = tuple(cut_into_tiles(face, page.shows(overlap_in)) for face in layout.faces)
+    settings = layout.job.printing
+    view = page.shows(settings.overlap_in)
+    grids = tuple(cut_into_tiles(face, view, settings.leave_out_empty) for face in layout.faces)
     shown = [tile.window for grid in grids for tile in grid.tiles]
     width_in = max((window.width for window in shown), default=0.0)
     height_in = max((window.height for window in shown), default=0.0)
     return _Arrangement(page.cut_to(width_in, height_in), grids)
 
 
-def _usable_pages(layout: Layout) -> list[Page]:
-    """Each listed paper and allowed way round that has room for a view; raises CannotFit if none has."""
-    settings = layout.job.printing
-    pages = [
-        page for paper in settings.papers for page in pages_of(paper, settings.orientation, settings.margins)
-    ]
-    usable = [page for page in pages if page.takes(settings.overlap_in)]
-    if not usable:
-        raise CannotFit([_too_small(layout, page) for page in pages])
-    return usable
+def _not_too_many(layout: Layout, pages: list[Page]) -> list[Page]:
+    """The pages on which the faces, nothing left out, take a sensible number of sheets."""
+    counts = [whole_count(layout, page) for page in pages]
+    if min(counts) > MOST_SHEETS:
+        raise CannotFit([_too_many(layout, pages[counts.index(min(counts))], min(counts))])
+    return [page for page, count in zip(pages, counts, strict=True) if count <= MOST_SHEETS]
 
 
 def _too_small(layout: Layout, page: Page) -> Problem:

@@ -1,6 +1,7 @@
-"""Turns "A1-A7=31-7/16" into two places of a face and what a rule read between them; what it means is for measured.
+"""Turns "A1-A7=31-7/16" into two places of a face and what a rule read between them; measured judges it.
 
-A place is a hole's centre by its id, an edge by its word (then square to that edge), or a corner: "left front corner".
+A place is a hole's centre by its id, an edge by its word (then square to that edge), or a corner:
+"left front corner".
 """
 
 from __future__ import annotations
@@ -22,17 +23,22 @@ LEAST_FAR_IN = 0.25
 _HOW = 'Write two places and what the rule read, such as A1-A7="31-7/16" or left-A1="2-1/2".'
 
 
-class ReadingProblems(TemplatesError):
+class ReadingError(TemplatesError):
     """Readings that do not say what was measured."""
 
 
 @dataclass(frozen=True)
 class Span:
-    """A distance of the layout: ``start`` and ``end`` in the sheet plane."""
+    """A distance of the layout between two named places, ``start`` and ``end`` in the sheet plane."""
 
-    name: str
+    between: tuple[str, str]
     start: Point
     end: Point
+
+    @property
+    def name(self) -> str:
+        """As a reading is written: "A1-A7"."""
+        return "-".join(self.between)
 
     @property
     def length_in(self) -> float:
@@ -59,15 +65,16 @@ class Taken:
 
 
 def read_taken(texts: tuple[str, ...], plan: FacePlan, speech: Speech) -> tuple[Taken, ...]:
-    """All readings; raises ReadingProblems with every one that cannot be used."""
-    taken, problems = [], []
+    """All readings; raises ReadingError with every one that cannot be used."""
+    taken: list[Taken] = []
+    problems: list[Problem] = []
     for text in texts:
         try:
             taken.append(_taken(text, plan, speech))
-        except ReadingProblems as error:
+        except ReadingError as error:
             problems += error.problems
     if problems:
-        raise ReadingProblems(problems)
+        raise ReadingError(problems)
     return tuple(taken)
 
 
@@ -76,7 +83,7 @@ def hole_spans(plan: FacePlan) -> Iterator[Span]:
     holes = plan.layout.holes
     for index, first in enumerate(holes):
         for second in holes[index + 1 :]:
-            yield Span(f"{first.id}-{second.id}", plan.centre_of(first), plan.centre_of(second))
+            yield Span((first.id, second.id), plan.centre_of(first), plan.centre_of(second))
 
 
 def _taken(text: str, plan: FacePlan, speech: Speech) -> Taken:
@@ -90,13 +97,15 @@ def _taken(text: str, plan: FacePlan, speech: Speech) -> Taken:
         raise _problem(f"{span.name}: {error.message}", error.remedy) from error
     off = abs(read_in - span.length_in)
     if off > LEAST_FAR_IN and off > FARTHEST_OFF * span.length_in:
-        message = f"{span.name} should read {speech.say(span.length_in)}; {speech.say(read_in)} is far from it."
+        message = (
+            f"{span.name} should read {speech.say(span.length_in)}; {speech.say(read_in)} is far from it."
+        )
         raise _problem(message, "Are these the right two places, and is the reading right?")
     return Taken(span, read_in)
 
 
 def _span(pair: str, plan: FacePlan) -> Span:
-    """The two places of "A1-A7" or "left front corner to A7"; ids may hold hyphens, so every split is tried."""
+    """The two places of "A1-A7" or "left back corner to A7"; ids may hold hyphens: every split is tried."""
     found, unknown = [], ""
     for first, second in _splits(pair):
         one, other = _place(first, plan), _place(second, plan)
@@ -111,10 +120,12 @@ def _span(pair: str, plan: FacePlan) -> Span:
     first, second, one, other = found[0]
     start, end = _foot(one, other), _foot(other, one)
     if start is None or end is None:
-        raise _problem(f"'{_short(pair)}' names two edges.", "Measure from an edge to a hole, or between two corners.")
+        raise _problem(
+            f"'{_short(pair)}' names two edges.", "Measure from an edge to a hole, or between two corners."
+        )
     if math.dist(start, end) < 1e-6:
         raise _problem(f"'{_short(pair)}' is no distance.", "Name two places apart from each other.")
-    return Span(f"{first}-{second}", start, end)
+    return Span((first, second), start, end)
 
 
 def _splits(pair: str) -> Iterator[tuple[str, str]]:
@@ -191,5 +202,5 @@ def _short(text: str) -> str:
     return text if len(text) <= 60 else f"{text[:57]}..."
 
 
-def _problem(message: str, remedy: str) -> ReadingProblems:
-    return ReadingProblems([Problem(message, remedy)])
+def _problem(message: str, remedy: str) -> ReadingError:
+    return ReadingError([Problem(message, remedy)])

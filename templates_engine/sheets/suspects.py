@@ -1,4 +1,4 @@
-"""What can be wrong with taped sheets, each with its effect on a reading, and how well it explains the readings.
+"""What can be wrong with taped sheets, its effect on a reading, and how well it explains all readings.
 
 ::
 
@@ -16,7 +16,7 @@ from itertools import combinations
 from typing import Literal
 
 from templates_engine.geometry import Point, Rect
-from templates_engine.sheets.model import FacePlan, Sheet
+from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.readings import Span, Taken
 
 Axis = Literal["x", "y"]
@@ -61,14 +61,19 @@ class Explanation:
 
 
 class Cells:
-    """Which sheet's ink is seen where: the part of the face the joints leave to each sheet."""
+    """Which sheet's ink is seen where: each shows its own part once all are taped."""
 
     def __init__(self, plan: FacePlan) -> None:
-        self.cells = {sheet.number: cell_of(sheet) for sheet in plan.sheets}
+        self.cells = {sheet.number: sheet.own for sheet in plan.sheets}
+        self._found: dict[Point, int] = {}
 
     def sheet_at(self, place: Point) -> int:
         """The sheet a place is seen on; on a joint, the one that lies over it. Outside, the nearest."""
-        return min(self.cells, key=lambda number: (_outside(self.cells[number], place), -number))
+        if place not in self._found:
+            self._found[place] = min(
+                self.cells, key=lambda number: (_outside(self.cells[number], place), -number)
+            )
+        return self._found[place]
 
     def effect(self, suspect: Suspect, span: Span) -> float:
         """By how much a reading grows for one unit of what is suspected."""
@@ -79,22 +84,6 @@ class Cells:
             return _length_within(self.cells[suspect.sheets[0]], span)
         moved = (self.sheet_at(span.end) in suspect.sheets) - (self.sheet_at(span.start) in suspect.sheets)
         return moved * (along.x if suspect.axis == "x" else along.y)
-
-
-def cell_of(sheet: Sheet) -> Rect:
-    """The sheet's window up to its joints."""
-    left, bottom, right, top = sheet.window.left, sheet.window.bottom, sheet.window.right, sheet.window.top
-    for joint in sheet.joints:
-        is_first = joint.first == sheet.number
-        if joint.is_upright and is_first:
-            right = joint.start.x
-        elif joint.is_upright:
-            left = joint.start.x
-        elif is_first:
-            bottom = joint.start.y
-        else:
-            top = joint.start.y
-    return Rect(left, bottom, right, top)
 
 
 def suspects_of(plan: FacePlan) -> Iterator[Suspect]:
@@ -113,7 +102,7 @@ def suspects_of(plan: FacePlan) -> Iterator[Suspect]:
 
 
 def joint_slips(plan: FacePlan) -> Iterator[Suspect]:
-    """For each joint line the slip across it: the rest of the band at an upright one, all lower bands at a level one."""
+    """The slip across each joint line: of the rest of a band at an upright one, else of all lower bands."""
     for band in range(plan.bands):
         row = [sheet.number for sheet in plan.sheets if sheet.band == band]
         for index in range(1, len(row)):

@@ -60,6 +60,20 @@ class HabitGap:
     how_had: str
 
 
+@dataclass(frozen=True)
+class Allowance:
+    """A length added for a fitting, or kept between fittings, inches."""
+
+    what_for: str
+    length_in: float
+    source: str
+    how_had: str
+
+
+BONDING_LUG = "bonding lug"
+BETWEEN_FITTINGS = "between fittings"
+
+
 def look_up(kind: str, size: RacewaySize) -> FittingEnvelope:
     """The room a fitting or die takes round a raceway of that size. Raises NotListed.
 
@@ -89,6 +103,26 @@ def _bushing_for_plain(size: RacewaySize) -> FittingEnvelope:
     return FittingEnvelope("plain bushing", size.trade_size, insulated.diameter_in, insulated.source, how)
 
 
+def kinds_inside(bushing: str | None) -> tuple[FittingKind, ...]:
+    """What stands inside the can: the locknut, and the bushing where one is named (by its job word)."""
+    return ("locknut",) if bushing is None else ("locknut", _BUSHINGS[bushing])
+
+
+def kind_outside(raceway_type: str, *, wet: bool) -> FittingKind:
+    """What stands outside the can: connector or locknut, in a wet place a hub."""
+    if wet:
+        return "hub"
+    return "connector" if raceway_type in _WITH_CONNECTOR else "locknut"
+
+
+_WITH_CONNECTOR = ("EMT", "FMC", "LFMC", "LFNC")
+_BUSHINGS: dict[str, FittingKind] = {
+    "plain": "plain bushing",
+    "insulated": "insulated bushing",
+    "bonding": "bonding bushing",
+}
+
+
 def usual_centre_distance(one: RacewaySize, other: RacewaySize) -> CentreDistance:
     """The centre distance handbooks give for rigid raceways: half of each size's own. Raises NotListed."""
     rows = [_row("centre_distances", size, "The usual centre distance") for size in (one, other)]
@@ -110,6 +144,16 @@ def habit_gap(what_for: str) -> HabitGap:
     if what_for not in gaps:
         raise NotListed(f"No habitual gap is listed for '{what_for}'.", f"There are: {listed(gaps)}.")
     return gaps[what_for]
+
+
+def allowance(what_for: str) -> Allowance:
+    """The allowance for BONDING_LUG or BETWEEN_FITTINGS. Raises NotListed."""
+    for row in read_table("allowances").rows:
+        if row.text("what for") == what_for:
+            return Allowance(what_for, row.inches("allowance"), row.source, row.how_had)
+    raise NotListed(
+        f"No allowance is listed for '{what_for}'.", f"There are: {BONDING_LUG}, {BETWEEN_FITTINGS}."
+    )
 
 
 def _row(table: str, size: RacewaySize, what: str, group: str = "") -> Row:

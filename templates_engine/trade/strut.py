@@ -10,6 +10,8 @@ from templates_engine.trade.tables import read_table
 
 WIDTH_IN = 1.625
 """MFMA-4, the width of every channel in the table. Read."""
+USUAL_IN = (0.8125, 1.625)
+"""The two depths most often at hand (common practice, no source)."""
 DEPTHS_IN: tuple[float, ...]
 """Depths that are made, inches, least first."""
 
@@ -43,3 +45,12 @@ def depths() -> tuple[StrutDepth, ...]:
 def look_up(depth_in: float) -> StrutDepth | None:
     """The row for a depth, None when no usual strut is that deep (within 1/128 in)."""
     return next((row for row in depths() if abs(row.depth_in - depth_in) <= 1 / 128), None)
+
+
+def stacked_pairs() -> tuple[tuple[float, float], ...]:
+    """Pairs that are stacked in practice, shallowest first: two alike, or the two usual ones.
+
+    Common practice, no source.
+    """
+    alike = ((row.depth_in, row.depth_in) for row in depths())
+    return tuple(sorted((*alike, USUAL_IN), key=sum))

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from templates_engine.checks.model import Finding
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow
+from templates_engine.wiring import Carried, CircuitPhases, Conductors, Neutral
+
+Loads = Mapping[tuple[str, str], Carried]
+"""What raceways carry, by the face's word and the hole's id; without those of which the job is silent."""
 
 SCHEMA_VERSION = 1
 """Grows when a key is renamed, removed or changes its meaning; new keys alone do not change it."""
@@ -15,59 +19,117 @@ SCHEMA_VERSION = 1
 _DECIMALS = 6
 
 
-def json_bytes(layout: Layout) -> bytes:
-    """The holes of every face, lengths in inches, u and v as on the face (never mirrored)."""
-    return _encoded(
+def json_bytes(layout: Layout, loads: Loads) -> bytes:
+    """The holes of every face, lengths in inches, u and v as on the face (never mirrored), and what their
+    raceways carry.
+    """
+    return encoded(
         {
             "schema_version": SCHEMA_VERSION,
             "job": layout.job.title,
             "revision": layout.job.revision,
             "units": "in",
-            "faces": [_face(face) for face in layout.faces],
+            "faces": [_face(face, loads) for face in layout.faces],
         }
     )
 
 
 def findings_bytes(findings: Iterable[Finding]) -> bytes:
     """The findings in their order, each with what was measured, what is needed and by whose word."""
-    return _encoded(
+    return encoded(
         {"schema_version": SCHEMA_VERSION, "findings": [_finding(finding) for finding in findings]}
     )
 
 
-def _face(face: FaceLayout) -> dict[str, Any]:
+def _face(face: FaceLayout, loads: Loads) -> dict[str, Any]:
+    word = face.job.face.value
     return {
-        "face": face.job.face.value,
-        "width_in": _rounded(face.job.width_in),
-        "depth_in": _rounded(face.job.depth_in),
+        "face": word,
+        "width_in": rounded(face.job.width_in),
+        "depth_in": rounded(face.job.depth_in),
         "mark_from": face.job.mark_from.value,
         "fingerprint": face.fingerprint,
-        "holes": [_hole(hole) for hole in face.holes],
+        "holes": [_hole(hole, loads.get((word, hole.id))) for hole in face.holes],
         "rows": [_row(row) for row in face.rows],
     }
 
 
-def _hole(hole: Hole) -> dict[str, Any]:
+def _hole(hole: Hole, load: Carried | None) -> dict[str, Any]:
     return {
         "id": hole.id,
         "type": hole.type,
         "trade_size": hole.trade_size,
-        "u_in": _rounded(hole.u_in),
-        "v_in": _rounded(hole.v_in),
-        "outside_diameter_in": _rounded(hole.outside_diameter_in),
-        "hole_diameter_in": _rounded(hole.hole_diameter_in),
-        "hole_limits_in": [_rounded(hole.hole_least_in), _rounded(hole.hole_most_in)],
-        "pilot_diameter_in": _rounded(hole.pilot_diameter_in),
+        "u_in": rounded(hole.u_in),
+        "v_in": rounded(hole.v_in),
+        "outside_diameter_in": rounded(hole.outside_diameter_in),
+        "hole_diameter_in": rounded(hole.hole_diameter_in),
+        "hole_limits_in": [rounded(hole.hole_least_in), rounded(hole.hole_most_in)],
+        "pilot_diameter_in": rounded(hole.pilot_diameter_in),
         "cutter": hole.cutter,
-        "quarter_points_in": [[_rounded(point.x), _rounded(point.y)] for point in hole.quarter_points_in],
+        "quarter_points_in": [[rounded(point.x), rounded(point.y)] for point in hole.quarter_points_in],
         "row": hole.row,
+        "wiring": None if load is None else _wiring(load),
+    }
+
+
+def _wiring(load: Carried) -> dict[str, Any]:
+    """What one raceway carries; null stands for what cannot be counted, and ``missing`` names the inputs."""
+    return {
+        "circuits": [_circuit(circuit) for circuit in load.circuits],
+        "neutrals": _neutrals(load),
+        "conductors": [_conductors(group) for group in load.groups],
+        "conductor_count": load.conductor_count,
+        "current_carrying": load.current_carrying,
+        "fill_percent": _rounded_or_none(load.fill_percent),
+        "fill_limit_percent": _rounded_or_none(load.fill_limit_percent),
+        "adjustment_percent": _rounded_or_none(load.adjustment_percent),
+        "missing": list(load.missing),
+    }
+
+
+def _circuit(circuit: CircuitPhases) -> dict[str, Any]:
+    return {
+        "name": circuit.name,
+        "spaces": list(circuit.spaces),
+        "phases": list(circuit.phases),
+        "colours": list(circuit.colours),
+        "neutral": circuit.has_neutral,
+    }
+
+
+def _neutrals(load: Carried) -> dict[str, Any]:
+    """The neutrals of the circuits alone, and all neutral conductors counted; null where one is not known."""
+    listed = sum(group.count for group in load.groups if group.use == "neutral")
+    return {
+        "count": None if load.missing else listed,
+        "of_circuits": [_neutral(neutral) for neutral in load.neutrals],
+        "why": load.neutrals_why,
+    }
+
+
+def _neutral(neutral: Neutral) -> dict[str, Any]:
+    return {
+        "circuits": list(neutral.circuits),
+        "shared": neutral.is_shared,
+        "current_carrying": neutral.carries_current,
+    }
+
+
+def _conductors(group: Conductors) -> dict[str, Any]:
+    return {
+        "count": group.count,
+        "size": group.wire.size,
+        "insulation": group.wire.insulation,
+        "metal": group.wire.metal,
+        "use": group.use,
+        "colours": list(group.colours),
     }
 
 
 def _row(row: PlacedRow) -> dict[str, Any]:
     return {
         "row": row.row.name,
-        "back_line_in": _rounded(row.back_line_in),
+        "back_line_in": rounded(row.back_line_in),
         "gaps": [_gap(gap) for gap in row.gaps],
     }
 
@@ -76,8 +138,8 @@ def _gap(gap: Gap) -> dict[str, Any]:
     return {
         "before": gap.before,
         "after": gap.after,
-        "required_in": _rounded(gap.required_in),
-        "provided_in": _rounded(gap.provided_in),
+        "required_in": rounded(gap.required_in),
+        "provided_in": rounded(gap.provided_in),
         "governed_by": gap.governed_by,
     }
 
@@ -88,20 +150,26 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "outcome": finding.outcome.value,
         "face": finding.face,
         "holes": list(finding.holes),
-        "provided": None if finding.provided is None else _rounded(finding.provided),
-        "required": None if finding.required is None else _rounded(finding.required),
+        "provided": None if finding.provided is None else rounded(finding.provided),
+        "required": None if finding.required is None else rounded(finding.required),
         "unit": finding.unit,
         "source": finding.source,
         "message": finding.message,
         "remedy": finding.remedy,
-        "solved_remedy": finding.solved_remedy,
+        "solved_remedies": list(finding.solved_remedies),
     }
 
 
-def _rounded(value: float) -> float:
+def _rounded_or_none(value: float | None) -> float | None:
+    return None if value is None else rounded(value)
+
+
+def rounded(value: float) -> float:
+    """A number as it is written, without noise of float sums."""
     return round(value, _DECIMALS) + 0.0  # + 0.0 turns -0.0 into 0.0
 
 
-def _encoded(value: dict[str, Any]) -> bytes:
+def encoded(value: dict[str, Any]) -> bytes:
+    """The text of a whole file."""
     text = json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
     return text.encode("utf-8", "replace")

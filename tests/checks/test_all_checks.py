@@ -107,7 +107,7 @@ def test_every_sentence_is_one_and_every_bad_finding_has_a_remedy():
         assert finding.message[0].isupper()
         bad = finding.outcome in (Outcome.FAIL, Outcome.CAUTION, Outcome.NOT_CHECKED)
         assert bool(finding.remedy) == bad
-        assert finding.solved_remedy == ""
+        assert finding.solved_remedies == ()
         assert finding.source
         numbers = (finding.provided is None, finding.required is None)
         assert numbers == ((finding.outcome is Outcome.NOT_CHECKED,) * 2)

@@ -56,6 +56,17 @@ def test_each_sample_job_keeps_to_the_json_schema(sample: Path, tmp_path: Path) 
     jsonschema.validate(yaml.load(sample.read_text(encoding="utf-8"), Loader=yaml.BaseLoader), schema)
 
 
+def test_the_schema_of_the_shop_file_takes_a_shop_file(tmp_path: Path) -> None:
+    done = run("schema", "--shop", cwd=tmp_path)
+    assert done.returncode == 0
+    schema = json.loads(done.stdout)
+    shop = {"gap": "fittings", "fittings": [{"kind": "hub", "size": 2, "across": "3-1/8"}]}
+    jsonschema.validate(shop, schema)
+    shop["fittings"] = [{"kind": "hub", "size": 2, "acros": "3-1/8"}]
+    with pytest.raises(jsonschema.ValidationError):
+        jsonschema.validate(shop, schema)
+
+
 def test_the_exported_json_holds_what_other_programs_are_promised(tmp_path: Path) -> None:
     done = run("export", FIRST, "--as", "json", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
@@ -102,7 +113,45 @@ def test_svg_is_written_a_face_a_file(tmp_path: Path) -> None:
     done = run("export", FIRST, "--as", "svg", cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     text = (tmp_path / f"{FIRST.stem}.svg").read_text(encoding="utf-8")
-    assert 'width="20.8in"' in text or re.search(r'width="2\d(\.\d+)?in"', text)
+    assert 'width="20.8in"' in text  # the 20 in face and 0.4 in of border at either end
+
+
+def circle_places(path: Path) -> list[tuple[float, float, float]]:
+    """(x, y from the file's lower left or upper left, diameter) of every hole to cut in an SVG or a DXF."""
+    if path.suffix == ".svg":
+        text = path.read_text(encoding="utf-8")
+        layer = re.search(r'<g id="cut".*?</g>', text, re.DOTALL)
+        assert layer
+        found = re.findall(r'<circle cx="(.*?)" cy="(.*?)" r="(.*?)"', layer[0])
+        return [(float(x), float(y), 2 * float(r)) for x, y, r in found]
+    import ezdxf
+
+    cut = ezdxf.readfile(path).modelspace().query('CIRCLE[layer=="CUT"]')
+    return [(one.dxf.center.x, one.dxf.center.y, 2 * one.dxf.radius) for one in cut]
+
+
+@pytest.mark.parametrize("kind", ["svg", "dxf"])
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_drawings_for_a_shop_show_the_outside_unless_asked(sample: Path, kind: str, tmp_path: Path) -> None:
+    """Whichever side the job marks from: u runs right on the top seen from outside, left on the left side."""
+    run("export", sample, "--as", "json", "-o", "face.json", cwd=tmp_path)
+    faces = json.loads((tmp_path / "face.json").read_text(encoding="utf-8"))["faces"]
+    for words, inside in (((), False), (("--seen-from", "inside"), True)):
+        for face in faces:
+            name = f"{face['face']}.{kind}"
+            done = run(
+                "export", sample, "--as", kind, "--face", face["face"], "-o", name, *words, cwd=tmp_path
+            )
+            assert done.returncode == 0, done.stderr
+            runs_right = (face["face"] in ("top", "right")) != inside
+            wanted = sorted(
+                (hole["u_in"] if runs_right else face["width_in"] - hole["u_in"], hole["hole_diameter_in"])
+                for hole in face["holes"]
+            )
+            found = sorted((x, diameter) for x, _, diameter in circle_places(tmp_path / name))
+            assert found == [pytest.approx(pair, abs=1e-5) for pair in wanted]
+            lower = b"INSIDE" if inside else b"OUTSIDE"
+            assert lower in (tmp_path / name).read_bytes()
 
 
 def test_tables_print_figures_with_their_source(tmp_path: Path) -> None:
@@ -157,6 +206,11 @@ def test_a_failing_layout_is_drawn_only_as_a_stamped_draft(tmp_path: Path) -> No
     refused = run("draw", deep, cwd=tmp_path)
     assert refused.returncode == 1, refused.stderr
     assert not (tmp_path / "deep.pdf").exists()
+    for kind in ("svg", "dxf"):
+        assert run("export", deep, "--as", kind, cwd=tmp_path).returncode == 1
+        assert not (tmp_path / f"deep.{kind}").exists()
+        assert run("export", deep, "--as", kind, "--draft", cwd=tmp_path).returncode == 0
+        assert b"DO NOT CUT" in (tmp_path / f"deep.{kind}").read_bytes()
     draft = run("draw", deep, "--draft", cwd=tmp_path)
     assert draft.returncode == 0, draft.stderr
     from pdf_reading import page_count, read_text

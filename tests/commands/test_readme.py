@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from templates_engine import pipeline
-from templates_engine.job import read_job_text
+from templates_engine.job import read_job, read_job_text
 
 ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
@@ -32,6 +32,16 @@ def test_the_example_job_is_drawn(tmp_path: Path) -> None:
     assert not solved.fails
     pipeline.write_template(solved, tmp_path / "example.pdf")
     assert (tmp_path / "example.pdf").stat().st_size > 0
+
+
+def test_the_example_shop_file_serves_the_example_job(tmp_path: Path) -> None:
+    job = block("example job", "yaml").replace("        gap: 1-1/8", "        #")
+    (tmp_path / "job.yaml").write_text(job, encoding="utf-8")
+    (tmp_path / "shop.yaml").write_text(block("example shop", "yaml"), encoding="utf-8")
+    read = read_job(tmp_path / "job.yaml")
+    assert {row.gap for face in read.faces for row in face.rows} == {"fittings"}
+    assert len(read.shop.fittings) == 3
+    assert not pipeline.solve_job(read).fails
 
 
 def test_the_draw_command_names_a_sample_that_exists_and_the_file_it_makes() -> None:

@@ -1,4 +1,4 @@
-"""The JSON Schema of the job file: valid itself, true to what the reader takes, and full of help."""
+"""The JSON Schemas of the job file and the shop file: valid itself, true to what the reader takes, and full of help."""
 
 from __future__ import annotations
 
@@ -10,11 +10,13 @@ import pytest
 import yaml
 from test_job_read import FULL, LEAST
 
-from templates_engine.job import json_schema
+from templates_engine.job import json_schema, shop_json_schema
 from templates_engine.job.schema import Written, WrittenJob
+from templates_engine.job.shop_schema import WrittenShop
 from templates_engine.resources import folder
 
 SCHEMA = json_schema()
+SHOP_SCHEMA = shop_json_schema()
 SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
 
 
@@ -38,9 +40,10 @@ def as_an_editor_reads(text: str) -> Any:
     return yaml.load(text, Loader=EditorLoader)
 
 
-def test_is_valid_itself() -> None:
-    assert SCHEMA["$schema"] == "https://json-schema.org/draft/2020-12/schema"
-    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+@pytest.mark.parametrize("schema", [SCHEMA, SHOP_SCHEMA], ids=["job", "shop"])
+def test_is_valid_itself(schema: dict[str, Any]) -> None:
+    assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    jsonschema.Draft202012Validator.check_schema(schema)
 
 
 CANONICAL = (
@@ -103,6 +106,16 @@ def test_underlines_what_the_reader_would_refuse(old: str, new: str, where: str)
     assert {complaint.split(": ")[0] for complaint in found} == {where}
 
 
+def schema_of(table: type[Written]) -> dict[str, Any]:
+    """What the schema that has a table says of it."""
+    whole = {WrittenJob: SCHEMA, WrittenShop: SHOP_SCHEMA}
+    if table in whole:
+        return whole[table]
+    found = SCHEMA["$defs"].get(table.__name__) or SHOP_SCHEMA["$defs"][table.__name__]
+    assert isinstance(found, dict)
+    return found
+
+
 def tables() -> list[type[Written]]:
     found: list[type[Written]] = []
     waiting: list[type[Written]] = [Written]
@@ -115,7 +128,7 @@ def tables() -> list[type[Written]]:
 
 @pytest.mark.parametrize("table", tables(), ids=lambda table: table.__name__)
 def test_every_table_and_key_has_help_an_example_and_no_null(table: type[Written]) -> None:
-    shown = SCHEMA if table is WrittenJob else SCHEMA["$defs"][table.__name__]
+    shown = schema_of(table)
     assert shown["additionalProperties"] is False
     assert shown["description"]
     assert list(shown["properties"]) == list(table.known_keys())
@@ -129,9 +142,8 @@ def test_every_table_and_key_has_help_an_example_and_no_null(table: type[Written
 
 @pytest.mark.parametrize("table", tables(), ids=lambda table: table.__name__)
 def test_examples_are_true_to_the_schema(table: type[Written]) -> None:
-    for key, value in (SCHEMA if table is WrittenJob else SCHEMA["$defs"][table.__name__])[
-        "properties"
-    ].items():
-        validator = jsonschema.Draft202012Validator({**value, "$defs": SCHEMA["$defs"]})
+    for key, value in schema_of(table)["properties"].items():
+        parts = {**SHOP_SCHEMA["$defs"], **SCHEMA["$defs"]}
+        validator = jsonschema.Draft202012Validator({**value, "$defs": parts})
         for example in value["examples"]:
             assert not list(validator.iter_errors(example)), (key, example)

@@ -336,12 +336,6 @@ def test_keep_outs_everywhere() -> None:
     assert 'A1 has no place at all on the top face: the keep-out "hinge"' in text
 
 
-def test_gap_from_fittings_is_not_built_and_says_what_to_write() -> None:
-    text = problem(face_of(make_row(*pipes(2), gap="fittings")))
-    assert "not built yet" in text
-    assert "gap: 1-1/8 in" in text
-
-
 def test_every_failing_row_of_every_face_is_told_of() -> None:
     top = make_face(make_row(*pipes(9)), make_row(*pipes(2), name="B"), make_row(*pipes(8), name="C"))
     left = make_face(make_row(*pipes(11), line=30), face="left", width=30.0)

@@ -43,9 +43,9 @@ def test_every_published_diameter_puts_its_centre_half_of_it_off_the_strut(type:
 
 
 def test_a_four_inch_raceway_off_deep_strut_runs_off_a_shallow_can() -> None:
-    """Common practice, no source (arithmetic): 4 in off 1-5/8 strut has its centre 3-5/8 from the back of
-    the can and its
-    knockout reaches 5.95 in, more than the 5-3/4 in of a usual panelboard can.
+    """Common practice, no source: a 4 in raceway's centre off 1-5/8 strut is 3-5/8 in from the back.
+
+    Its knockout reaches 5.95 in, more than the 5-3/4 in of a usual panelboard can.
     """
     (hole,) = placed("4", depth=5.75).holes
     assert hole.v_in == 3.625

@@ -73,6 +73,7 @@ def layout(
     orientation: Literal["either", "portrait", "landscape"] = "either",
     overlap_in: float = 0.5,
     margins: MarginsIn | float = 0.25,
+    leave_out_empty: bool = False,
 ) -> Layout:
     if not isinstance(margins, MarginsIn):
         margins = MarginsIn(margins, margins, margins, margins)
@@ -83,6 +84,7 @@ def layout(
         overlap_in,
         margins,
         None,
+        leave_out_empty=leave_out_empty,
     )
     enclosure = Enclosure(
         "PP-1", "panelboard", 20.0, 30.0, 6.0, 0.25, None, None, None, None, "odd left", False, ()

@@ -4,21 +4,24 @@ from __future__ import annotations
 
 import itertools
 import math
-import time
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sheet_layouts import Drilled, face, layout
+from sheet_layouts import HERE, Drilled, face, layout
 
+from templates_engine.drawing.face import ARM_IN
 from templates_engine.errors import CannotFit
-from templates_engine.geometry import Point
-from templates_engine.job.model import Face, MarginsIn, MarkFrom
+from templates_engine.geometry import Circle, Point, gap_circle_rect
+from templates_engine.job.model import Face, KeepOut, MarginsIn, MarkFrom
 from templates_engine.layout.frame import to_space
 from templates_engine.sheets import plan
-from templates_engine.sheets.face import BORDER_IN, LEAST_BORDER_IN
+from templates_engine.sheets.joints import CLEAR_IN
 from templates_engine.sheets.marks import HOLE_CLEAR_IN
-from templates_engine.sheets.model import FacePlan, SheetPlan
+from templates_engine.sheets.model import CROSS_ARM_IN, FacePlan, SheetPlan
+from templates_engine.sheets.papers import BAR_STRIP_IN
+from templates_engine.sheets.tiles import BORDER_IN, LEAST_BORDER_IN
 
 TINY = 1e-6
 SEVEN = [Drilled(2.0 + 3.3 * index, 2.5, 1.4) for index in range(7)]
@@ -32,19 +35,23 @@ def sheets_of(made: SheetPlan) -> int:
 def assert_sound(made: SheetPlan) -> None:
     """What must hold for every plan whatever its face and paper."""
     page_view = made.view
-    assert made.margins.left_in < page_view.left < page_view.right
+    assert made.bar_strip_in in (0.0, BAR_STRIP_IN)
+    assert page_view.left == pytest.approx(made.margins.left_in + made.bar_strip_in)
     assert page_view.right == pytest.approx(made.page_width_in - made.margins.right_in)
     assert page_view.top == pytest.approx(made.page_height_in - made.margins.top_in)
     for one in made.faces:
         assert_pages_hold_windows(made, one)
         assert_covered(one)
+        assert_joints_are_where_parts_meet(one)
         assert_joints_marked(made, one)
 
 
 def assert_pages_hold_windows(made: SheetPlan, one: FacePlan) -> None:
-    assert [sheet.number for sheet in one.sheets] == list(range(1, one.columns * one.bands + 1))
+    assert [sheet.number for sheet in one.sheets] == list(range(1, len(one.sheets) + 1))
+    assert len(one.sheets) + len(one.left_out) == one.columns * one.bands
+    places = [(sheet.band, sheet.column) for sheet in one.sheets]
+    assert places == sorted(set(places))
     for sheet in one.sheets:
-        assert sheet.number == sheet.band * one.columns + sheet.column + 1
         assert sheet.window.width <= made.view.width + TINY
         assert sheet.window.height <= made.view.height + TINY
         upper_left = sheet.on_page(Point(sheet.window.left, sheet.window.top))
@@ -52,49 +59,69 @@ def assert_pages_hold_windows(made: SheetPlan, one: FacePlan) -> None:
 
 
 def assert_covered(one: FacePlan) -> None:
-    """Every knot of a net over the bounds lies on a sheet, and so do every centre and quarter point."""
+    """The own parts fill the bounds without overlapping; every centre and quarter point is on a sheet."""
     bounds = one.bounds
     assert bounds.left <= -LEAST_BORDER_IN + TINY
     assert bounds.top >= one.plane.depth_in + LEAST_BORDER_IN - TINY
-    xs = [bounds.left + bounds.width * step / 24 for step in range(25)]
-    ys = [bounds.bottom + bounds.height * step / 24 for step in range(25)]
-    spots = [Point(x, y) for x in xs for y in ys]
+    parts = [*(sheet.own for sheet in one.sheets), *one.left_out]
+    assert not any(a.grown(-TINY).overlaps(b) for a, b in itertools.combinations(parts, 2))
+    assert sum(part.width * part.height for part in parts) == pytest.approx(bounds.width * bounds.height)
+    for sheet in one.sheets:
+        assert bounds.grown(TINY).holds(Point(sheet.own.left, sheet.own.bottom))
+        assert bounds.grown(TINY).holds(Point(sheet.own.right, sheet.own.top))
     for hole in one.layout.holes:
-        spots += [one.centre_of(hole), *map(one.plane.from_face, hole.quarter_points_in)]
-    for spot in spots:
-        held = bounds.grown(TINY).holds(spot)
-        assert not held or any(sheet.window.grown(TINY).holds(spot) for sheet in one.sheets)
+        for spot in (one.centre_of(hole), *map(one.plane.from_face, hole.quarter_points_in)):
+            held = bounds.grown(TINY).holds(spot)
+            assert not held or any(sheet.own.grown(TINY).holds(spot) for sheet in one.sheets)
+
+
+def assert_joints_are_where_parts_meet(one: FacePlan) -> None:
+    """Every stretch of line between the own parts of two sheets is a joint, long enough for marks."""
+    found = {(joint.first, joint.second): (joint.start, joint.end) for joint in one.joints}
+    assert len(found) == len(one.joints)
+    for a, b in itertools.combinations(one.sheets, 2):
+        left, right = max(a.own.left, b.own.left), min(a.own.right, b.own.right)
+        bottom, top = max(a.own.bottom, b.own.bottom), min(a.own.top, b.own.top)
+        if right - left > TINY and abs(top - bottom) < TINY:
+            expected = ((left, top), (right, top))
+        elif top - bottom > TINY and abs(right - left) < TINY:
+            expected = ((left, top), (left, bottom))
+        else:
+            assert (a.number, b.number) not in found
+            continue
+        start, end = found.pop((a.number, b.number))
+        assert start == pytest.approx(expected[0])
+        assert end == pytest.approx(expected[1])
+    assert not found
 
 
 def assert_joints_marked(made: SheetPlan, one: FacePlan) -> None:
     by_number = {sheet.number: sheet for sheet in one.sheets}
     names = [mark.name for joint in one.joints for mark in joint.marks]
     assert len(set(names)) == len(names)
-    expected = (one.columns - 1) * one.bands + one.columns * (one.bands - 1)
-    assert len(one.joints) == expected
+    half = made.overlap_in / 2
     for joint in one.joints:
         first, second = by_number[joint.first], by_number[joint.second]
         assert joint in first.joints
         assert joint in second.joints
         assert len(joint.marks) >= 2
+        length = math.dist(joint.start, joint.end)
         for mark in joint.marks:
+            assert mark.name.startswith(f"{joint.first}-{joint.second}")
             assert first.window.holds(mark.at)
             assert second.window.holds(mark.at)
-            on_line = mark.at.x == joint.start.x if joint.is_upright else mark.at.y == joint.start.y
-            assert on_line
-        half = made.overlap_in / 2
+            ways = math.dist(joint.start, mark.at), math.dist(mark.at, joint.end)
+            assert sum(ways) == pytest.approx(length)
+            assert min(ways) > 0
+        assert math.dist(joint.marks[0].at, joint.marks[-1].at) >= length / 2 - TINY
         if joint.is_upright:
             assert first.window.right == pytest.approx(joint.start.x + half)
             assert second.window.left == pytest.approx(joint.start.x - half)
-        else:
-            assert first.window.bottom == pytest.approx(joint.start.y - half)
-            assert second.window.top == pytest.approx(joint.start.y + half)
-        apart = math.dist(joint.marks[0].at, joint.marks[-1].at)
-        assert apart >= math.dist(joint.start, joint.end) / 2 - TINY
-        if joint.is_upright:
             assert first.window.left < second.window.left
             assert joint.start.y > joint.end.y
         else:
+            assert first.window.bottom == pytest.approx(joint.start.y - half)
+            assert second.window.top == pytest.approx(joint.start.y + half)
             assert first.window.top > second.window.top
             assert joint.start.x < joint.end.x
 
@@ -178,27 +205,36 @@ def test_joints_go_between_holes_where_they_can():
 
 
 def test_a_hole_that_must_be_cut_is_named_and_so_is_a_paper_that_spares_it():
-    made = plan(layout([face(24, 6, SEVEN)], ["legal"]))
+    """The joint may stand from 10.8 to 13.2 in, all of which A4 takes."""
+    wide = [Drilled(hole.u_in, 2.5, 2.6) for hole in SEVEN]
+    made = plan(layout([face(24, 6, wide)], ["legal"]))
     assert made.faces[0].cut_holes == ("A4",)
     assert any("hole A4 on the top face" in sentence for sentence in made.why)
     assert any(sentence.startswith("No joint would cross a hole on tabloid") for sentence in made.why)
 
 
 def test_the_paper_that_cuts_no_hole_wins_among_as_many_sheets():
-    made = plan(layout([face(24, 6, SEVEN)], ["legal", "tabloid"]))
+    wide = [Drilled(hole.u_in, 2.5, 2.6) for hole in SEVEN]
+    made = plan(layout([face(24, 6, wide)], ["legal", "tabloid"]))
     assert made.paper_name == "tabloid"
+
+
+def test_borders_give_way_before_a_hole_is_cut():
+    (one,) = plan(layout([face(24, 6, SEVEN)], ["legal"])).faces
+    assert one.cut_holes == ()
+    assert one.bounds.left == -LEAST_BORDER_IN
 
 
 def test_level_joints_go_between_holes_where_they_can():
     """The middle, y = 6, lies in the hole; just below it is nearer than just above."""
     (one,) = plan(layout([face(7, 12, [Drilled(3.5, 5.5, 2.0)])], ["letter"], "portrait")).faces
     (joint,) = one.joints
-    assert joint.start.y == joint.end.y == 6.5 - 1.0 - 1 / 16
+    assert joint.start.y == joint.end.y == 6.5 - 1.0 - CROSS_ARM_IN
     assert one.cut_holes == ()
 
 
 def test_a_hole_a_level_joint_must_cut_is_named_and_counts_against_the_paper():
-    tall = face(7, 12, [Drilled(3.5, 6.0, 5.0)])
+    tall = face(7, 12, [Drilled(3.5, 6.0, 5.4)])
     made = plan(layout([tall], ["letter"], "portrait"))
     assert made.faces[0].cut_holes == ("A1",)
     both = plan(layout([tall], ["letter", "legal"], "portrait"))
@@ -245,8 +281,8 @@ def test_reasons_name_other_papers_that_need_fewer():
 
 
 def test_reasons_name_what_narrower_margins_would_save():
-    made = plan(layout([face(19.3, 5)], ["letter"], margins=0.5))
-    count = sheets_of(plan(layout([face(19.3, 5)], ["letter"], margins=0.2)))
+    made = plan(layout([face(20.2, 5)], ["letter"], margins=0.5))
+    count = sheets_of(plan(layout([face(20.2, 5)], ["letter"], margins=0.2)))
     assert count < sheets_of(made)
     assert any(
         sentence.startswith("A printer that leaves margins of 0.2 in") and f"need {count}." in sentence
@@ -340,14 +376,155 @@ def test_the_same_layout_gives_the_same_plan():
     assert plan(layout([face(60, 20, SEVEN)])) == plan(layout([face(60, 20, SEVEN)]))
 
 
-@pytest.mark.parametrize("paper", ["letter", "A4"])
-def test_a_ten_foot_wireway_is_planned_at_once(paper):
-    holes = [Drilled(2 + 1.93 * index, 2.5, 1.4) for index in range(60)]
-    wireway = layout([face(120, 6, holes)], [paper])
-    times = []
-    for _ in range(3):
-        start = time.perf_counter()
-        made = plan(wireway)
-        times.append(time.perf_counter() - start)
+def test_the_reach_of_cross_lines_is_what_the_drawing_draws():
+    assert CROSS_ARM_IN == ARM_IN
+
+
+def test_joints_leave_room_for_cross_lines_where_they_can():
+    (one,) = plan(layout([face(17, 5, [Drilled(8.5, 2.5, 1.0)])], ["letter"])).faces
+    (joint,) = one.joints
+    assert abs(joint.start.x - 8.5) >= 0.5 + CROSS_ARM_IN - TINY
+
+
+# --- the upright bar's strip -------------------------------------------------------------------------------
+
+
+def test_the_bars_strip_is_given_up_where_it_costs_a_sheet_and_only_there():
+    kept, given_up = (plan(layout([face(width, 5)], ["letter"])) for width in (19.3, 20.0))
+    assert (sheets_of(kept), kept.bar_strip_in) == (2, BAR_STRIP_IN)
+    assert (sheets_of(given_up), given_up.bar_strip_in) == (2, 0.0)
+    assert given_up.view.left == given_up.margins.left_in
+    assert "The upright bar stands over the face: beside it, it would take 3 sheets." in given_up.why
+
+
+# --- bands with joints of their own ------------------------------------------------------------------------
+
+
+def test_bands_have_joints_of_their_own_where_a_straight_one_would_cut():
+    holes = [Drilled(5.6, 3.0, 2.0), Drilled(7.4, 10.0, 2.0)]
+    made = plan(layout([face(13.0, 13.0, holes)], ["letter"], "portrait"))
+    (one,) = made.faces
     assert_sound(made)
-    assert min(times) < 0.2
+    assert (one.columns, one.bands) == (2, 2)
+    assert one.cut_holes == ()
+    upper, lower = (joint.start.x for joint in one.joints if joint.is_upright)
+    assert upper >= 6.6 + CLEAR_IN - TINY
+    assert lower <= 6.4 - CLEAR_IN + TINY
+    assert [(joint.first, joint.second) for joint in one.joints] == [(1, 2), (1, 3), (1, 4), (2, 4), (3, 4)]
+    names = {
+        mark.name
+        for sheet in one.sheets
+        if sheet.number == 4
+        for joint in sheet.joints
+        for mark in joint.marks
+    }
+    assert {"1-4a", "1-4b", "2-4a", "2-4b", "3-4a", "3-4b"} <= names
+
+
+def test_upright_joints_run_through_where_nothing_is_gained_by_another_place():
+    holes = [Drilled(6.5, 3.0, 0.3), Drilled(3.0, 10.0, 1.0)]
+    (one,) = plan(layout([face(13.0, 13.0, holes)], ["letter"], "portrait")).faces
+    upper, lower = (joint.start.x for joint in one.joints if joint.is_upright)
+    assert upper == lower
+
+
+# --- empty sheets ------------------------------------------------------------------------------------------
+
+
+def test_nothing_is_left_out_unless_asked():
+    made = plan(layout([face(60, 5, [Drilled(2.0, 2.5, 1.0)])], ["letter"]))
+    assert made.faces[0].left_out == ()
+    assert sheets_of(made) > 5
+
+
+def test_the_far_end_is_left_out_and_the_rest_hangs_together():
+    made = plan(layout([face(60, 5, [Drilled(25.0, 2.5, 1.0)])], ["letter"], leave_out_empty=True))
+    (one,) = made.faces
+    assert_sound(made)
+    assert len(one.sheets) == 3
+    assert [joint.first for joint in one.joints] == [1, 2]
+    assert len(one.left_out) == one.columns - 3
+    assert min(part.left for part in one.left_out) == pytest.approx(one.sheets[-1].own.right)
+    assert f"{len(one.left_out)} sheets more, with nothing to cut on them, left out." in made.why
+
+
+def test_the_chain_starts_from_the_nearer_corner():
+    made = plan(layout([face(60, 5, [Drilled(50.0, 2.5, 1.0)])], ["letter"], leave_out_empty=True))
+    (one,) = made.faces
+    assert_sound(made)
+    assert len(one.sheets) == 2
+    assert one.sheets[-1].own.right == one.bounds.right
+
+
+def test_arms_on_a_sheet_keep_it():
+    """The joint stands at 9.75 in at the most. Circles end on sheet 1 both times, a cross-line only once."""
+    there, beyond = ([face(19.0, 5, [Drilled(7.3 + by, 2.5, 4.0)])] for by in (0.0, 0.35))
+    kept, longer = (plan(layout(faces, ["letter"], leave_out_empty=True)) for faces in (there, beyond))
+    assert (sheets_of(kept), sheets_of(longer)) == (1, 2)
+    assert longer.faces[0].cut_holes == ()
+
+
+def test_a_keep_out_holds_a_sheet_as_a_hole_does():
+    far = KeepOut("bus", HERE, 55.0, 58.0, 1.0, 3.0, None, 0.0)
+    plain = face(60, 5, [Drilled(2.0, 2.5, 1.0)])
+    kept = replace(plain, job=replace(plain.job, keep_outs=(far,)))
+    assert sheets_of(plan(layout([plain], ["letter"], leave_out_empty=True))) == 1
+    assert plan(layout([kept], ["letter"], leave_out_empty=True)).faces[0].left_out == ()
+
+
+def test_the_paper_with_fewest_printed_sheets_wins():
+    """Two letters show the hole near a corner and all its arms; a tabloid does alone, and is chosen."""
+    one_hole = [face(60, 12, [Drilled(11.0, 6.0, 1.0)])]
+    made = plan(layout(one_hole, ["letter", "tabloid"], leave_out_empty=True))
+    assert (made.paper_name, sheets_of(made)) == ("tabloid", 1)
+
+
+@settings(deadline=None, max_examples=40)
+@given(
+    st.floats(20.0, 70.0),
+    st.floats(5.0, 40.0),
+    st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1), st.floats(0.5, 3.0)), max_size=4),
+)
+def test_left_out_sheets_show_no_hole_and_leave_one_chain_with_a_corner(width, depth, spots):
+    holes = [Drilled(u * width, v * depth, d) for u, v, d in spots]
+    made = plan(layout([face(width, depth, holes)], ["letter"], leave_out_empty=True))
+    assert_sound(made)
+    (one,) = made.faces
+    for hole, part in itertools.product(one.layout.holes, one.left_out):
+        reach = Circle(one.centre_of(hole), hole.hole_diameter_in + 2 * CROSS_ARM_IN)
+        assert gap_circle_rect(reach, part) >= -TINY
+    chain, joints = {1}, list(one.joints)
+    for _ in joints:
+        chain |= {
+            end
+            for joint in joints
+            for end in (joint.first, joint.second)
+            if chain & {joint.first, joint.second}
+        }
+    assert chain == {sheet.number for sheet in one.sheets}
+    corners = itertools.product((0.0, width), (0.0, depth))
+    assert any(sheet.own.holds(Point(x, y)) for x, y in corners for sheet in one.sheets)
+
+
+# --- why ---------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("width", [20.0, 24.0, 60.0, 100.0])
+@pytest.mark.parametrize("leave_out_empty", [False, True])
+def test_there_are_few_reasons_and_each_is_a_plain_sentence(width, leave_out_empty):
+    holes = [Drilled(2.0 + 3.3 * index, 2.5, 3.0) for index in range(6)]
+    made = plan(
+        layout(
+            [face(width, 6, holes)],
+            ["letter", "A4", "5 x 5 in"],
+            margins=0.5,
+            leave_out_empty=leave_out_empty,
+        )
+    )
+    assert 1 <= len(made.why) <= 5
+    assert all(sentence.endswith(".") and len(sentence) < 200 for sentence in made.why)
+
+
+def test_a_small_face_has_little_to_explain():
+    made = plan(layout([face(5, 5)], ["letter"]))
+    assert made.why == ("letter, portrait: 1 sheet; landscape would need as many.",)

@@ -26,6 +26,7 @@ blocks:
 
 WORDS = {
     "adjustment_factors": (),
+    "allowances": ("what for", "words"),
     "bare_conductors": ("size",),
     "centre_distances": ("trade size",),
     "code_editions": ("edition", "adjustment factors stand in"),

@@ -15,7 +15,7 @@ from templates_engine.writers.json_file import findings_bytes, json_bytes
 
 
 def test_json_holds_the_layout_and_nothing_else() -> None:
-    found = json.loads(json_bytes(layout()))
+    found = json.loads(json_bytes(layout(), {}))
     assert list(found) == ["schema_version", "job", "revision", "units", "faces"]
     assert (found["schema_version"], found["job"], found["revision"], found["units"]) == (
         1,
@@ -40,6 +40,7 @@ def test_json_holds_the_layout_and_nothing_else() -> None:
         "cutter": "punch",
         "quarter_points_in": [[-0.347667, 2.2], [1.014333, 2.2], [0.333333, 1.519], [0.333333, 2.881]],
         "row": "A",
+        "wiring": None,
     }
     gap = {
         "before": "A1",
@@ -52,12 +53,12 @@ def test_json_holds_the_layout_and_nothing_else() -> None:
 
 
 def test_json_is_the_same_each_time_and_ends_a_line() -> None:
-    assert json_bytes(layout()) == json_bytes(layout())
-    assert json_bytes(layout()).endswith(b"}\n")
+    assert json_bytes(layout(), {}) == json_bytes(layout(), {})
+    assert json_bytes(layout(), {}).endswith(b"}\n")
 
 
 def test_numbers_are_rounded_to_six_decimals_without_minus_zero() -> None:
-    data = json_bytes(layout_with(u_in=-1e-9, v_in=2 / 3)).decode()
+    data = json_bytes(layout_with(u_in=-1e-9, v_in=2 / 3), {}).decode()
     assert '"u_in": 0.0,' in data
     assert '"v_in": 0.666667,' in data
     assert csv_bytes(layout_with(u_in=-1e-9)).decode().splitlines()[1].split(",")[10] == "0"
@@ -65,19 +66,19 @@ def test_numbers_are_rounded_to_six_decimals_without_minus_zero() -> None:
 
 def test_a_measure_that_is_no_number_is_refused() -> None:
     with pytest.raises(ValueError, match="JSON compliant"):
-        json_bytes(layout_with(u_in=float("nan")))
+        json_bytes(layout_with(u_in=float("nan")), {})
     with pytest.raises(ValueError, match="nan"):
         csv_bytes(layout_with(u_in=float("nan")))
 
 
 @pytest.mark.parametrize("text", ["Ø ⌀ 漢", 'a "quote", and\nmore', "\ud800"])
 def test_json_takes_any_text(text: str) -> None:
-    assert json.loads(json_bytes(layout(text)))["job"] == text.replace("\ud800", "?")
+    assert json.loads(json_bytes(layout(text), {}))["job"] == text.replace("\ud800", "?")
 
 
 def test_findings_say_what_was_measured_and_by_whose_word() -> None:
     finding = Finding(
-        "gap", Outcome.FAIL, "top", ("A1", "A2"), 0.1, None, "in", "source", "says", "do", "done"
+        "gap", Outcome.FAIL, "top", ("A1", "A2"), 0.1, None, "in", "source", "says", "do", ("done",)
     )
     assert json.loads(findings_bytes([finding]))["findings"] == [
         {
@@ -91,7 +92,7 @@ def test_findings_say_what_was_measured_and_by_whose_word() -> None:
             "source": "source",
             "message": "says",
             "remedy": "do",
-            "solved_remedy": "done",
+            "solved_remedies": ["done"],
         }
     ]
 

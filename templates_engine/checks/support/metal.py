@@ -19,6 +19,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from templates_engine.geometry import Circle, Interval, gap_between_circles
+from templates_engine.job import fitted
 from templates_engine.layout.model import FaceLayout, Hole
 
 
@@ -39,7 +40,7 @@ def pairs(face: FaceLayout) -> Iterator[tuple[Hole, Hole]]:
 
 def is_punched(hole: Hole) -> bool:
     """Whether a punch is used; at a concentric knockout a ring is knocked out instead."""
-    return hole.cutter == "punch" and hole.raceway.knockout == "cut"
+    return fitted.is_punched(hole.raceway)
 
 
 def gap(one: Hole, other: Hole, one_diameter_in: float, other_diameter_in: float) -> float:

@@ -1,0 +1,117 @@
+"""Findings into findings whose remedies were solved before they are offered; a change is made elsewhere."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import islice
+
+from templates_engine.advice.cures import cures
+from templates_engine.advice.trial import Cured, FindingCase
+from templates_engine.checks import abouts
+from templates_engine.checks.model import Finding, Outcome
+from templates_engine.job.model import Job
+from templates_engine.layout.model import Hole, Layout
+from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.units import Speech
+
+MOST_OFFERED = 3
+"""Remedies offered for one finding; the likeliest are tried first."""
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A change that cures a finding: what to do and what comes of it in words, and the job with it done."""
+
+    words: str
+    job: Job
+
+
+def advise(layout: Layout, findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The findings with the remedies that were tried; what no change of the layout cures keeps its words."""
+    return tuple(_advised(layout, findings, finding) for finding in findings)
+
+
+def offers(layout: Layout, findings: Sequence[Finding], finding: Finding) -> tuple[Offer, ...]:
+    """The single changes that cure a finding, solved and checked; ``findings`` are all of the layout.
+
+    Each solves every row, ends what the check says of this face, and lets no check fail that did not; to cure
+    a caution none may bring another.
+    """
+    if not is_measured(finding):
+        return ()
+    case = FindingCase(layout, findings, finding)
+    found = islice(cures(case), MOST_OFFERED)
+    return tuple(
+        Offer(f"{remedy.words}: {_outcome(case, case.cured[remedy.job])}", remedy.job) for remedy in found
+    )
+
+
+def is_measured(finding: Finding) -> bool:
+    """Whether a finding is bad and about lengths, so that another layout might cure it."""
+    return finding.outcome in (Outcome.FAIL, Outcome.CAUTION) and finding.unit == "in"
+
+
+def _advised(layout: Layout, findings: Sequence[Finding], finding: Finding) -> Finding:
+    if not is_measured(finding):
+        return finding
+    words = tuple(offer.words for offer in offers(layout, findings, finding))
+    if words:
+        return replace(finding, remedy=_sentence(words), solved_remedies=words)
+    if finding.outcome is Outcome.FAIL:
+        return replace(finding, remedy=f"No single change tried cures it. {finding.remedy}")
+    return finding
+
+
+def _sentence(words: tuple[str, ...]) -> str:
+    if len(words) == 1:
+        return f"This cures it: {words[0]}."
+    return f"Any one of these cures it: {'; '.join(words)}."
+
+
+def _outcome(case: FindingCase, cured: Cured) -> str:
+    """What comes of a change: "every hole fits, centre of A1 moves to 2-13/16 from the back"."""
+    parts = [_verdict(case.finding, cured), *_moves(case, cured.layout)]
+    words = ", ".join(parts)
+    if cured.new_cautions:
+        words += f", but with a caution: {', '.join(cured.new_cautions)}"
+    return words
+
+
+def _verdict(finding: Finding, cured: Cured) -> str:
+    if finding.outcome is Outcome.CAUTION:
+        return "this caution is gone"
+    if any(one.outcome is Outcome.FAIL for one in cured.findings):
+        return "this check passes, others still fail"
+    about = next(one for one in abouts() if one.name == finding.check)
+    return "every hole fits" if about.rests_on == "geometry" else "every check passes"
+
+
+def _moves(case: FindingCase, after: Layout) -> list[str]:
+    """Where the first of the finding's holes that moves goes; nothing when none does."""
+    before = {hole.id: hole for hole in _holes(case.layout, case.face_index)}
+    moved = {hole.id: hole for hole in _holes(after, case.face_index)}
+    for name in case.finding.holes:
+        if name in before and name in moved:
+            words = _move(case, before[name], moved[name])
+            if words:
+                return [f"centre of {name} moves to {words}"]
+    return []
+
+
+def _move(case: FindingCase, old: Hole, new: Hole) -> str:
+    places = []
+    if abs(new.v_in - old.v_in) > TOLERANCE_IN:
+        places.append(f"{_mark(new.v_in, case.speech)} from the back")
+    if abs(new.u_in - old.u_in) > TOLERANCE_IN:
+        places.append(f"{_mark(new.u_in, case.speech)} from the {case.face.face.start_edge}")
+    return " and ".join(places)
+
+
+def _mark(inches: float, speech: Speech) -> str:
+    """What the tape shows there; millimetres are named, inches need not be."""
+    return speech.mark(inches) if speech.unit == "in" else f"{speech.mark(inches)} mm"
+
+
+def _holes(layout: Layout, face_index: int) -> tuple[Hole, ...]:
+    return layout.faces[face_index].holes

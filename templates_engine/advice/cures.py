@@ -1,0 +1,242 @@
+"""A finding's case into the single changes that cure it, likeliest first, each of them tried."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from templates_engine.advice.trial import FindingCase
+from templates_engine.job.model import FromEdge, Job, Raceway, Row, Strut
+from templates_engine.layout.back_line import deep_enough, strut_words
+from templates_engine.layout.changes import (
+    Dimension,
+    Remedy,
+    along,
+    centred,
+    larger,
+    other_order,
+    two_rows,
+    with_row,
+)
+from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.trade import strut as strut_table
+
+_MOST_FARTHER_IN = 1.0
+"""How much farther off the wall an enclosure is still proposed to stand."""
+_TRIES = 3
+"""Graduations tried beyond the one that what is missing points at: rounding and snap may take some."""
+
+Cure = Callable[[FindingCase], Iterator[Remedy]]
+
+
+def cures(case: FindingCase) -> Iterator[Remedy]:
+    """The changes that cure the finding, one after the other as they are found."""
+    for maker in _MAKERS if case.rows else _OF_THE_ENCLOSURE:
+        yield from maker(case)
+
+
+def struts_to_try(strut: Strut, back_gap_in: float) -> tuple[Strut, ...]:
+    """The row's strut with other depths, single and stacked, that reach the enclosure's back.
+
+    Usual depths come first, then those nearest to the present one; a stack as deep as a single strut is left
+    out.
+    """
+    singles = deep_enough(strut, back_gap_in)
+    known = [one.total_in for one in singles]
+    stacks = (Strut(pair, strut.shim_in) for pair in strut_table.stacked_pairs())
+    new = [
+        one
+        for one in stacks
+        if one.total_in >= back_gap_in and not any(abs(one.total_in - total) <= 1 / 128 for total in known)
+    ]
+    others = [one for one in (*singles, *new) if abs(one.total_in - strut.total_in) > TOLERANCE_IN]
+    return tuple(sorted(others, key=lambda one: (not is_usual(one), abs(one.total_in - strut.total_in))))
+
+
+def is_usual(strut: Strut) -> bool:
+    """Whether the strut is one of the two depths most often at hand."""
+    return len(strut.depths_in) == 1 and strut.depths_in[0] in strut_table.USUAL_IN
+
+
+def _other_strut(case: FindingCase) -> Iterator[Remedy]:
+    rows = {at: case.face.rows[at] for at in case.rows if case.face.rows[at].strut is not None}
+    held = {at: row for at, row in rows.items() if row.back_line in ("strut", "auto")}
+    now = next((row.strut for row in held.values() if row.strut is not None), None)
+    if now is None:
+        return
+    for other in struts_to_try(now, case.job.enclosure.back_gap_in):
+        changed = _with_rows(case, {at: replace(row, strut=other) for at, row in held.items()})
+        if case.helps(changed):
+            which = _for_rows(case, list(held.values()))
+            yield Remedy(f"use {strut_words(other, case.speech)}{which}", changed)
+            return
+
+
+def _back_line(case: FindingCase) -> Iterator[Remedy]:
+    """A back line given as a length moved by what is missing."""
+    if len(case.rows) != 1 or isinstance(case.row.back_line, str):
+        return
+    for at_in in _moved(case, case.row.back_line):
+        changed = case.with_row(replace(case.row, back_line=at_in))
+        if case.helps(changed):
+            yield Remedy(f"make the back line {case.speech.say(at_in)}{_for_rows(case, [case.row])}", changed)
+            return
+
+
+def _clear_of_rows_behind(case: FindingCase) -> Iterator[Remedy]:
+    at = case.rows[-1]
+    row = case.face.rows[at]
+    if at == 0 or row.back_line == "auto":
+        return
+    changed = _with_rows(case, {at: replace(row, back_line="auto")})
+    if case.helps(changed):
+        yield Remedy(f"put row {row.name} clear of the rows behind it (back line: auto)", changed)
+
+
+def _farther_off_the_wall(case: FindingCase) -> Iterator[Remedy]:
+    """The least distance off the wall on a graduation that cures it."""
+    enclosure, step = case.job.enclosure, case.steps.fine_in
+    first = math.floor(enclosure.back_gap_in / step + TOLERANCE_IN) + 1
+    for count in range(first, first + math.ceil(_MOST_FARTHER_IN / step)):
+        changed = replace(case.job, enclosure=replace(enclosure, back_gap_in=count * step))
+        if case.helps(changed):
+            off = case.speech.say(count * step)
+            yield Remedy(f"stand the enclosure {off} off the wall (back gap)", changed)
+            return
+
+
+def _other_gap(case: FindingCase) -> Iterator[Remedy]:
+    """The gap of the rows made larger, or smaller, by what is missing."""
+    rows = {at: case.face.rows[at] for at in case.rows if len(case.face.rows[at].raceways) > 1}
+    gaps = [row.gap for row in rows.values() if not isinstance(row.gap, str)]
+    if not gaps or len(gaps) < len(rows):
+        return
+    for gap_in in _gaps_to_try(case, min(gaps), max(len(row.raceways) for row in rows.values())):
+        changed = _with_rows(case, {at: _with_gap(row, gap_in) for at, row in rows.items()})
+        if case.helps(changed):
+            yield Remedy(
+                f"make the gap {case.speech.say(gap_in)}{_for_rows(case, list(rows.values()))}", changed
+            )
+            return
+
+
+def _gaps_to_try(case: FindingCase, gap_in: float, raceways: int) -> Iterator[float]:
+    step = case.steps.fine_in
+    first = math.ceil((gap_in + case.missing_in - TOLERANCE_IN) / step)
+    yield from (count * step for count in range(first, first + _TRIES))
+    for sides in (1, 2):  # a row from an edge gives way at one end, a centred one at both
+        share_in = sides * case.missing_in / (raceways - 1)
+        last = math.floor((gap_in - share_in + TOLERANCE_IN) / step)
+        yield from (count * step for count in range(last, last - _TRIES, -1) if count > 0)
+
+
+def _with_gap(row: Row, gap_in: float) -> Row:
+    """The row with its gap changed, and no pair's own gap under it where it grows."""
+    grows = not isinstance(row.gap, str) and gap_in > row.gap
+
+    def one(raceway: Raceway) -> Raceway:
+        own = raceway.gap_before_in
+        is_under = grows and isinstance(own, float | int) and own < gap_in
+        return replace(raceway, gap_before_in=gap_in) if is_under else raceway
+
+    raceways = tuple(one(raceway) for raceway in row.raceways)
+    return replace(row, gap=gap_in, gap_from_shop=False, raceways=raceways)
+
+
+def _other_start(case: FindingCase) -> Iterator[Remedy]:
+    """The row's start moved along the face by what is missing."""
+    placing = case.row.placing
+    if len(case.rows) != 1 or not isinstance(placing, FromEdge):
+        return
+    face = case.face.face
+    edge = face.start_edge if placing.edge == "start" else face.end_edge
+    for at_in in _moved(case, placing.distance_in):
+        changed = case.with_row(replace(case.row, placing=replace(placing, distance_in=at_in)))
+        if case.helps(changed):
+            which = _for_rows(case, [case.row])
+            yield Remedy(f"start it {case.speech.say(at_in)} from the {edge} edge{which}", changed)
+            return
+
+
+def _moved(case: FindingCase, now_in: float) -> Iterator[float]:
+    """Lengths on a graduation that differ by what is missing, up or down, or slightly more."""
+    step = case.steps.fine_in
+    up = math.ceil((now_in + case.missing_in - TOLERANCE_IN) / step)
+    down = math.floor((now_in - case.missing_in + TOLERANCE_IN) / step)
+    for more in range(_TRIES):
+        yield (up + more) * step
+        if down - more >= 0:
+            yield (down - more) * step
+
+
+def _standard_hole(case: FindingCase) -> Iterator[Remedy]:
+    """The standard's knockout instead of the holes the job asks for."""
+    named = [
+        one.id
+        for row in case.involved()
+        for one in row.raceways
+        if one.id in case.finding.holes and one.hole != "knockout"
+    ]
+    if not named:
+        return
+
+    def standard(raceway: Raceway) -> Raceway:
+        return replace(raceway, hole="knockout") if raceway.id in named else raceway
+
+    rows = {at: case.face.rows[at] for at in case.rows}
+    changed = _with_rows(
+        case,
+        {at: replace(row, raceways=tuple(map(standard, row.raceways))) for at, row in rows.items()},
+    )
+    if case.helps(changed):
+        yield Remedy(f"cut the standard's knockout for {', '.join(named)} (hole: knockout)", changed)
+
+
+def _one_row(maker: Callable[[FindingCase], Iterator[Remedy]]) -> Cure:
+    """A maker that changes one row, where the finding is about one."""
+
+    def made(case: FindingCase) -> Iterator[Remedy]:
+        if len(case.rows) == 1:
+            yield from maker(case)
+
+    return made
+
+
+def _larger(case: FindingCase) -> Iterator[Remedy]:
+    """The next larger enclosure along the face, from back to front, and away from the face."""
+    first = along(case.face)
+    order: tuple[Dimension, ...] = (first, "depth", "width" if first == "height" else "height")
+    for dimension in order:
+        yield from larger(case, dimension)
+
+
+def _with_rows(case: FindingCase, rows: dict[int, Row]) -> Job:
+    job = case.job
+    for at, row in rows.items():
+        job = with_row(job, case.face_index, at, row)
+    return job
+
+
+def _for_rows(case: FindingCase, rows: list[Row]) -> str:
+    """Which rows a change is for, where the face has others too."""
+    if len(case.face.rows) == 1:
+        return ""
+    names = [row.name for row in rows]
+    return f" for row {names[0]}" if len(names) == 1 else f" for rows {', '.join(names[:-1])} and {names[-1]}"
+
+
+_MAKERS: tuple[Cure, ...] = (
+    _other_strut,
+    _back_line,
+    _clear_of_rows_behind,
+    _standard_hole,
+    _other_gap,
+    _other_start,
+    _one_row(centred),
+    _one_row(other_order),
+    _farther_off_the_wall,
+    _one_row(two_rows),
+    _larger,
+)
+_OF_THE_ENCLOSURE: tuple[Cure, ...] = (_farther_off_the_wall, _larger)

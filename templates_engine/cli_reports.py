@@ -1,0 +1,45 @@
+"""What every command shares: exit codes, and errors as words on stderr; other words are each command's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import NoReturn
+
+import typer
+
+from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem, TemplatesError
+
+DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
+
+EPILOG = (
+    "Exit codes: 0 done; 1 a check failed; 2 the job file or the command has problems; 3 it cannot fit; "
+    "4 cannot write."
+)
+
+
+@contextmanager
+def reported() -> Iterator[None]:
+    """Turns the package's errors into words on stderr and an exit code."""
+    try:
+        yield
+    except JobProblems as error:
+        fail(error.problems, JOB_HAS_PROBLEMS)
+    except CannotFit as error:
+        fail(error.problems, DOES_NOT_FIT)
+    except CannotWrite as error:
+        fail(error.problems, NOT_WRITTEN)
+    except TemplatesError as error:
+        fail(error.problems, JOB_HAS_PROBLEMS)
+
+
+def fail(problems: tuple[Problem, ...], code: int) -> NoReturn:
+    """Says every problem and ends the command."""
+    for problem in problems:
+        say(str(problem))
+    raise typer.Exit(code)
+
+
+def say(text: str) -> None:
+    """One line on stderr."""
+    typer.echo(text, err=True)

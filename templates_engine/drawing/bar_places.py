@@ -1,0 +1,98 @@
+"""Finds the upright scale bar a free strip over the face, on sheets that keep no strip of their own for it.
+
+::
+
+    +----------------------+
+    |   ( )  |    ( )      |      the longest strip of BAR_WIDTH_IN that meets no hole, ruler, joint or mark;
+    |        |             |      white paper beside the face counts as free
+    |        |             |
+    +----------------------+
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from templates_engine.drawing.bars import END_TICK_IN
+from templates_engine.drawing.face_room import ruler_strips, tick_strips
+from templates_engine.drawing.labels import CLEAR_IN, Room
+from templates_engine.geometry import Interval, Point, Rect
+from templates_engine.sheets.model import FacePlan, Sheet
+
+BAR_WIDTH_IN = 0.42
+"""Across the bar: ticks and the words beside them, on both sides of its line."""
+END_ROOM_IN = 0.06
+LEAST_STRIP_IN = 3.0 + 2 * END_ROOM_IN
+"""Over 3 in the least shrinking that matters, half a percent, is a 64th: a shorter bar could not show it."""
+_STEP_IN = 0.05
+_LINE_AT_IN = BAR_WIDTH_IN / 2
+assert _LINE_AT_IN > END_TICK_IN
+
+
+def take_bar_places(plan: FacePlan, view: Rect, room: Room) -> None:
+    """Chooses each sheet's strip in the sheet plane and takes it, before the holes' words look for room.
+
+    ``view`` is the pages' view, whose upper left corner each sheet's window fills.
+    """
+    holes = [
+        Rect(circle.centre.x, circle.centre.y, circle.centre.x, circle.centre.y).grown(circle.radius)
+        for circle in room.rings
+    ]
+    # Level lines run across under the bar without harm; only short and upright things are in its way.
+    rulers = (*ruler_strips(plan), *tick_strips(plan))
+    things = [
+        rect
+        for rect in room.taken
+        if (rect.height > 0 or rect.width < 3 * BAR_WIDTH_IN) and rect not in rulers
+    ]
+    for sheet in plan.sheets:
+        shown = _shown(sheet, view)
+        # A crowded sheet gives up its rulers first; its bar must be long enough to show a shrunk print.
+        tries = ([*holes, *things, *rulers], [*holes, *things], ())
+        strips = [_longest(in_the_way, shown) for in_the_way in tries]
+        strip = next((one for one in strips if one.height >= LEAST_STRIP_IN), strips[-1])
+        room.bars[sheet.number] = strip
+        room.take(strip)
+
+
+def bar_zero(strip: Rect) -> Point:
+    """Where the bar's zero stands in its strip."""
+    return Point(strip.left + _LINE_AT_IN, strip.bottom + END_ROOM_IN)
+
+
+def bar_room_in(strip: Rect) -> float:
+    """How long a bar the strip takes."""
+    return strip.height - 2 * END_ROOM_IN
+
+
+def _shown(sheet: Sheet, view: Rect) -> Rect:
+    """All that the page's view shows, white paper below and beside the window included."""
+    window = sheet.window
+    return Rect(window.left, window.top - view.height, window.left + view.width, window.top)
+
+
+def _longest(things: Sequence[Rect], shown: Rect) -> Rect:
+    """The longest free strip, the leftmost of equals; one without any length when no place is free."""
+    best = Rect(shown.left, shown.bottom, shown.left + BAR_WIDTH_IN, shown.bottom)
+    for index in range(int((shown.width - BAR_WIDTH_IN) / _STEP_IN) + 1):
+        left = shown.left + index * _STEP_IN
+        right = left + BAR_WIDTH_IN
+        taken = sorted(
+            (rect.bottom - CLEAR_IN, rect.top + CLEAR_IN)
+            for rect in things
+            if left < rect.right + CLEAR_IN and rect.left - CLEAR_IN < right
+        )
+        free = _longest_gap(taken, Interval(shown.bottom, shown.top))
+        if free.high - free.low > best.height + 1e-9:
+            best = Rect(left, free.low, right, free.high)
+    return best
+
+
+def _longest_gap(taken: list[tuple[float, float]], within: Interval) -> Interval:
+    best, low = Interval(within.low, within.low), within.low
+    for start, end in (*taken, (within.high, within.high)):
+        high = min(start, within.high)
+        if high - low > best.high - best.low:
+            best = Interval(low, high)
+        low = max(low, end)
+    return best

@@ -1,0 +1,69 @@
+"""Turns a Document drawn at true size into the one a printer that is off scale prints at true size.
+
+What stands on a page, bars, card outline and marks too, becomes a picture and is stretched as a whole: what
+is true in the one Document is true on paper in the other, and nothing that drew it needs to know.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from templates_engine.drawing.shapes import Document, Page, Picture, Placement
+from templates_engine.errors import CannotFit, Problem
+from templates_engine.geometry import Point, Rect
+from templates_engine.trade.papers import MOST_SIDE_IN
+
+
+def corrected(document: Document, factor_x: float, factor_y: float) -> Document:
+    """The document with every page, and all that stands on it, stretched along its width and height.
+
+    Raises CannotFit where a page would become longer than a PDF page may be.
+    """
+    width_in, height_in = (
+        round(side * factor, 9)
+        for side, factor in ((document.page_width_in, factor_x), (document.page_height_in, factor_y))
+    )
+    if max(width_in, height_in) > MOST_SIDE_IN:
+        raise CannotFit([_too_long(max(width_in, height_in))])
+    whole = Rect(0.0, 0.0, document.page_width_in, document.page_height_in)
+    own = tuple(
+        Picture(f"page-{number}", whole, page.shapes) for number, page in enumerate(document.pages, 1)
+    )
+    pages = tuple(
+        _stretched(page, picture, factor_x, factor_y)
+        for page, picture in zip(document.pages, own, strict=True)
+    )
+    return replace(
+        document,
+        page_width_in=width_in,
+        page_height_in=height_in,
+        pictures=(*document.pictures, *own),
+        pages=pages,
+    )
+
+
+def _too_long(side_in: float) -> Problem:
+    return Problem(
+        f"the corrected page is {side_in:.1f} in long; a page of a PDF file is at most {MOST_SIDE_IN:g} in.",
+        "Give paper in sheets instead of a roll: the face is then laid out over several.",
+        key="print.paper",
+    )
+
+
+def _stretched(page: Page, own: Picture, factor_x: float, factor_y: float) -> Page:
+    """The page with its own shapes as the last of its pictures, so that they still lie over the others."""
+    placements = (*page.placements, Placement(own.name, Point(0.0, 0.0), own.bounds))
+    return replace(page, shapes=(), placements=tuple(_placed(one, factor_x, factor_y) for one in placements))
+
+
+def _placed(one: Placement, factor_x: float, factor_y: float) -> Placement:
+    window = one.window
+    return replace(
+        one,
+        origin=Point(one.origin.x * factor_x, one.origin.y * factor_y),
+        window=Rect(
+            window.left * factor_x, window.bottom * factor_y, window.right * factor_x, window.top * factor_y
+        ),
+        scale_x=one.scale_x * factor_x,
+        scale_y=one.scale_y * factor_y,
+    )

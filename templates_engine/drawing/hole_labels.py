@@ -1,0 +1,145 @@
+"""Turns the holes of a face into their labels: each one's id, and its raceway and tape marks where they fit.
+
+::
+
+         |  A1           the id, large; under or beside it, smaller, as much as there is room for
+     --( + )--           2 EMT
+         |               2-1/2 from left, 2-1/2 from back
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from templates_engine.drawing.face_room import ARM_IN
+from templates_engine.drawing.labels import Room, first_free, places_round
+from templates_engine.drawing.map import own_part
+from templates_engine.drawing.shapes import Line, Shape, Words
+from templates_engine.drawing.style import CROSS, LABEL_PT, SMALL_PT, capital_height_in, line_height_in
+from templates_engine.drawing.words import set_words, width_in
+from templates_engine.geometry import Circle, Point, Rect
+from templates_engine.layout.model import Hole
+from templates_engine.sheets.model import FacePlan
+from templates_engine.units import Speech
+
+_LEADER_STEP_IN = 0.05
+NEAR_IN = 3.5
+"""How far from a hole's circle its label is looked for before a leader is drawn to it."""
+
+
+def hole_labels(plan: FacePlan, room: Room, speech: Speech) -> Iterator[Shape]:
+    """All ids first, so that none is crowded out by the smaller words of a neighbour."""
+    for hole in plan.layout.holes:
+        yield from _id(plan, hole, room)
+    for hole in plan.layout.holes:
+        yield from _details(plan, hole, room, speech)
+
+
+def _id(plan: FacePlan, hole: Hole, room: Room) -> Iterator[Shape]:
+    circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
+    own = _own_part(plan, circle.centre)
+    block = _block((hole.id,), LABEL_PT, True, circle, room, own)
+    yield from block or _led_to(hole.id, circle, room, own)
+
+
+def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator[Shape]:
+    start = plan.layout.job.face.start_edge
+    raceway = f"{hole.trade_size} {hole.type}"
+    places = (f"{speech.mark(hole.u_in)} from {start}", f"{speech.mark(hole.v_in)} from back")
+    circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
+    own = _own_part(plan, circle.centre)
+    for lines in ((raceway, *places), (raceway,)):
+        block = _block(lines, SMALL_PT, False, circle, room, own)
+        if block:
+            yield from block
+            return
+
+
+def _own_part(plan: FacePlan, centre: Point) -> Rect:
+    """What the sheet with the hole's centre is alone in showing: its label belongs on the same paper."""
+    for sheet in plan.sheets:
+        part = own_part(plan, sheet)
+        if part.holds(centre):
+            return part
+    return plan.bounds
+
+
+def _block(
+    lines: tuple[str, ...], size_pt: float, bold: bool, circle: Circle, room: Room, own: Rect
+) -> tuple[Shape, ...]:
+    """The lines under each other at the first free place round the circle; nothing when there is none."""
+    reach = circle.radius + NEAR_IN
+    x, y = circle.centre
+    near = room.near(Rect(x - reach, y - reach, x + reach, y + reach))
+    step = line_height_in(size_pt)
+    width = max(width_in(line, size_pt, bold) for line in lines)
+    height = capital_height_in(size_pt) + step * (len(lines) - 1)
+    places = (place for place in places_round(circle, width, height, ARM_IN) if own.contains(place))
+    found = first_free(near, places)
+    if found is None:
+        return ()
+    room.take(found)
+    first_base = found.top - capital_height_in(size_pt)
+    return tuple(
+        Words(Point(found.left, first_base - index * step), set_words(line), size_pt, bold=bold)
+        for index, line in enumerate(lines)
+    )
+
+
+def _led_to(name: str, circle: Circle, room: Room, own: Rect) -> Iterator[Shape]:
+    """The id at the nearest free place on the hole's own sheet, with a fine line from the circle to it."""
+    width, height = width_in(name, LABEL_PT, True), capital_height_in(LABEL_PT)
+    for place in _further_places(circle, width, height, own):
+        leader = _leader(circle, place)
+        # The line may leave its own circle and cross-lines, and cross nothing else.
+        if room.is_free(place) and all(room.is_free(part, clear_in=0.01) for part in leader.parts):
+            room.take(place)
+            room.taken += leader.parts
+            yield Words(Point(place.left, place.bottom), set_words(name), LABEL_PT, bold=True)
+            yield Line(leader.start, leader.tip, CROSS, "frame")
+            return
+
+
+class _Leader(NamedTuple):
+    """A line from a circle to its name; ``parts`` are small squares along it, clear of its start."""
+
+    start: Point
+    tip: Point
+    parts: list[Rect]
+
+
+def _leader(circle: Circle, place: Rect) -> _Leader:
+    tip = place.nearest(circle.centre)
+    length = math.dist(tip, circle.centre)
+    along = Point((tip.x - circle.centre.x) / length, (tip.y - circle.centre.y) / length)
+
+    def at(reach: float) -> Point:
+        return Point(circle.centre.x + along.x * reach, circle.centre.y + along.y * reach)
+
+    count = max(int((length - circle.radius) / _LEADER_STEP_IN), 1)
+    parts = [
+        Rect(*at(circle.radius + number * _LEADER_STEP_IN), *at(circle.radius + number * _LEADER_STEP_IN))
+        for number in range(1, count)
+    ]
+    return _Leader(at(circle.radius), tip, [part.grown(0.005) for part in parts])
+
+
+def _further_places(circle: Circle, width: float, height: float, own: Rect) -> Iterable[Rect]:
+    """A grid over the sheet's part of the face, nearest to the circle first."""
+    step = 0.1
+    x, y = circle.centre
+    columns = range(math.ceil((own.left - x) / step), math.floor((own.right - width - x) / step) + 1)
+    rows = range(math.ceil((own.bottom - y) / step), math.floor((own.top - height - y) / step) + 1)
+    places = [
+        Rect(x + column * step, y + row * step, x + column * step + width, y + row * step + height)
+        for column in columns
+        for row in rows
+    ]
+    places.sort(key=lambda place: math.dist(_middle(place), circle.centre))
+    return places
+
+
+def _middle(rect: Rect) -> Point:
+    return Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)

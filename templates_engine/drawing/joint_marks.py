@@ -1,0 +1,147 @@
+"""Turns the joints of one sheet into shapes: the line, its registration marks, and what to do there.
+
+::
+
+       sheet 1       |       sheet 2        both sheets show the mark; its name stands on each sheet on the
+            1-2a   --+--   1-2a             part that stays, clear of all other lines
+                     |
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+
+from templates_engine.drawing.labels import Room, first_free
+from templates_engine.drawing.shapes import Line, Ring, Shape, Words
+from templates_engine.drawing.style import JOINT, MARK, SMALL_PT, capital_height_in
+from templates_engine.drawing.words import set_words, width_in
+from templates_engine.geometry import Point, Rect
+from templates_engine.sheets.model import FacePlan, Joint, Mark, Sheet
+
+MARK_ARM_IN = 0.15
+MARK_RING_IN = 0.14
+FROM_LINE_IN = 0.06
+"""Between a joint's line and the words along it."""
+FARTHEST_NAME_IN = 1.5
+_STEP_IN = 0.1
+
+
+def joint_shapes(sheet: Sheet, room: Room) -> Iterator[Shape]:
+    """Where this sheet meets its neighbours: the line, the marks on it, and which sheet lies over which."""
+    for joint in sheet.joints:
+        start, end = _within(joint, sheet.window)
+        yield Line(sheet.on_page(start), sheet.on_page(end), JOINT, "joint")
+        for mark in joint.marks:
+            yield from _mark(sheet, mark, room)
+        yield from _joint_words(sheet, joint, room)
+
+
+def name_marks(plan: FacePlan, room: Room) -> None:
+    """Finds each mark's name a place on both of its sheets, and takes it in the room."""
+    for sheet in plan.sheets:
+        for joint in sheet.joints:
+            for mark in joint.marks:
+                around = Rect(mark.at.x, mark.at.y, mark.at.x, mark.at.y).grown(FARTHEST_NAME_IN + 1.0)
+                places = [
+                    place
+                    for place in (*_name_places(joint, mark, sheet), *_further_places(mark))
+                    if sheet.window.contains(place)
+                ]
+                found = first_free(room.near(around).on_paper(), places) or places[0]
+                room.names[mark.name, sheet.number] = found
+                room.take(found)
+
+
+def _name_places(joint: Joint, mark: Mark, sheet: Sheet) -> Iterator[Rect]:
+    """Beside the mark on the part of the sheet that stays, nearest first."""
+    width, height = width_in(mark.name, SMALL_PT), capital_height_in(SMALL_PT)
+    x, y = mark.at
+    is_first = sheet.number == joint.first
+    if joint.is_upright:
+        for away in (0.12, 0.2, 0.35, 0.5, 0.8):
+            left = x - away - width if is_first else x + away
+            for rise in (0.07, -0.07 - height, 0.2, -0.2 - height, 0.35, -0.35 - height):
+                yield Rect(left, y + rise, left + width, y + rise + height)
+        return
+    for away in (0.10, 0.2, 0.35, 0.5, 0.8):
+        bottom = y + away if is_first else y - away - height
+        for aside in (0.10, -0.10 - width, 0.25, -0.25 - width, 0.5, -0.5 - width):
+            yield Rect(x + aside, bottom, x + aside + width, bottom + height)
+
+
+def _further_places(mark: Mark) -> list[Rect]:
+    """All round the mark, nearest first: for corners where sheets, marks and joints crowd."""
+    width, height = width_in(mark.name, SMALL_PT), capital_height_in(SMALL_PT)
+    steps = range(-round(FARTHEST_NAME_IN / _STEP_IN), round(FARTHEST_NAME_IN / _STEP_IN) + 1)
+    offsets = sorted(
+        ((dx * _STEP_IN, dy * _STEP_IN) for dx in steps for dy in steps), key=lambda one: math.hypot(*one)
+    )
+    left, bottom = mark.at.x - width / 2, mark.at.y - height / 2
+    return [Rect(left + dx, bottom + dy, left + dx + width, bottom + dy + height) for dx, dy in offsets]
+
+
+def _within(joint: Joint, window: Rect) -> tuple[Point, Point]:
+    """The part of a joint that a window shows."""
+    return window.nearest(joint.start), window.nearest(joint.end)
+
+
+def _mark(sheet: Sheet, mark: Mark, room: Room) -> Iterator[Shape]:
+    x, y = mark.at
+    for start, end in (
+        (Point(x - MARK_ARM_IN, y), Point(x + MARK_ARM_IN, y)),
+        (Point(x, y - MARK_ARM_IN), Point(x, y + MARK_ARM_IN)),
+    ):
+        # Where sheets overlap little an arm would run off the printable paper.
+        shown = sheet.window.nearest(start), sheet.window.nearest(end)
+        yield Line(sheet.on_page(shown[0]), sheet.on_page(shown[1]), MARK, "joint")
+    yield Ring(sheet.on_page(mark.at), MARK_RING_IN, MARK, "joint")
+    name = room.names[mark.name, sheet.number]
+    yield Words(sheet.on_page(Point(name.left, name.bottom)), (mark.name,), SMALL_PT, "joint")
+
+
+def _joint_words(sheet: Sheet, joint: Joint, room: Room) -> Iterator[Shape]:
+    """What to do at a joint, along its line, on the side that will be covered or cut off.
+
+    Left out where nothing fits: the map and the marks' names still say which sheets meet.
+    """
+    if sheet.number == joint.second:
+        texts = (
+            f"trim along this line, lay over sheet {joint.first}",
+            f"trim, lay over sheet {joint.first}",
+            f"over sheet {joint.first}",
+        )
+    else:
+        texts = (
+            f"sheet {joint.second} lies over from here",
+            f"sheet {joint.second} lies over",
+            f"under sheet {joint.second}",
+        )
+    start, end = _within(joint, sheet.window)
+    line = Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))
+    near = room.near(line.grown(0.4)).on_paper()
+    for text in texts:
+        found = first_free(near, _along(line, width_in(text, SMALL_PT), joint, sheet))
+        if found:
+            turned = joint.is_upright
+            at = Point(found.right if turned else found.left, found.bottom)
+            yield Words(sheet.on_page(at), set_words(text), SMALL_PT, "joint", angle=90.0 if turned else 0.0)
+            return
+
+
+def _along(line: Rect, width: float, joint: Joint, sheet: Sheet) -> Iterable[Rect]:
+    """Places along the line for words of that width, those nearest its middle first."""
+    height = capital_height_in(SMALL_PT)
+    is_first = sheet.number == joint.first
+    length = line.height if joint.is_upright else line.width
+    starts = [0.1 + k * _STEP_IN for k in range(max(int((length - width - 0.2) / _STEP_IN) + 1, 0))]
+    starts.sort(key=lambda start: abs(start + width / 2 - length / 2))
+    # A narrow overlap leaves no room on its side of the line; then the words go to the other.
+    for after in (is_first, not is_first):
+        for start in starts:
+            if joint.is_upright:
+                left = line.left + FROM_LINE_IN if after else line.left - FROM_LINE_IN - height
+                yield Rect(left, line.bottom + start, left + height, line.bottom + start + width)
+            else:
+                bottom = line.bottom - FROM_LINE_IN - height if after else line.bottom + FROM_LINE_IN
+                yield Rect(line.left + start, bottom, line.left + start + width, bottom + height)

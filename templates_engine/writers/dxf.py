@@ -1,0 +1,201 @@
+"""Turns one face's layout into a DXF for a shop's cutter: real circles and lines at true size, in inches.
+
+::
+
+    front left corner of the view is (0, 0)     seen from OUTSIDE, wall edge at the top, inches
+        y                                       x = u or width - u, as the frame says for that face
+        |  back edge                            y = depth - v
+        |   ( + )   ( + )
+        +------------------ x  front edge       mirrored: the same, seen from INSIDE
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+from templates_engine.errors import CannotWrite, Problem
+from templates_engine.geometry import Point, Rect
+from templates_engine.job.model import KeepOut, MarkFrom
+from templates_engine.layout.frame import u_runs_right
+from templates_engine.layout.model import FaceLayout, Hole
+from templates_engine.sheets.model import Plane
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+    from ezdxf.layouts.layout import Modelspace
+
+LAYERS = {
+    "CUT": "holes to cut, at the size to cut them",
+    "PILOT": "pilot holes for punch, hole saw or step bit; only where the hole itself is not cut",
+    "QUARTER_POINTS": "the four points where a hole's cross-lines meet its circle; to scribe, not to cut",
+    "CENTRES": "cross-lines through the centres; to scribe, not to cut",
+    "EDGES": "the edges of the face, which is there already; not to cut",
+    "LIPS": "where the metal along an edge stops being flat; not to cut",
+    "KEEP_OUTS": "what no hole may touch; not to cut",
+    "WORDS": "names and notes; not to cut",
+}
+"""What each layer means; the words stand in the file as the layer's description."""
+
+_VERSION = "R2000"  # the oldest that holds units and any letter; shop programs read it
+_INCHES = 1
+_US_CUSTOMARY = 0
+_CROSS_PAST_IN = 0.125
+_QUARTER_HALF_IN = 0.0625
+_TEXT_IN, _NOTE_IN = 0.1875, 0.125
+_NOTE_STEP_IN = 0.1875
+
+
+def dxf_bytes(face: FaceLayout, mirrored: bool = False, title: str = "") -> bytes:
+    """The face seen from outside, or from inside when ``mirrored``; ``title`` is the first line of its note.
+
+    Raises CannotWrite when the library for DXF is not installed. Same face, same bytes.
+    """
+    with _fixed_dates():
+        document = _new_document()
+        _draw(document.modelspace(), face, mirrored, title)
+        _show_all(document, face)
+        text = io.StringIO()
+        document.write(text)
+        return text.getvalue().encode(document.output_encoding, "dxfreplace")
+
+
+def cutter_plane(face: FaceLayout, mirrored: bool = False) -> Plane:
+    """From (u, v) to the file's (x, y)."""
+    seen_from = MarkFrom.INSIDE if mirrored else MarkFrom.OUTSIDE
+    return Plane(face.job.width_in, face.job.depth_in, u_runs_right(face.job.face, seen_from))
+
+
+@contextmanager
+def _fixed_dates() -> Iterator[None]:
+    """The library writes neither the time nor new identifiers while this holds."""
+    options = _library().options
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
+
+
+def _library() -> Any:
+    try:
+        import ezdxf
+    except ImportError as error:
+        message = "DXF is written with the library ezdxf, which is not installed."
+        remedy = 'Install it with: pip install "templates-engine[dxf]"'
+        raise CannotWrite([Problem(message, remedy)]) from error
+    return ezdxf
+
+
+def _new_document() -> Drawing:
+    document: Drawing = _library().new(_VERSION, units=_INCHES)
+    document.header["$MEASUREMENT"] = _US_CUSTOMARY
+    for name, meaning in LAYERS.items():
+        document.layers.add(name).description = meaning
+    return document
+
+
+def _draw(space: Modelspace, face: FaceLayout, mirrored: bool, title: str) -> None:
+    plane = cutter_plane(face, mirrored)
+    _outline(space, plane.rect, "EDGES")
+    for start, end in _lip_lines(face, plane):
+        _line(space, start, end, "LIPS")
+    for keep_out in face.job.keep_outs:
+        _keep_out(space, plane, keep_out)
+    for hole in face.holes:
+        _hole(space, plane, hole)
+    _edge_names(space, face, plane)
+    seen = "INSIDE (mirrored)" if mirrored else "OUTSIDE"
+    notes = (
+        title,
+        f"{face.job.face.value.upper()} of the enclosure, seen from {seen}, back edge at the top",
+        f"units: inches; cut layer CUT only; fingerprint {face.fingerprint}",
+    )
+    for index, note in enumerate(note for note in notes if note):
+        _words(space, note, Point(0.0, -0.5 - index * _NOTE_STEP_IN), _NOTE_IN)
+
+
+def _hole(space: Modelspace, plane: Plane, hole: Hole) -> None:
+    centre, radius = plane.from_face(hole.centre), hole.hole_diameter_in / 2
+    space.add_circle(centre, radius, dxfattribs={"layer": "CUT"})
+    space.add_circle(centre, hole.pilot_diameter_in / 2, dxfattribs={"layer": "PILOT"})
+    _cross(space, centre, radius + _CROSS_PAST_IN)
+    for quarter in hole.quarter_points_in:
+        at = plane.from_face(quarter)
+        along_x = abs(at.x - centre.x) > abs(at.y - centre.y)
+        dx, dy = (_QUARTER_HALF_IN, 0.0) if along_x else (0.0, _QUARTER_HALF_IN)
+        _line(space, Point(at.x - dx, at.y - dy), Point(at.x + dx, at.y + dy), "QUARTER_POINTS")
+    beside = radius * 0.7072 + 0.06
+    _words(space, hole.id, Point(centre.x + beside, centre.y + beside), _TEXT_IN)
+
+
+def _cross(space: Modelspace, centre: Point, reach: float) -> None:
+    x, y = centre
+    _line(space, Point(x - reach, y), Point(x + reach, y), "CENTRES")
+    _line(space, Point(x, y - reach), Point(x, y + reach), "CENTRES")
+
+
+def _lip_lines(face: FaceLayout, plane: Plane) -> Iterator[tuple[Point, Point]]:
+    lips, width, depth = face.job.lips, face.job.width_in, face.job.depth_in
+    for v in (lips.back_in, depth - lips.front_in):
+        if 0 < v < depth:
+            yield plane.from_face(Point(0.0, v)), plane.from_face(Point(width, v))
+    for u in (lips.start_in, width - lips.end_in):
+        if 0 < u < width:
+            yield plane.from_face(Point(u, 0.0)), plane.from_face(Point(u, depth))
+
+
+def _keep_out(space: Modelspace, plane: Plane, item: KeepOut) -> None:
+    a = plane.from_face(Point(item.u_low_in, item.v_low_in))
+    b = plane.from_face(Point(item.u_high_in, item.v_high_in))
+    rect = Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
+    middle = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
+    if item.diameter_in is None:
+        _outline(space, rect, "KEEP_OUTS")
+    else:
+        space.add_circle(middle, item.diameter_in / 2, dxfattribs={"layer": "KEEP_OUTS"})
+    _words(space, f"keep out: {item.name}", Point(rect.left + 0.06, rect.top + 0.06), _NOTE_IN)
+
+
+def _edge_names(space: Modelspace, face: FaceLayout, plane: Plane) -> None:
+    """Which edge is which, outside the face, so that nobody turns or mirrors it unawares."""
+    names = face.job.face.start_edge.upper(), face.job.face.end_edge.upper()
+    left, right = names if plane.u_runs_right else names[::-1]
+    width, depth = plane.width_in, plane.depth_in
+    _words(space, "BACK (wall)", Point(width / 2, depth + 0.12), _NOTE_IN)
+    _words(space, "FRONT", Point(width / 2, -0.25), _NOTE_IN)
+    _words(space, left, Point(-0.12, depth / 2), _NOTE_IN, angle=90.0)
+    _words(space, right, Point(width + 0.25, depth / 2), _NOTE_IN, angle=90.0)
+
+
+def _outline(space: Modelspace, rect: Rect, layer: str) -> None:
+    corners = (
+        (rect.left, rect.bottom),
+        (rect.right, rect.bottom),
+        (rect.right, rect.top),
+        (rect.left, rect.top),
+    )
+    space.add_lwpolyline(corners, close=True, dxfattribs={"layer": layer})
+
+
+def _line(space: Modelspace, start: Point, end: Point, layer: str) -> None:
+    space.add_line(start, end, dxfattribs={"layer": layer})
+
+
+def _words(space: Modelspace, text: str, at: Point, height_in: float, angle: float = 0.0) -> None:
+    # A line break would end the value in the file, and "%%" begins a code for a sign.
+    shown = "".join(sign if sign.isprintable() else "?" for sign in " ".join(text.split())).replace(
+        "%%", "% %"
+    )
+    attributes = {"layer": "WORDS", "insert": at, "rotation": angle}
+    space.add_text(shown, height=height_in, dxfattribs=attributes)
+
+
+def _show_all(document: Drawing, face: FaceLayout) -> None:
+    """What a program shows on opening the file: the face and the words round it."""
+    low, high = (-1.0, -1.5), (face.job.width_in + 1.0, face.job.depth_in + 1.0)
+    document.modelspace().reset_extents((*low, 0.0), (*high, 0.0))
+    document.modelspace().reset_limits(low, high)

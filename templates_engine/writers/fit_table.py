@@ -1,0 +1,147 @@
+"""Turns what rows could stand on into text to read, or JSON for other programs; it computes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from templates_engine.advice.fit import OnFace, OnStrut, RowFit
+from templates_engine.advice.row_room import Room
+from templates_engine.job.model import Job
+from templates_engine.units import Speech
+from templates_engine.writers.json_file import SCHEMA_VERSION, encoded, rounded
+from templates_engine.writers.text_table import aligned
+
+_ROOM_HEADINGS = ("to the back", "to the front", "along")
+_LEGEND = (
+    "to the back, to the front: from the knockouts to the end of the flat metal\n"
+    "short: that much is missing\n"
+    "along: left in one piece beyond the row, its raceways packed toward where it starts\n"
+    "Fittings, dies and codes are not counted here; check does that.\n"
+)
+
+
+def fit_text(job: Job, rows: Sequence[RowFit]) -> str:
+    """Two tables a row, struts and faces, in the job's unit; ends with a line feed."""
+    speech = Speech(job.unit, job.denominator)
+    unit = "inches" if speech.unit == "in" else "millimetres"
+    parts = [_row_text(row, speech) for row in rows]
+    return "\n".join([*parts, f"Lengths in {unit}.\n{_LEGEND}"])
+
+
+def fit_bytes(job: Job, rows: Sequence[RowFit]) -> bytes:
+    """The same as data, in inches."""
+    return encoded(
+        {
+            "schema_version": SCHEMA_VERSION,
+            "job": job.title,
+            "revision": job.revision,
+            "units": "in",
+            "rows": [
+                {
+                    "face": row.face,
+                    "row": row.row.name,
+                    "holes": [raceway.id for raceway in row.row.raceways],
+                    "struts": [_strut_data(one) for one in row.struts],
+                    "faces": [_face_data(one) for one in row.faces],
+                }
+                for row in rows
+            ],
+        }
+    )
+
+
+def _row_text(fit: RowFit, speech: Speech) -> str:
+    ids = [raceway.id for raceway in fit.row.raceways]
+    which = ids[0] if len(ids) == 1 else f"{ids[0]} to {ids[-1]}"
+    gap = fit.row.gap if isinstance(fit.row.gap, str) else speech.say(fit.row.gap)
+    struts = aligned(
+        ("strut", "backs at", *_ROOM_HEADINGS, "largest gap", "takes the row"),
+        [
+            (
+                _strut_name(one, speech),
+                _number(one.room.back_line_in, speech),
+                *_room_cells(one.room, speech),
+                "" if one.largest_gap_in is None else speech.mark(one.largest_gap_in),
+                _answer(one.room),
+            )
+            for one in fit.struts
+        ],
+        frozenset(range(1, 6)),
+    )
+    faces = aligned(
+        ("face", "length", *_ROOM_HEADINGS, "takes the row"),
+        [
+            (_face_name(one), speech.exact(one.width_in), *_room_cells(one.room, speech), _answer(one.room))
+            for one in fit.faces
+        ],
+        frozenset(range(1, 5)),
+    )
+    return f"{fit.face}, row {fit.row.name}: {which}, gap {gap}\n\n{struts}\n{faces}"
+
+
+def _strut_name(one: OnStrut, speech: Speech) -> str:
+    if one.strut is None:
+        return "as written, no strut"
+    words = " and ".join(speech.say(depth) for depth in one.strut.depths_in)
+    if one.strut.shim_in:
+        words += f" with {speech.say(one.strut.shim_in)} of shim"
+    return f"{words}, as written" if one.is_written else words
+
+
+def _face_name(one: OnFace) -> str:
+    if one.is_own:
+        return f"{one.face}, as written"
+    return one.face if one.is_in_job else f"{one.face}, not in the job: no lips known"
+
+
+def _room_cells(room: Room, speech: Speech) -> tuple[str, ...]:
+    return tuple(_number(one, speech) for one in (room.back_in, room.front_in, room.along_in))
+
+
+def _number(inches: float | None, speech: Speech) -> str:
+    """Exact, and what is missing by its name; what would be shown as nothing is nothing."""
+    if inches is None:
+        return ""
+    shown = speech.exact(abs(inches))
+    return f"{shown} short" if inches < 0 and shown != "0" else shown
+
+
+def _answer(room: Room) -> str:
+    return "yes" if room.takes else f"no: {', '.join(room.hindrances)}"
+
+
+def _strut_data(one: OnStrut) -> dict[str, Any]:
+    strut = one.strut
+    return {
+        "strut_in": None if strut is None else [rounded(depth) for depth in strut.depths_in],
+        "shim_in": None if strut is None else rounded(strut.shim_in),
+        "as_written": one.is_written,
+        **_room_data(one.room),
+        "largest_gap_in": _rounded(one.largest_gap_in),
+    }
+
+
+def _face_data(one: OnFace) -> dict[str, Any]:
+    return {
+        "face": one.face,
+        "width_in": rounded(one.width_in),
+        "as_written": one.is_own,
+        "in_job": one.is_in_job,
+        **_room_data(one.room),
+    }
+
+
+def _room_data(room: Room) -> dict[str, Any]:
+    return {
+        "back_line_in": _rounded(room.back_line_in),
+        "to_back_in": _rounded(room.back_in),
+        "to_front_in": _rounded(room.front_in),
+        "along_in": _rounded(room.along_in),
+        "takes": room.takes,
+        "hindrances": list(room.hindrances),
+    }
+
+
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else rounded(value)

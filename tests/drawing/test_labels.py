@@ -1,0 +1,161 @@
+"""No words on any page cross anything, every hole is named, and all of it lies on the printable paper.
+
+Sample jobs and random rows of up to 60 raceways, on the Document, whatever the paper and the side marked.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from collisions import Drawn, crossings, drawn_on, outside, said
+from factories import make_face, make_job, make_keep_out, make_printing, make_raceway, make_row
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from templates_engine import pipeline
+from templates_engine.drawing import draw
+from templates_engine.drawing.shapes import Document
+from templates_engine.errors import CannotFit
+from templates_engine.geometry import Rect
+from templates_engine.job import read_job
+from templates_engine.job.model import Job, Lips, PaperSize
+from templates_engine.layout import solve
+from templates_engine.layout.model import Layout
+from templates_engine.resources import folder
+from templates_engine.sheets import plan
+from templates_engine.sheets.model import SheetPlan
+from templates_engine.trade.papers import read_paper
+from templates_engine.trade.raceways import look_up
+
+SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
+ID_PT, LEAST_PT = 14.0, 9.0
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_no_words_of_a_sample_cross_anything(sample: Path) -> None:
+    try:
+        solved = pipeline.solve_job(read_job(sample))
+    except CannotFit:
+        pytest.skip("this sample shows a row that cannot fit; it is not drawn")
+    if solved.fails:
+        pytest.skip("this sample shows a failing layout; it is drawn only as a draft")
+    assert_readable(pipeline.draw_job(solved), solved.layout, pipeline.plan_job(solved))
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> Job:
+    """One or two rows of mixed sizes, on a face just long enough for them or with room to spare."""
+    names = draw(st.lists(st.sampled_from(["1/2", "3/4", "1", "1-1/4", "2", "3"]), min_size=1, max_size=60))
+    gap = draw(st.sampled_from([0.5, 0.875, 1.125]))
+    width = sum(look_up("EMT", name).outside_diameter_in + gap for name in names) + draw(st.integers(2, 12))
+    cut = draw(st.integers(0, len(names) // 2))
+    deep = max(look_up("EMT", name).outside_diameter_in for name in names)
+    rows = [make_row(*names[cut:], gap=gap, snap=draw(st.sampled_from([None, 1 / 16])))]
+    if cut:
+        rows.append(make_row(*names[:cut], name="B", back_line=1.625 + deep + 1.5, gap=gap))
+    if draw(st.booleans()):
+        long_ids = [
+            make_raceway(name, f"EM-{number}.W{number}") for number, name in enumerate(names[cut:], 10)
+        ]
+        rows[0] = make_row(*long_ids, gap=gap)
+    keep_outs = draw(
+        st.lists(st.builds(_keep_out, st.integers(1, max(int(width) - 2, 1)), st.booleans()), max_size=2)
+    )
+    face = make_face(
+        *rows,
+        face=draw(st.sampled_from(["top", "bottom", "left", "right"])),
+        mark_from=draw(st.sampled_from(["outside", "inside"])),
+        width=width,
+        depth=1.625 + (deep + 1.5) * len(rows) + draw(st.integers(0, 8)),
+        lips=Lips(front_in=draw(st.sampled_from([0.0, 0.5]))),
+        keep_outs=keep_outs,
+    )
+    papers = draw(
+        st.lists(st.sampled_from(["letter", "legal", "tabloid", "A4", "24 in roll"]), min_size=1, max_size=2)
+    )
+    sizes = [read_paper(text) for text in papers]
+    printing = make_printing(
+        papers=tuple(PaperSize(size.name, size.short_in, size.long_in) for size in sizes),
+        overlap_in=draw(st.sampled_from([0.25, 0.5, 1.0])),
+    )
+    return make_job(face, unit=draw(st.sampled_from(["in", "mm"])), printing=printing)
+
+
+def _keep_out(at: int, is_round: bool):  # type: ignore[no-untyped-def]
+    if is_round:
+        return make_keep_out(float(at), 0.75, diameter=0.5, name="stud")
+    return make_keep_out((float(at), at + 1.5), (0.25, 1.25), name="hinge")
+
+
+@settings(
+    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+)
+@given(jobs())
+def test_no_words_of_random_rows_cross_anything(job: Job) -> None:
+    try:
+        layout = solve(job)
+    except CannotFit:
+        assume(False)
+    planned = plan(layout)
+    assert_readable(draw(layout, planned, ()), layout, planned)
+
+
+def test_sixty_half_inch_raceways_close_together_are_all_named() -> None:
+    row = make_row(*["1/2"] * 60, gap=0.25)
+    layout = solve(make_job(make_face(row, width=60.0, depth=3.0)))
+    planned = plan(layout)
+    assert_readable(draw(layout, planned, ()), layout, planned)
+
+
+def assert_readable(document: Document, layout: Layout, planned: SheetPlan) -> None:
+    margins = planned.margins
+    printable = Rect(
+        margins.left_in,
+        margins.bottom_in,
+        document.page_width_in - margins.right_in,
+        document.page_height_in - margins.top_in,
+    )
+    pages = [(page, drawn_on(document, page)) for page in document.pages]
+    for page, found in pages:
+        assert list(crossings(found)) == [], page.bookmark
+        assert list(outside(found, printable)) == [], page.bookmark
+        assert [said(words.runs) for words in found.cut_words] == [], page.bookmark
+        assert all(words.size_pt >= LEAST_PT for words, _ in found.words)
+    for face in layout.faces:
+        word = face.job.face.value
+        sheets = [found for page, found in pages if re.match(rf"{word}, sheet", page.bookmark)]
+        for hole in face.holes:
+            assert any(_names(found, hole.id) for found in sheets), f"{word} {hole.id} has no name"
+
+
+def _names(found: Drawn, hole_id: str) -> bool:
+    return any(said(words.runs) == hole_id and words.size_pt >= ID_PT for words, _ in found.words)
+
+
+# --- the checker itself -------------------------------------------------------------------------------------
+
+
+def test_the_checker_sees_each_kind_of_crossing() -> None:
+    from templates_engine.drawing.shapes import Line, Page, Pen, Ring, Words
+    from templates_engine.geometry import Point
+
+    words = Words(Point(2, 2), ("A12",), 14.0, bold=True)
+    empty = Document("", "", 8.5, 11, (), ())
+
+    def crossed(*more: object) -> int:
+        page = Page((words, *more), (), "x")  # type: ignore[arg-type]
+        return len(list(crossings(drawn_on(empty, page))))
+
+    pen = Pen(0.01)
+    assert crossed() == 0
+    assert crossed(Line(Point(2.1, 1), Point(2.1, 3), pen, "centre")) == 1
+    assert crossed(Line(Point(1.9, 1), Point(1.9, 3), pen, "centre")) == 0
+    assert crossed(Line(Point(1.9, 1.9), Point(2.6, 2.2), pen, "centre")) == 1
+    assert crossed(Ring(Point(3, 2.05), 1.6, pen, "cut")) == 1
+    assert crossed(Ring(Point(2.1, 2.05), 3.0, pen, "cut")) == 0
+    assert crossed(replace(words, at=Point(2.3, 2.1))) == 1
+    assert crossed(replace(words, at=Point(2.0, 2.2))) == 0
+    assert crossed(replace(words, at=Point(2.2, 1.8), angle=90.0)) == 1

@@ -1,0 +1,69 @@
+"""Changes of a job: what they change, and that they leave the rest alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from factories import make_face, make_job, make_keep_out, make_raceway, make_row
+
+from templates_engine.job.model import Job
+from templates_engine.layout import solve
+from templates_engine.layout.changes import enlarged, last_that
+from templates_engine.layout.faces import attempt
+from templates_engine.layout.remedies import remedies_for
+
+
+def orders(job: Job) -> list[str]:
+    (failure,) = attempt(job).failures
+    found = [one for one in remedies_for(job, failure) if "list the raceways" in one.words]
+    for one in found:
+        solve(one.job)
+    return [one.words for one in found]
+
+
+def seamed(*sizes: str) -> Job:
+    """A face of 13 in with a seam from 4 to 5: 4 in before it, 8 behind."""
+    row = make_row(*sizes, gap=1.0)
+    return make_job(make_face(row, width=13.0, depth=6.0, keep_outs=[make_keep_out((4.0, 5.0))]))
+
+
+def test_another_order_is_offered_where_it_makes_room() -> None:
+    # Before the seam 3 in EMT alone fits (knockout 3.594 of 4), or a 1 and a 3/4 (0.922 + 1.163 + 0.094 + ...).
+    # In 8 in behind it two of 3 in EMT (3.5 each) and a gap of 1 with half the knockouts' rest: 8.094 do not.
+    assert orders(seamed("1", "3", "3")) == ["list the raceways in the reverse order (A3, A2, A1)"]
+
+
+def test_an_order_that_changes_nothing_on_the_metal_is_not_tried() -> None:
+    assert orders(seamed("3", "3", "3")) == []
+
+
+def test_a_pinned_row_keeps_its_order() -> None:
+    job = seamed("1", "3", "3")
+    face = job.faces[0]
+    row = face.rows[0]
+    pinned = replace(row.raceways[0], at_in=1.0)
+    row = replace(row, raceways=(pinned, *row.raceways[1:]))
+    assert orders(replace(job, faces=(replace(face, rows=(row,)),))) == []
+
+
+@pytest.mark.parametrize(
+    ("dimension", "enclosure", "top", "left"),
+    [
+        ("width", (22.0, 30.0, 8.0), (22.0, 8.0), (30.0, 8.0)),
+        ("height", (20.0, 32.0, 8.0), (20.0, 8.0), (32.0, 8.0)),
+        ("depth", (20.0, 30.0, 10.0), (20.0, 10.0), (30.0, 10.0)),
+    ],
+)
+def test_a_larger_enclosure_has_larger_faces(dimension, enclosure, top, left) -> None:
+    job = make_job(make_face(make_row("1")), make_face(make_row(make_raceway("1")), face="left", width=30.0))
+    larger = enlarged(job, dimension, 2.0)
+    box = larger.enclosure
+    assert (box.width_in, box.height_in, box.depth_in) == enclosure
+    assert [(face.width_in, face.depth_in) for face in larger.faces] == [top, left]
+
+
+@pytest.mark.parametrize(("fitting", "failing", "limit"), [(0, 20, 7), (20, 0, 13), (3, 4, 3)])
+def test_halving_finds_the_turn_from_either_side(fitting, failing, limit) -> None:
+    up = fitting < failing
+    assert last_that(lambda n: n <= limit if up else n >= limit, fitting, failing) == limit

@@ -1,0 +1,346 @@
+"""What a rule reads on taped sheets, simulated sheet by sheet, and what is made of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+
+import pytest
+from sheet_layouts import Drilled, face, layout
+
+from templates_engine.geometry import Point
+from templates_engine.job.model import Face, MarkFrom
+from templates_engine.sheets.measured import ALLOWED_IN, Judged, Verdict, judge
+from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.plan import plan
+from templates_engine.sheets.readings import ReadingError, Taken, hole_spans, read_taken
+from templates_engine.sheets.suspects import Cells
+from templates_engine.units import Speech
+
+INCHES = Speech("in")
+ROW = (2.0, 6.5, 11.0, 16.5, 20.0, 25.0, 30.0, 34.0)
+
+
+def wide_face(which: Face = Face.TOP, mark_from: MarkFrom = MarkFrom.OUTSIDE) -> FacePlan:
+    """36 in wide, eight holes a little off one line, on several letter sheets in one band."""
+    drilled = [Drilled(u, 2.0 + 0.1 * (index % 3), 1.0) for index, u in enumerate(ROW)]
+    made = plan(layout([face(36.0, 5.0, drilled, which, mark_from)])).faces[0]
+    assert (made.bands, len(made.sheets)) == (1, 4)
+    return made
+
+
+def holes_by_sheet(made: FacePlan) -> dict[int, list[str]]:
+    """Hole ids by the sheet their centre's ink is seen on, from the joints' lines alone."""
+    joints = sorted((joint.start.x, joint.second) for joint in made.joints if joint.is_upright)
+    found: dict[int, list[str]] = {sheet.number: [] for sheet in made.sheets}
+    for hole in made.layout.holes:
+        x = made.centre_of(hole).x
+        found[max((second for at, second in joints if at <= x), default=1)].append(hole.id)
+    return found
+
+
+class Tape:
+    """Sheets as printed and taped wrongly: places are moved one by one, no formula of the judge is used."""
+
+    def __init__(
+        self,
+        made: FacePlan,
+        scale: tuple[float, float] = (1.0, 1.0),
+        moved: Mapping[int, tuple[float, float]] | None = None,
+        denominator: int = 32,
+    ) -> None:
+        self.made, self.scale, self.moved, self.denominator = made, scale, moved or {}, denominator
+        self.sheet_of = {id: sheet for sheet, ids in holes_by_sheet(made).items() for id in ids}
+
+    def at(self, id: str) -> Point:
+        hole = next(hole for hole in self.made.layout.holes if hole.id == id)
+        x, y = self.made.centre_of(hole)
+        dx, dy = self.moved.get(self.sheet_of[id], (0.0, 0.0))
+        return Point(x * self.scale[0] + dx, y * self.scale[1] + dy)
+
+    def read(self, pair: str) -> str:
+        first, second = pair.split("-")
+        marks = round(math.dist(self.at(first), self.at(second)) * self.denominator)
+        return f"{pair}={marks / self.denominator:.6f}"
+
+    def judged(self, pairs: Iterable[str]) -> Judged:
+        return judge(self.made, read_taken(tuple(map(self.read, pairs)), self.made, INCHES))
+
+
+ACROSS_ALL = ("A1-A8", "A1-A4", "A4-A8", "A1-A2", "A3-A6", "A2-A5", "A5-A7")
+
+
+# --- good ---------------------------------------------------------------------------------------------------
+
+
+def test_true_sheets_are_good() -> None:
+    assert Tape(wide_face()).judged(ACROSS_ALL).verdict is Verdict.GOOD
+
+
+def test_exactly_the_allowed_error_is_good_and_a_hair_more_is_not() -> None:
+    made = wide_face()
+    true = {span.name: span for span in hole_spans(made)}
+
+    def judged(over_in: float) -> Judged:
+        row = [Taken(true["A1-A8"], true["A1-A8"].length_in + over_in)]
+        return judge(made, [*row, Taken(true["A1-A4"], true["A1-A4"].length_in)])
+
+    assert judged(ALLOWED_IN).verdict is Verdict.GOOD
+    assert judged(-ALLOWED_IN).verdict is Verdict.GOOD
+    assert judged(ALLOWED_IN + 1e-6).verdict is not Verdict.GOOD
+
+
+def test_good_is_not_said_before_every_joint_and_the_whole_row_are_measured() -> None:
+    tape = Tape(wide_face())
+    judged = tape.judged(["A1-A2", "A1-A3"])
+    assert judged.verdict is Verdict.CANNOT_TELL
+    assert judged.all_good_so_far
+    assert tape.judged([*judged.measure, "A1-A2"]).verdict is Verdict.GOOD
+
+
+# --- a printer off scale ------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("error", [-0.007, 0.004, -0.0035, 0.015, -0.04])
+def test_a_printer_off_scale_is_told_with_its_error(error: float) -> None:
+    judged = Tape(wide_face(), scale=(1 + error, 1.0)).judged(ACROSS_ALL)
+    assert judged.verdict is Verdict.REPRINT
+    assert judged.scale_x == pytest.approx(error, abs=0.0006)  # 1/64 in over 32 in is 0.0005
+    assert judged.scale_y is None
+    assert judged.scale_within < 0.0006
+
+
+def test_errors_across_and_down_are_told_apart_on_a_face_with_room_for_both() -> None:
+    places = [(2.0, 2.0), (16.0, 2.0), (2.0, 20.0), (16.0, 20.0), (9.0, 11.0)]
+    made = plan(
+        layout([face(18.0, 22.0, [Drilled(u, v, 1.0) for u, v in places])], papers=["24 x 36 in"])
+    ).faces[0]
+    assert len(made.sheets) == 1
+    taken = []
+    for first, second in (("A1", "A2"), ("A3", "A4"), ("A1", "A3"), ("A2", "A4"), ("A1", "A4"), ("A2", "A3")):
+        a, b = (
+            next(made.centre_of(hole) for hole in made.layout.holes if hole.id == id)
+            for id in (first, second)
+        )
+        length = math.hypot((b.x - a.x) * 0.993, (b.y - a.y) * 1.004)
+        taken.append(f"{first}-{second}={round(length * 32) / 32}")
+    judged = judge(made, read_taken(tuple(taken), made, INCHES))
+    assert judged.verdict is Verdict.REPRINT
+    assert judged.scale_x == pytest.approx(-0.007, abs=0.001)
+    assert judged.scale_y == pytest.approx(0.004, abs=0.001)
+
+
+def test_one_sheet_printed_to_another_scale_is_named() -> None:
+    """Sheet 2 shrunk to fit: every hole beyond it moves in by what sheet 2 lost."""
+    made = wide_face()
+    second = next(sheet for sheet in made.sheets if sheet.number == 2)
+    left, right = sorted(joint.start.x for joint in second.joints)
+    lost = 0.03
+
+    def at(id: str) -> float:
+        x = next(made.centre_of(hole).x for hole in made.layout.holes if hole.id == id)
+        return x - lost * (min(max(x, left), right) - left)
+
+    ids = holes_by_sheet(made)
+    pairs = [
+        ("A1", "A8"),
+        (ids[2][0], ids[2][-1]),
+        ("A1", ids[2][0]),
+        (ids[2][-1], "A8"),
+        (ids[3][0], ids[4][-1]),
+        (ids[1][0], ids[1][-1]),
+    ]
+    taken = read_taken(tuple(f"{a}-{b}={at(b) - at(a):.6f}" for a, b in pairs if a != b), made, INCHES)
+    judged = judge(made, taken)
+    assert (judged.verdict, judged.sheets) == (Verdict.REPRINT, (2,))
+    assert judged.sheet_scale == pytest.approx(-lost, abs=0.003)
+
+
+# --- a slip -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("joint", [1, 2, 3])
+@pytest.mark.parametrize("slip", [0.125, -0.1875, 0.09375])
+def test_a_slip_at_one_joint_is_named_with_its_sheets_and_its_size(joint: int, slip: float) -> None:
+    beyond = tuple(range(joint + 1, 5))
+    judged = Tape(wide_face(), moved=dict.fromkeys(beyond, (slip, 0.0))).judged(ACROSS_ALL)
+    assert (judged.verdict, judged.sheets, judged.slip_axis) == (Verdict.SLIPPED, beyond, "x")
+    assert judged.slip_in == pytest.approx(slip, abs=0.02)
+
+
+def test_a_sheet_laid_wrong_between_two_good_joints_is_named_alone() -> None:
+    judged = Tape(wide_face(), moved={2: (0.125, 0.0)}).judged([*ACROSS_ALL, "A2-A3", "A4-A5", "A3-A5"])
+    assert (judged.verdict, judged.sheets) == (Verdict.SLIPPED, (2,))
+    assert judged.slip_in == pytest.approx(0.125, abs=0.02)
+
+
+@pytest.mark.parametrize("which", list(Face))
+@pytest.mark.parametrize("mark_from", list(MarkFrom))
+def test_sheets_are_those_the_ink_is_on_whichever_way_the_face_reads(
+    which: Face, mark_from: MarkFrom
+) -> None:
+    judged = Tape(wide_face(which, mark_from), moved={3: (0.125, 0.0), 4: (0.125, 0.0)}).judged(ACROSS_ALL)
+    assert (judged.verdict, judged.sheets) == (Verdict.SLIPPED, (3, 4))
+    assert judged.slip_in == pytest.approx(0.125, abs=0.02)
+
+
+def test_a_level_joint_that_slipped_is_named() -> None:
+    """A side 24 in deep on several bands: the rows below the joint lie too low."""
+    drilled = [Drilled(u, v, 1.0) for v in (2.0, 12.0, 18.0, 22.0) for u in (2.0, 5.0)]
+    made = plan(layout([face(7.0, 24.0, drilled)])).faces[0]
+    assert (made.columns, made.bands) == (1, 3)
+    joint = min(joint.start.y for joint in made.joints)
+    assert 6.0 < joint < 12.0
+
+    def at(id: str) -> Point:
+        place = next(made.centre_of(hole) for hole in made.layout.holes if hole.id == id)
+        return Point(place.x, place.y - (0.125 if place.y < joint else 0.0))
+
+    def judged(*pairs: str) -> Judged:
+        texts = tuple(f"{pair}={math.dist(*map(at, pair.split('-'))):.6f}" for pair in pairs)
+        return judge(made, read_taken(texts, made, INCHES))
+
+    found = judged("A1-A2", "A1-A3", "A3-A5", "A4-A8", "A1-A7", "A5-A7")
+    assert (found.verdict, found.sheets, found.slip_axis) == (Verdict.SLIPPED, (3,), "y")
+    assert found.slip_in == pytest.approx(-0.125, abs=0.005)
+    # With one row of holes on sheet 3, its slip and a scale of its own read alike: both are said.
+    unsure = judged("A1-A2", "A1-A3", "A3-A7", "A2-A8", "A1-A7", "A4-A8")
+    assert unsure.verdict is Verdict.CANNOT_TELL
+    assert {(one.verdict, one.sheets) for one in unsure.possible} >= {
+        (Verdict.SLIPPED, (3,)),
+        (Verdict.REPRINT, (3,)),
+    }
+
+
+# --- cannot tell --------------------------------------------------------------------------------------------
+
+
+def test_one_reading_alone_decides_nothing_and_names_pairs_that_do() -> None:
+    tape = Tape(wide_face(), scale=(0.993, 1.0))
+    judged = tape.judged(["A1-A8"])
+    assert judged.verdict is Verdict.CANNOT_TELL
+    assert judged.measure
+    further = tape.judged(["A1-A8", *judged.measure])
+    assert further.verdict is Verdict.REPRINT
+    assert further.scale_x == pytest.approx(-0.007, abs=0.001)
+
+
+def test_one_reading_on_one_sheet_decides_nothing_either() -> None:
+    made = plan(layout([face(9.0, 5.0, [Drilled(2.0, 2.0, 1.0), Drilled(8.0, 2.0, 1.0)])])).faces[0]
+    assert len(made.sheets) == 1
+    judged = judge(made, read_taken(("A1-A2=5.95",), made, INCHES))
+    assert judged.verdict is Verdict.CANNOT_TELL
+    assert [(one.verdict, one.scale_x) for one in judged.possible] == [
+        (Verdict.REPRINT, pytest.approx(-0.05 / 6))
+    ]
+
+
+def test_a_place_on_a_joint_is_on_the_sheet_that_lies_over_it() -> None:
+    made = wide_face()
+    for joint in made.joints:
+        assert Cells(made).sheet_at(Point(joint.start.x, 2.0)) == joint.second
+
+
+def test_the_named_pairs_settle_a_slip_too() -> None:
+    tape = Tape(wide_face(), moved={3: (0.1875, 0.0), 4: (0.1875, 0.0)})
+    pairs = ["A1-A8", "A2-A8"]
+    for _ in range(3):
+        judged = tape.judged(pairs)
+        if judged.verdict is not Verdict.CANNOT_TELL:
+            break
+        assert set(judged.measure) - set(pairs)
+        pairs += judged.measure
+    assert (judged.verdict, judged.sheets) == (Verdict.SLIPPED, (3, 4))
+
+
+def test_a_reading_that_all_others_contradict_is_to_be_read_again() -> None:
+    made = wide_face()
+    tape = Tape(made)
+    pairs = ["A1-A2", "A1-A4", "A4-A8", "A2-A8", "A3-A6", "A5-A7"]
+    texts = [tape.read(pair) for pair in pairs] + [f"A1-A8={float(tape.read('A1-A8').split('=')[1]) + 0.25}"]
+    judged = judge(made, read_taken(tuple(texts), made, INCHES))
+    assert (judged.verdict, judged.read_again) == (Verdict.CANNOT_TELL, "A1-A8")
+
+
+def test_no_wrong_verdict_over_many_simulated_templates() -> None:
+    """Whatever was simulated is named or nothing is: 120 templates, readings rounded to 1/32 in."""
+    made = wide_face()
+    wrong = []
+    told = 0
+    for case in range(120):
+        slip = (0.0625 + (case % 7) * 0.03125) * (-1) ** case
+        joint = case % 3 + 1
+        pairs = [pair for index, pair in enumerate(ACROSS_ALL) if index != case % 7]
+        if case % 2:
+            judged = Tape(made, moved=dict.fromkeys(range(joint + 1, 5), (slip, 0.0))).judged(pairs)
+            right = judged.verdict is Verdict.SLIPPED and judged.sheets == tuple(range(joint + 1, 5))
+        else:
+            judged = Tape(made, scale=(1 + slip / 20, 1.0)).judged(pairs)
+            right = judged.verdict is Verdict.REPRINT and judged.scale_x is not None
+        told += right
+        if not right and judged.verdict is not Verdict.CANNOT_TELL:
+            wrong.append((case, slip, joint, pairs, judged))
+    assert not wrong
+    assert told > 90
+
+
+# --- reading what was typed ---------------------------------------------------------------------------------
+
+
+def test_edges_and_corners_are_places() -> None:
+    made = wide_face()
+    hole = made.layout.holes[0]
+    taken = read_taken(
+        (
+            "left-A1=2",
+            "right to A1=34",
+            "back-A1=2",
+            "front-A1=3",
+            "left front corner to A1=3.61",
+            "A1-right back=34.06",
+        ),
+        made,
+        INCHES,
+    )
+    u, v = hole.u_in, hole.v_in
+    wanted = [u, 36 - u, v, 5 - v, math.hypot(u, 5 - v), math.hypot(36 - u, v)]
+    assert [one.span.length_in for one in taken] == pytest.approx(wanted)
+
+
+def test_sides_are_measured_from_top_and_bottom() -> None:
+    made = wide_face(Face.LEFT)
+    (taken,) = read_taken(("top-A1=2",), made, INCHES)
+    assert taken.span.length_in == pytest.approx(2.0)
+    with pytest.raises(ReadingError, match="'left' is no place of the left"):
+        read_taken(("left-A1=2",), made, INCHES)
+
+
+def test_a_metric_job_is_read_in_millimetres() -> None:
+    (taken,) = read_taken(("A1-A2=114.3",), wide_face(), Speech("mm"))
+    assert taken.read_in == pytest.approx(4.5)
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("A1-A8", "has no ="),
+        ("A1=3", "names one place only"),
+        ("A1-B9=3", "'B9' is no place of the top"),
+        ("A1-A8=", "The length is empty"),
+        ("A1-A8=32,0", "comma"),
+        ("A1-A8=23", "is far from it"),
+        ("A1-A1=3", "is no distance"),
+        ("left-right=36", "names two edges"),
+        ("left back-left=3", "is no distance|two edges|is far"),
+        ("left right-A1=3", "is no place"),
+    ],
+)
+def test_what_cannot_be_a_reading_is_refused_with_words(text: str, says: str) -> None:
+    with pytest.raises(ReadingError, match=says):
+        read_taken((text,), wide_face(), INCHES)
+
+
+def test_all_bad_readings_are_reported_at_once() -> None:
+    with pytest.raises(ReadingError) as caught:
+        read_taken(("A1-B9=3", "A1-A8"), wide_face(), INCHES)
+    assert len(caught.value.problems) == 2

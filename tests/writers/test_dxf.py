@@ -1,0 +1,166 @@
+"""The DXF read back by its library: circles in inches where the frame has the holes, seen from outside."""
+
+from __future__ import annotations
+
+import io
+import math
+import sys
+from typing import Any
+
+import ezdxf
+import pytest
+from ezdxf import recover
+from factories import make_face, make_job, make_keep_out, make_row
+
+from templates_engine.errors import CannotWrite
+from templates_engine.job.model import Lips
+from templates_engine.layout import solve
+from templates_engine.layout.model import FaceLayout
+from templates_engine.writers.dxf import LAYERS, dxf_bytes
+
+FACES = ("top", "bottom", "left", "right")
+
+
+def layout_of(face: str, mark_from: str = "outside") -> FaceLayout:
+    """Four raceways of unlike sizes, none of them in the middle, and a round and a square keep-out."""
+    row = make_row("2", "3/4", "1-1/4", "1")
+    keep_outs = (
+        make_keep_out((15.0, 16.0), (6.0, 7.5), name="hinge"),
+        make_keep_out(18.0, 2.0, diameter=0.5, name="stud"),
+    )
+    made = make_face(
+        row, face=face, mark_from=mark_from, lips=Lips(front_in=0.5, start_in=0.25), keep_outs=keep_outs
+    )
+    return solve(make_job(made)).faces[0]
+
+
+def read(data: bytes) -> Any:
+    document, audit = recover.read(io.BytesIO(data))
+    assert not audit.errors
+    return document
+
+
+def circles(document: Any, layer: str) -> list[tuple[float, float, float]]:
+    found = document.modelspace().query(f'CIRCLE[layer=="{layer}"]')
+    return [(one.dxf.center.x, one.dxf.center.y, 2 * one.dxf.radius) for one in found]
+
+
+def seen(
+    face: str, u: float, v: float, width: float, depth: float, inside: bool = False
+) -> tuple[float, float]:
+    """Where a person who looks at the face with the wall above sees a place; from the lower left corner.
+
+    Written out from the frame in words, not from the program's own: X right, Y up, Z off the wall as one
+    faces the front. Looking down on the top with the wall ahead, X runs right; looking up at the bottom with
+    the wall above, it runs left. Facing the right side from outside with the wall above, down runs right;
+    facing the left side, down runs left. From inside each turns round.
+    """
+    u_runs_right = {"top": True, "bottom": False, "right": True, "left": False}[face] != inside
+    return (u if u_runs_right else width - u, depth - v)
+
+
+@pytest.mark.parametrize("mark_from", ["outside", "inside"])
+@pytest.mark.parametrize("inside", [False, True])
+@pytest.mark.parametrize("face", FACES)
+def test_holes_and_pilots_lie_where_the_side_looked_at_shows_them(
+    face: str, inside: bool, mark_from: str
+) -> None:
+    layout = layout_of(face, mark_from)
+    document = read(dxf_bytes(layout, mirrored=inside))
+    width, depth = layout.job.width_in, layout.job.depth_in
+    for layer, size in (("CUT", "hole_diameter_in"), ("PILOT", "pilot_diameter_in")):
+        wanted = [
+            (*seen(face, hole.u_in, hole.v_in, width, depth, inside), getattr(hole, size))
+            for hole in layout.holes
+        ]
+        assert len(wanted) == 4
+        for found, want in zip(sorted(circles(document, layer)), sorted(wanted), strict=True):
+            assert found == pytest.approx(want, abs=1e-9)
+
+
+@pytest.mark.parametrize("face", FACES)
+def test_the_handedness_is_that_of_the_frame_itself(face: str) -> None:
+    """Right x up must point at the person who looks, whatever the face: no table of cases."""
+    from templates_engine.geometry import Point
+    from templates_engine.layout.frame import to_space
+    from templates_engine.writers.dxf import cutter_plane
+
+    layout, job = layout_of(face), make_job(make_face(make_row("1"), face=face))
+    outward = {"top": (0, 1, 0), "bottom": (0, -1, 0), "left": (-1, 0, 0), "right": (1, 0, 0)}[face]
+    for mirrored, viewer in ((False, 1), (True, -1)):
+        plane = cutter_plane(layout, mirrored)
+
+        def in_space(x: float, y: float, plane: Any = plane) -> tuple[float, float, float]:
+            return to_space(job.enclosure, layout.job.face, plane.to_face(Point(x, y)))
+
+        origin = in_space(0, 0)
+        right = [a - b for a, b in zip(in_space(1, 0), origin, strict=True)]
+        up = [a - b for a, b in zip(in_space(0, 1), origin, strict=True)]
+        cross = (
+            right[1] * up[2] - right[2] * up[1],
+            right[2] * up[0] - right[0] * up[2],
+            right[0] * up[1] - right[1] * up[0],
+        )
+        assert cross == pytest.approx([viewer * part for part in outward])
+        assert up == pytest.approx([0, 0, -1])  # toward the wall
+
+
+def test_units_are_inches_and_layers_say_what_they_mean() -> None:
+    document = read(dxf_bytes(layout_of("top")))
+    assert document.header["$INSUNITS"] == 1  # inches, by the DXF reference's list of units
+    assert document.header["$MEASUREMENT"] == 0
+    for name, meaning in LAYERS.items():
+        assert document.layers.get(name).description == meaning
+    used = {entity.dxf.layer for entity in document.modelspace()}
+    assert used == set(LAYERS)
+
+
+def test_the_library_finds_nothing_to_mend() -> None:
+    for face in FACES:
+        audit = read(dxf_bytes(layout_of(face))).audit()
+        assert not audit.errors
+        assert not audit.fixes
+
+
+def test_quarter_strokes_have_their_middles_on_the_circle_and_edges_are_the_face() -> None:
+    layout = layout_of("bottom")
+    document = read(dxf_bytes(layout))
+    strokes = document.modelspace().query('LINE[layer=="QUARTER_POINTS"]')
+    middles = [
+        ((line.dxf.start.x + line.dxf.end.x) / 2, (line.dxf.start.y + line.dxf.end.y) / 2) for line in strokes
+    ]
+    assert len(middles) == 16
+    for x, y, diameter in circles(document, "CUT"):
+        r = diameter / 2
+        for quarter in ((x - r, y), (x + r, y), (x, y - r), (x, y + r)):
+            assert min(math.dist(quarter, middle) for middle in middles) < 1e-9
+    (edges,) = document.modelspace().query('LWPOLYLINE[layer=="EDGES"]')
+    assert edges.closed
+    assert {(x, y) for x, y, *_ in edges.get_points()} == {(0, 0), (20, 0), (20, 8), (0, 8)}
+
+
+def test_words_say_the_side_the_edges_the_fingerprint_and_each_hole() -> None:
+    layout = layout_of("right")
+    texts = [
+        text.dxf.text
+        for text in read(dxf_bytes(layout, title="PB-1, 港\nrev 2 %%c")).modelspace().query("TEXT")
+    ]
+    assert {"A1", "A2", "A3", "A4", "BACK (wall)", "FRONT", "TOP", "BOTTOM"} <= set(texts)
+    assert any("seen from OUTSIDE" in text for text in texts)
+    assert any(layout.fingerprint in text and "inches" in text for text in texts)
+    assert "PB-1, 港 rev 2 % %c" in texts
+    mirrored = [text.dxf.text for text in read(dxf_bytes(layout, mirrored=True)).modelspace().query("TEXT")]
+    assert any("seen from INSIDE" in text for text in mirrored)
+
+
+def test_the_same_face_gives_the_same_bytes_and_leaves_the_library_as_it_was() -> None:
+    before = ezdxf.options.write_fixed_meta_data_for_testing
+    assert dxf_bytes(layout_of("left")) == dxf_bytes(layout_of("left"))
+    assert ezdxf.options.write_fixed_meta_data_for_testing == before
+    assert b"ezdxf" not in dxf_bytes(layout_of("left")).split(b"ENTITIES")[1].split(b"OBJECTS")[0]
+
+
+def test_without_the_library_the_message_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "ezdxf", None)
+    with pytest.raises(CannotWrite, match=r'pip install "templates-engine\[dxf\]"'):
+        dxf_bytes(layout_of("top"))
