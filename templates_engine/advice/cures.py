@@ -39,8 +39,8 @@ def cures(case: FindingCase) -> Iterator[Remedy]:
 def struts_to_try(strut: Strut, back_gap_in: float) -> tuple[Strut, ...]:
     """The row's strut with other depths, single and stacked, that reach the enclosure's back.
 
-    Usual depths come first, then those nearest to the present one; a stack as deep as a single strut is left
-    out.
+    Usual depths come first, then other single ones, then stacks, each time the nearest to the present depth
+    before the others; a stack as deep as a single strut is left out.
     """
     singles = deep_enough(strut, back_gap_in)
     known = [one.total_in for one in singles]
@@ -51,7 +51,11 @@ def struts_to_try(strut: Strut, back_gap_in: float) -> tuple[Strut, ...]:
         if one.total_in >= back_gap_in and not any(abs(one.total_in - total) <= 1 / 128 for total in known)
     ]
     others = [one for one in (*singles, *new) if abs(one.total_in - strut.total_in) > TOLERANCE_IN]
-    return tuple(sorted(others, key=lambda one: (not is_usual(one), abs(one.total_in - strut.total_in))))
+
+    def rank(one: Strut) -> tuple[bool, int, float]:
+        return not is_usual(one), len(one.depths_in), abs(one.total_in - strut.total_in)
+
+    return tuple(sorted(others, key=rank))
 
 
 def is_usual(strut: Strut) -> bool:
@@ -65,12 +69,30 @@ def _other_strut(case: FindingCase) -> Iterator[Remedy]:
     now = next((row.strut for row in held.values() if row.strut is not None), None)
     if now is None:
         return
-    for other in struts_to_try(now, case.job.enclosure.back_gap_in):
-        changed = _with_rows(case, {at: replace(row, strut=other) for at, row in held.items()})
+
+    def on(strut: Strut) -> Job:
+        return _with_rows(case, {at: replace(row, strut=strut) for at, row in held.items()})
+
+    for other in _promising(case, now, on):
+        changed = on(other)
         if case.helps(changed):
             which = _for_rows(case, list(held.values()))
             yield Remedy(f"use {strut_words(other, case.speech)}{which}", changed)
             return
+
+
+def _promising(case: FindingCase, now: Strut, on: Callable[[Strut], Job]) -> Iterator[Strut]:
+    """The struts to try, without the deeper or the shallower ones where the next of them already harms."""
+    others = struts_to_try(now, case.job.enclosure.back_gap_in)
+    deeper = [one for one in others if one.total_in > now.total_in]
+    shallower = [one for one in others if one.total_in < now.total_in]
+    futile: list[Strut] = []
+    for side in (deeper, shallower):
+        if side:
+            next_one = min(side, key=lambda one: abs(one.total_in - now.total_in))
+            if not case.solves(on(next_one)) and not case.is_nearer:
+                futile += side
+    return (one for one in others if one not in futile)
 
 
 def _back_line(case: FindingCase) -> Iterator[Remedy]:
@@ -97,12 +119,16 @@ def _clear_of_rows_behind(case: FindingCase) -> Iterator[Remedy]:
 def _farther_off_the_wall(case: FindingCase) -> Iterator[Remedy]:
     """The least distance off the wall on a graduation that cures it."""
     enclosure, step = case.job.enclosure, case.steps.fine_in
-    first = math.floor(enclosure.back_gap_in / step + TOLERANCE_IN) + 1
-    for count in range(first, first + math.ceil(_MOST_FARTHER_IN / step)):
+    if case.missing_in > _MOST_FARTHER_IN:
+        return
+    first = math.ceil((enclosure.back_gap_in + case.missing_in - TOLERANCE_IN) / step)
+    for count in range(first, first + _TRIES):
         changed = replace(case.job, enclosure=replace(enclosure, back_gap_in=count * step))
         if case.helps(changed):
             off = case.speech.say(count * step)
             yield Remedy(f"stand the enclosure {off} off the wall (back gap)", changed)
+            return
+        if not case.is_nearer:
             return
 
 
@@ -112,23 +138,26 @@ def _other_gap(case: FindingCase) -> Iterator[Remedy]:
     gaps = [row.gap for row in rows.values() if not isinstance(row.gap, str)]
     if not gaps or len(gaps) < len(rows):
         return
-    for gap_in in _gaps_to_try(case, min(gaps), max(len(row.raceways) for row in rows.values())):
-        changed = _with_rows(case, {at: _with_gap(row, gap_in) for at, row in rows.items()})
-        if case.helps(changed):
-            yield Remedy(
-                f"make the gap {case.speech.say(gap_in)}{_for_rows(case, list(rows.values()))}", changed
-            )
-            return
+    for tries in _gaps_to_try(case, min(gaps), max(len(row.raceways) for row in rows.values())):
+        for gap_in in tries:
+            changed = _with_rows(case, {at: _with_gap(row, gap_in) for at, row in rows.items()})
+            if case.helps(changed):
+                which = _for_rows(case, list(rows.values()))
+                yield Remedy(f"make the gap {case.speech.say(gap_in)}{which}", changed)
+                return
+            if not case.is_nearer:
+                break
 
 
-def _gaps_to_try(case: FindingCase, gap_in: float, raceways: int) -> Iterator[float]:
+def _gaps_to_try(case: FindingCase, gap_in: float, raceways: int) -> Iterator[list[float]]:
+    """Larger gaps, then smaller ones, each time those nearest to what is missing."""
     step = case.steps.fine_in
     first = math.ceil((gap_in + case.missing_in - TOLERANCE_IN) / step)
-    yield from (count * step for count in range(first, first + _TRIES))
+    yield [count * step for count in range(first, first + _TRIES)]
     for sides in (1, 2):  # a row from an edge gives way at one end, a centred one at both
         share_in = sides * case.missing_in / (raceways - 1)
         last = math.floor((gap_in - share_in + TOLERANCE_IN) / step)
-        yield from (count * step for count in range(last, last - _TRIES, -1) if count > 0)
+        yield [count * step for count in range(last, last - _TRIES, -1) if count > 0]
 
 
 def _with_gap(row: Row, gap_in: float) -> Row:
@@ -203,6 +232,11 @@ def _one_row(maker: Callable[[FindingCase], Iterator[Remedy]]) -> Cure:
     return made
 
 
+def _two_rows(case: FindingCase) -> Iterator[Remedy]:
+    """The row parted in two near its middle; a part of one or two raceways is not looked for at any cost."""
+    yield from two_rows(case, most_tries=_TRIES)
+
+
 def _larger(case: FindingCase) -> Iterator[Remedy]:
     """The next larger enclosure along the face, from back to front, and away from the face."""
     first = along(case.face)
@@ -236,7 +270,7 @@ _MAKERS: tuple[Cure, ...] = (
     _one_row(centred),
     _one_row(other_order),
     _farther_off_the_wall,
-    _one_row(two_rows),
+    _one_row(_two_rows),
     _larger,
 )
 _OF_THE_ENCLOSURE: tuple[Cure, ...] = (_farther_off_the_wall, _larger)

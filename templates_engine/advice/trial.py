@@ -11,6 +11,7 @@ from templates_engine.job.model import Job, Row
 from templates_engine.layout.changes import Case
 from templates_engine.layout.faces import attempt
 from templates_engine.layout.model import Layout
+from templates_engine.layout.tolerance import TOLERANCE_IN
 
 
 @dataclass(frozen=True)
@@ -34,6 +35,8 @@ class FindingCase(Case):
         super().__init__(layout.job, index, self.rows[0] if self.rows else 0)
         self.layout, self.findings, self.finding = layout, findings, finding
         self.cured: dict[Job, Cured] = {}
+        self.is_nearer = True
+        """Whether the last change tried left less missing than before; going on that way may then help."""
 
     @property
     def missing_in(self) -> float:
@@ -66,16 +69,19 @@ class FindingCase(Case):
 
     def _solved(self, changed: Job) -> Layout | None:
         tried = attempt(changed)
+        self.is_nearer = True  # nothing is known of it where rows find no places
         if tried.failures:
             return None
         layout = Layout(changed, tried.faces)
-        return layout if self._is_gone(check_one(self.finding.check, layout)) else None
+        answers = check_one(self.finding.check, layout)
+        still_in = _shortage(self.finding, answers)
+        self.is_nearer = still_in is None or still_in < self.missing_in - TOLERANCE_IN
+        return layout if self._is_gone(answers) else None
 
     def _is_gone(self, answers: Sequence[Finding]) -> bool:
         """Whether the check no longer says this of the face, nor now says that it cannot tell."""
         worst = self.finding.outcome.gravity
-        here = [one for one in answers if one.face == self.finding.face]
-        if any(one.outcome.gravity <= worst for one in here):
+        if any(one.face == self.finding.face and one.outcome.gravity <= worst for one in answers):
             return False
         untold = [one for one in answers if one.outcome is Outcome.NOT_CHECKED]
         name = self.finding.check
@@ -90,16 +96,29 @@ def _rows_of(layout: Layout, face_index: int, finding: Finding) -> tuple[int, ..
     return tuple(at for at, row in enumerate(rows) if any(hole.id in finding.holes for hole in row.holes))
 
 
+def _shortage(finding: Finding, answers: Sequence[Finding]) -> float | None:
+    """How much the answer to the same question lacks, in the finding's unit; None when it is not as grave."""
+    for one in answers:
+        is_as_grave = one.face == finding.face and one.outcome.gravity <= finding.outcome.gravity
+        if is_as_grave and one.provided is not None and one.required is not None:
+            return abs(one.required - one.provided)
+    return None
+
+
 def _more(outcome: Outcome, before: Sequence[Finding], after: Sequence[Finding]) -> tuple[str, ...]:
-    """Names of the checks with that outcome for holes, or a face, for which they did not have it."""
-    had: dict[tuple[str, str], set[str]] = {}
-    for one in before:
-        if one.outcome.gravity <= outcome.gravity:
-            had.setdefault((one.check, one.face), set()).update(one.holes)
+    """Names of the checks with that outcome for holes or faces that did not have it, or now lack more."""
     new = (
-        one.check
-        for one in after
-        if one.outcome is outcome
-        and ((one.check, one.face) not in had or not had[one.check, one.face].issuperset(one.holes))
+        one.check for one in after if one.outcome is outcome and not any(_covers(old, one) for old in before)
     )
     return tuple(dict.fromkeys(new))
+
+
+def _covers(old: Finding, new: Finding) -> bool:
+    """Whether an old finding was as bad as a new one in every way."""
+    if (old.check, old.face) != (new.check, new.face) or old.outcome.gravity > new.outcome.gravity:
+        return False
+    if not set(old.holes).issuperset(new.holes):
+        return False
+    lacked, lacks = _shortage(old, [old]), _shortage(new, [new])
+    is_less_grave = old.outcome.gravity < new.outcome.gravity
+    return lacked is None or lacks is None or is_less_grave or lacks <= lacked + TOLERANCE_IN

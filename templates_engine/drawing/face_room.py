@@ -79,10 +79,12 @@ def close_outside(plan: FacePlan, room: Room) -> None:
     face = plan.plane.rect
     left, right = face.left - _FAR_IN, face.right + _FAR_IN
     bottom, top = face.bottom - _FAR_IN, face.top + _FAR_IN
-    room.take(Rect(left, face.top, right, top))
-    room.take(Rect(left, bottom, right, face.bottom))
-    room.take(Rect(left, bottom, face.left, top))
-    room.take(Rect(face.right, bottom, right, top))
+    room.keep_outs += (
+        Rect(left, face.top, right, top),
+        Rect(left, bottom, right, face.bottom),
+        Rect(left, bottom, face.left, top),
+        Rect(face.right, bottom, right, top),
+    )
 
 
 def keep_out_rect(plan: FacePlan, keep_out: KeepOut) -> Rect:

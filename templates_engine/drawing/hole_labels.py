@@ -3,18 +3,19 @@
 ::
 
          |  A1           the id, large; under or beside it, smaller, as much as there is room for
-     --( + )--           2 EMT
-         |               2-1/2 from left, 2-1/2 from back
+     --( + )--           A1: 2 EMT
+         |               2-1/2 from left
+                         2-1/2 from back
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from templates_engine.drawing.face_room import ARM_IN
-from templates_engine.drawing.labels import Room, first_free, places_round
+from templates_engine.drawing.labels import CLEAR_IN, FARTHEST_IN, Room, first_free, is_nearest, places_round
 from templates_engine.drawing.map import own_part
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import CROSS, LABEL_PT, SMALL_PT, capital_height_in, line_height_in
@@ -25,8 +26,6 @@ from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Speech
 
 _LEADER_STEP_IN = 0.05
-NEAR_IN = 3.5
-"""How far from a hole's circle its label is looked for before a leader is drawn to it."""
 
 
 def hole_labels(plan: FacePlan, room: Room, speech: Speech) -> Iterator[Shape]:
@@ -40,13 +39,15 @@ def hole_labels(plan: FacePlan, room: Room, speech: Speech) -> Iterator[Shape]:
 def _id(plan: FacePlan, hole: Hole, room: Room) -> Iterator[Shape]:
     circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
     own = _own_part(plan, circle.centre)
-    block = _block((hole.id,), LABEL_PT, True, circle, room, own)
+    others = [one.circle for one in plan.layout.holes if one is not hole]
+    rings = [Circle(plan.plane.from_face(other.centre), other.diameter) for other in others]
+    block = _block((hole.id,), LABEL_PT, True, circle, room, own, rings)
     yield from block or _led_to(hole.id, circle, room, own)
 
 
 def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator[Shape]:
     start = plan.layout.job.face.start_edge
-    raceway = f"{hole.trade_size} {hole.type}"
+    raceway = f"{hole.id}: {hole.trade_size} {hole.type}"  # named, for a neighbour's circle may be nearer
     places = (f"{speech.mark(hole.u_in)} from {start}", f"{speech.mark(hole.v_in)} from back")
     circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
     own = _own_part(plan, circle.centre)
@@ -67,16 +68,28 @@ def _own_part(plan: FacePlan, centre: Point) -> Rect:
 
 
 def _block(
-    lines: tuple[str, ...], size_pt: float, bold: bool, circle: Circle, room: Room, own: Rect
+    lines: tuple[str, ...],
+    size_pt: float,
+    bold: bool,
+    circle: Circle,
+    room: Room,
+    own: Rect,
+    others: Sequence[Circle] = (),
 ) -> tuple[Shape, ...]:
-    """The lines under each other at the first free place round the circle; nothing when there is none."""
-    reach = circle.radius + NEAR_IN
-    x, y = circle.centre
-    near = room.near(Rect(x - reach, y - reach, x + reach, y + reach))
+    """The lines under each other at the first free place round the circle, nearer to it than to ``others``;
+    nothing when there is none.
+    """
     step = line_height_in(size_pt)
     width = max(width_in(line, size_pt, bold) for line in lines)
     height = capital_height_in(size_pt) + step * (len(lines) - 1)
-    places = (place for place in places_round(circle, width, height, ARM_IN) if own.contains(place))
+    reach = circle.radius + ARM_IN + FARTHEST_IN + max(width, height) + 2 * CLEAR_IN
+    x, y = circle.centre
+    near = room.near(Rect(x - reach, y - reach, x + reach, y + reach))
+    places = (
+        place
+        for place in places_round(circle, width, height, ARM_IN)
+        if own.contains(place) and is_nearest(place, circle, others)
+    )
     found = first_free(near, places)
     if found is None:
         return ()
@@ -136,6 +149,9 @@ def _further_places(circle: Circle, width: float, height: float, own: Rect) -> I
         Rect(x + column * step, y + row * step, x + column * step + width, y + row * step + height)
         for column in columns
         for row in rows
+    ]
+    places = [
+        place for place in places if math.dist(place.nearest(circle.centre), circle.centre) > circle.radius
     ]
     places.sort(key=lambda place: math.dist(_middle(place), circle.centre))
     return places

@@ -12,8 +12,10 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from templates_engine.geometry import Circle, Rect
+from templates_engine.geometry import Circle, Point, Rect
 
+FARTHEST_IN = 2.30
+"""From a circle to the farthest place for its words."""
 CLEAR_IN = 0.04
 """White left between words and anything else."""
 
@@ -64,16 +66,28 @@ class Room:
         self.taken.append(rect)
 
 
+def is_nearest(rect: Rect, own: Circle, others: Iterable[Circle]) -> bool:
+    """Whether words there belong to ``own`` at a glance: no other circle's line is nearer to their middle."""
+    middle = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
+
+    def off(circle: Circle) -> float:
+        return math.dist(middle, circle.centre) - circle.radius
+
+    return all(off(own) < off(other) for other in others if other.centre != own.centre)
+
+
 def first_free(room: Room, places: Iterable[Rect]) -> Rect | None:
     """The first of the places that is free, or None."""
     return next((place for place in places if room.is_free(place)), None)
 
 
-def places_round(circle: Circle, width: float, height: float, arm: float) -> Iterable[Rect]:
+def places_round(
+    circle: Circle, width: float, height: float, arm: float, farthest: float = FARTHEST_IN
+) -> Iterable[Rect]:
     """Places for a block of words at a circle with cross-lines: in its quadrants, then outside, nearest
     first.
 
-    ``arm`` is how far the cross-lines run past the circle.
+    ``arm`` is how far the cross-lines run past the circle; none lies more than about ``farthest`` off it.
 
     ::
 
@@ -87,7 +101,9 @@ def places_round(circle: Circle, width: float, height: float, arm: float) -> Ite
         for inset in (0.08, 0.12, 0.18):
             yield _corner_rect(x + sx * inset, y + sy * inset, sx, sy, width, height)
     radius = circle.radius
-    for further in (0.05, 0.15, 0.30, 0.50, 0.80, 1.20, 1.70, 2.30):
+    for further in (0.05, 0.15, 0.30, 0.50, 0.80, 1.20, 1.70, FARTHEST_IN):
+        if further > farthest:
+            return
         diagonal = (radius + further) / math.sqrt(2)
         for sx, sy in corners:
             yield _corner_rect(x + sx * diagonal, y + sy * diagonal, sx, sy, width, height)

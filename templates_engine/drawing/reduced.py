@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from templates_engine.drawing.compass import compass
 from templates_engine.drawing.face_room import sides
 from templates_engine.drawing.flow import Piece
-from templates_engine.drawing.labels import Room, first_free, places_round
+from templates_engine.drawing.labels import Room, first_free, is_nearest, places_round
 from templates_engine.drawing.shapes import Box, Line, Ring, Shape, Words
 from templates_engine.drawing.style import CROSS, EDGE, KEEP_OUT, PILOT, SMALL_PT, TABLE, capital_height_in
 from templates_engine.drawing.words import set_words, width_in
@@ -16,6 +16,8 @@ from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Speech
 
 EDGE_WORDS_IN = 0.24
+NAMES_WITHIN_IN = 0.3
+"""How far off its circle a name may stand; further it would seem a neighbour's, and is left out."""
 
 
 def reduced_view(plan: FacePlan, speech: Speech, width: float, most_height: float) -> Piece:
@@ -56,10 +58,10 @@ def reduced_view(plan: FacePlan, speech: Speech, width: float, most_height: floa
             room.take(Rect(x - dx, y - dy, x + dx, y + dy))
     for hole, ring in rings:
         text_width, text_height = width_in(hole.id, SMALL_PT, True), capital_height_in(SMALL_PT)
-        near = room.near(
-            Rect(ring.centre.x - 1.5, ring.centre.y - 1.5, ring.centre.x + 1.5, ring.centre.y + 1.5)
-        )
-        found = first_free(near, places_round(ring, text_width, text_height, 0.0))
+        reach = ring.radius + NAMES_WITHIN_IN + text_width + 0.2
+        near = room.near(Rect(*ring.centre, *ring.centre).grown(reach))
+        places = places_round(ring, text_width, text_height, 0.0, NAMES_WITHIN_IN)
+        found = first_free(near, (place for place in places if is_nearest(place, ring, near.rings)))
         if found:
             room.take(found)
             shapes.append(Words(Point(found.left, found.bottom), (hole.id,), SMALL_PT, bold=True))

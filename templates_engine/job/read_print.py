@@ -33,6 +33,9 @@ def print_settings(written: WrittenPrint | None, usual: Usual, reading: Reading)
         printer=usual_printer or printer(written.printer, ("print", "printer"), reading),
         margins_named=written.margins is not None,
         from_shop=tuple(key for key, value in from_shop.items() if value),
+        leave_out_empty=reading.yes_no(
+            written.leave_out_empty_sheets, ("print", "leave out empty sheets"), False
+        ),
     )
     _check_room(settings, reading)
     return settings

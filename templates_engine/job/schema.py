@@ -397,6 +397,9 @@ class WrittenPrint(Written):
     overlap: Length | None = key("How far neighbouring sheets overlap. Default 1/2 in.", "1/2 in")
     margins: Margins | None = key("Paper the printer leaves blank. Default 1/4 in.", "1/4 in")
     printer: Text | None = key("The printer, where its scale was measured.", "office")
+    leave_out_empty_sheets: YesNo | None = key(
+        "Whether sheets with nothing to cut on them are left out. Default no.", "yes"
+    )
 
 
 class WrittenJob(Written):

@@ -127,14 +127,15 @@ def _kinds(raceways: tuple[Raceway, ...]) -> tuple[object, ...]:
     return tuple((one.size, one.hole, one.cutter, one.bushing, one.knockout) for one in raceways)
 
 
-def two_rows(case: Case) -> Iterator[Remedy]:
+def two_rows(case: Case, most_tries: int | None = None) -> Iterator[Remedy]:
     """The later raceways in a row of their own in front, parted as near the middle as fits."""
     row, count = case.row, len(case.row.raceways)
     names = {one.name for one in case.face.rows}
     name = next((letter for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ" if letter not in names), None)
     if name is None:
         return
-    for kept in sorted(range(1, count), key=lambda kept: (abs(2 * kept - count), -kept)):
+    partings = sorted(range(1, count), key=lambda kept: (abs(2 * kept - count), -kept))
+    for kept in partings[:most_tries]:
         back = replace(row, raceways=row.raceways[:kept])
         front = replace(row, name=name, back_line="auto", raceways=row.raceways[kept:])
         changed = case.with_row(back, front)

@@ -7,8 +7,8 @@ from typing import Literal
 
 from templates_engine.job.model import MarginsIn, PaperSize
 from templates_engine.layout.model import Layout
-from templates_engine.sheets.papers import Page, pages_of
-from templates_engine.sheets.tiles import cut_into_tiles, total_sheets
+from templates_engine.sheets.papers import Page, View, pages_of
+from templates_engine.sheets.tiles import FaceGrid, cut_into_tiles, total_sheets
 
 MOST_SHEETS = 400
 """A template of more sheets than this is a slip in the job file, not something to tape on metal."""
@@ -22,34 +22,41 @@ def listed_pages(layout: Layout) -> list[Page]:
     ]
 
 
-def usable(layout: Layout, pages: Iterable[Page]) -> list[Page]:
-    """The pages that have room for a view, each with its strip and without."""
-    overlap_in = layout.job.printing.overlap_in
-    both = (variant for page in pages for variant in (page, page.without_strip()))
-    return [page for page in both if page.takes(overlap_in)]
+class Choice:
+    """The pages for one layout, and how its faces are cut up on each; what was cut once is not cut again."""
 
+    def __init__(self, layout: Layout) -> None:
+        self.layout = layout
+        self._settings = layout.job.printing
+        self._cut: dict[View, tuple[FaceGrid, ...]] = {}
 
-def whole_count(layout: Layout, page: Page) -> int:
-    """How many sheets of the page show all of all faces."""
-    return total_sheets(layout, page.shows(layout.job.printing.overlap_in))
+    def usable(self, pages: Iterable[Page]) -> list[Page]:
+        """The pages that have room for a view, each with its strip and without."""
+        both = (variant for page in pages for variant in (page, page.without_strip()))
+        return [page for page in both if page.takes(self._settings.overlap_in)]
 
+    def grids(self, page: Page) -> tuple[FaceGrid, ...]:
+        """All faces cut up for the page's view."""
+        view = page.shows(self._settings.overlap_in)
+        if view not in self._cut:
+            leave_out = self._settings.leave_out_empty
+            self._cut[view] = tuple(cut_into_tiles(face, view, leave_out) for face in self.layout.faces)
+        return self._cut[view]
 
-def printed_count(layout: Layout, page: Page) -> int:
-    """How many of them are printed, empty ones left out where the job asks for that."""
-    settings = layout.job.printing
-    whole = whole_count(layout, page)
-    if not settings.leave_out_empty or whole > MOST_SHEETS:
-        return whole
-    view = page.shows(settings.overlap_in)
-    return sum(len(cut_into_tiles(face, view, leave_out_empty=True).tiles) for face in layout.faces)
+    def whole_count(self, page: Page) -> int:
+        """How many sheets of the page show all of all faces."""
+        return total_sheets(self.layout, page.shows(self._settings.overlap_in))
 
+    def printed_count(self, page: Page) -> int:
+        """How many of them are printed, empty ones left out where the job asks for that."""
+        whole = self.whole_count(page)
+        if not self._settings.leave_out_empty or whole > MOST_SHEETS:
+            return whole
+        return sum(len(grid.tiles) for grid in self.grids(page))
 
-def fewest_on(
-    layout: Layout,
-    paper: PaperSize,
-    orientation: Literal["either", "portrait", "landscape"],
-    margins: MarginsIn,
-) -> int | None:
-    """The fewest sheets to print on a paper; None when it has no room for a view."""
-    pages = usable(layout, pages_of(paper, orientation, margins))
-    return min((printed_count(layout, page) for page in pages), default=None)
+    def fewest_on(
+        self, paper: PaperSize, orientation: Literal["either", "portrait", "landscape"], margins: MarginsIn
+    ) -> int | None:
+        """The fewest sheets to print on a paper; None when it has no room for a view."""
+        pages = self.usable(pages_of(paper, orientation, margins))
+        return min((self.printed_count(page) for page in pages), default=None)

@@ -17,6 +17,7 @@ import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
 from templates_engine.geometry import Interval
@@ -79,12 +80,12 @@ class Axis:
     view_in: float
     overlap_in: float
 
-    @property
+    @cached_property
     def count(self) -> int:
         """How many windows it takes at the least."""
         return fewest(self.extent.high - self.extent.low, self.view_in, self.overlap_in)
 
-    @property
+    @cached_property
     def mean_in(self) -> float:
         """The length of every window when all are alike."""
         length = self.extent.high - self.extent.low

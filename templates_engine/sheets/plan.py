@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from templates_engine.errors import CannotFit, Problem
 from templates_engine.layout.model import Layout
-from templates_engine.sheets.choice import MOST_SHEETS, listed_pages, printed_count, usable, whole_count
+from templates_engine.sheets.choice import MOST_SHEETS, Choice, listed_pages
 from templates_engine.sheets.face import put_on_pages
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, Page
-from templates_engine.sheets.tiles import FaceGrid, cut_into_tiles
+from templates_engine.sheets.tiles import FaceGrid
 from templates_engine.sheets.why import reasons
 from templates_engine.units import Speech
 
@@ -50,10 +50,11 @@ def plan(layout: Layout) -> SheetPlan:
     Raises CannotFit when no listed paper can carry a view, or when the sheets would be too many to be meant.
     """
     listed = listed_pages(layout)
-    pages = usable(layout, listed)
+    choice = Choice(layout)
+    pages = choice.usable(listed)
     if not pages:
         raise CannotFit([_too_small(layout, page) for page in listed])
-    best = _best(layout, _not_too_many(layout, pages))
+    best = _best(choice, _not_too_many(choice, pages))
     page = best.page
     faces = tuple(put_on_pages(grid, page.view) for grid in best.grids)
     return SheetPlan(
@@ -65,42 +66,40 @@ def plan(layout: Layout) -> SheetPlan:
         layout.job.printing.overlap_in,
         page.view,
         faces,
-        reasons(layout, page, faces),
+        reasons(choice, page, faces),
         page.bar_strip_in,
     )
 
 
-def _best(layout: Layout, pages: list[Page]) -> _Arrangement:
+def _best(choice: Choice, pages: list[Page]) -> _Arrangement:
     """The best page for all faces; pages that cannot win any more are not cut up."""
-    counts = {page: printed_count(layout, page) for page in pages}
+    counts = {page: choice.printed_count(page) for page in pages}
     fewest = [page for page in pages if counts[page] == min(counts.values())]
     best: _Arrangement | None = None
     for page in sorted(fewest, key=lambda page: page.bar_strip_in == 0.0):
         if best is not None and best.cuts == 0 and page.bar_strip_in < best.page.bar_strip_in:
             break
-        arrangement = _arrange(layout, page)
+        arrangement = _arrange(choice, page)
         if best is None or arrangement.rank < best.rank:
             best = arrangement
     assert best is not None
     return best
 
 
-def _arrange(layout: Layout, page: Page) -> _Arrangement:
+def _arrange(choice: Choice, page: Page) -> _Arrangement:
     """All faces cut up for the page, and a roll's page then cut to its largest window."""
-    settings = layout.job.printing
-    view = page.shows(settings.overlap_in)
-    grids = tuple(cut_into_tiles(face, view, settings.leave_out_empty) for face in layout.faces)
+    grids = choice.grids(page)
     shown = [tile.window for grid in grids for tile in grid.tiles]
     width_in = max((window.width for window in shown), default=0.0)
     height_in = max((window.height for window in shown), default=0.0)
     return _Arrangement(page.cut_to(width_in, height_in), grids)
 
 
-def _not_too_many(layout: Layout, pages: list[Page]) -> list[Page]:
+def _not_too_many(choice: Choice, pages: list[Page]) -> list[Page]:
     """The pages on which the faces, nothing left out, take a sensible number of sheets."""
-    counts = [whole_count(layout, page) for page in pages]
+    counts = [choice.whole_count(page) for page in pages]
     if min(counts) > MOST_SHEETS:
-        raise CannotFit([_too_many(layout, pages[counts.index(min(counts))], min(counts))])
+        raise CannotFit([_too_many(choice.layout, pages[counts.index(min(counts))], min(counts))])
     return [page for page, count in zip(pages, counts, strict=True) if count <= MOST_SHEETS]
 
 

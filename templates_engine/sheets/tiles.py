@@ -19,7 +19,8 @@ from templates_engine.geometry import Circle, Interval, Point, Rect
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole, Layout
-from templates_engine.sheets.bands import Field, HoleSpots, Joints, best_joints
+from templates_engine.sheets.bands import best_joints, straight_joints
+from templates_engine.sheets.field import Field, HoleSpots, Joints
 from templates_engine.sheets.joints import CIRCLE_HARM, Axis, Obstacle, fewest, windows
 from templates_engine.sheets.leave_out import Cell, kept
 from templates_engine.sheets.model import CROSS_ARM_IN, Plane
@@ -88,17 +89,23 @@ def cut_into_tiles(face: FaceLayout, view: View, leave_out_empty: bool = False) 
 
     Borders are as wide as the number of sheets allows; narrower ones are tried where a joint cuts a hole.
     """
-    plane = Plane(face.job.width_in, face.job.depth_in, u_runs_right(face.job.face, face.job.mark_from))
-    holes = tuple(_hole_spots(plane, hole) for hole in face.holes)
+    plane = _plane(face)
     best: FaceGrid | None = None
     for bounds in _bounds_to_try(plane, view):
-        grid = _cut(face, plane, bounds, view, holes)
+        grid = _cut(face, plane, bounds, view)
         if best is None or grid.cuts < best.cuts:
             best = grid
         if best.cuts == 0:
             break
     assert best is not None
     return _without_empty(best) if leave_out_empty else best
+
+
+def clears_holes(face: FaceLayout, view: View) -> bool:
+    """Whether as few sheets with joints straight through cut no hole; sooner told than cut."""
+    plane = _plane(face)
+    fields = (_field(face, plane, bounds, view) for bounds in _bounds_to_try(plane, view))
+    return any(field.harm(straight_joints(field)) < CIRCLE_HARM for field in fields)
 
 
 def border(length_in: float, view_in: float, overlap_in: float) -> float:
@@ -124,15 +131,27 @@ def _bounds_to_try(plane: Plane, view: View) -> Iterator[Rect]:
         yield Rect(-x, -y, plane.width_in + x, plane.depth_in + y)
 
 
-def _cut(face: FaceLayout, plane: Plane, bounds: Rect, view: View, holes: tuple[HoleSpots, ...]) -> FaceGrid:
-    # Downward places are -y, so that both axes rise in reading order.
+def _plane(face: FaceLayout) -> Plane:
+    return Plane(face.job.width_in, face.job.depth_in, u_runs_right(face.job.face, face.job.mark_from))
+
+
+def _field(face: FaceLayout, plane: Plane, bounds: Rect, view: View) -> Field:
+    """The face as its joints meet it; downward places are -y, so that both axes rise in reading order."""
     across = Axis(Interval(bounds.left, bounds.right), view.width_in, view.overlap_in)
     down = Axis(Interval(-bounds.top, -bounds.bottom), view.height_in, view.overlap_in)
-    field = Field(across, down, holes)
+    return Field(across, down, tuple(_hole_spots(plane, hole) for hole in face.holes))
+
+
+def _cut(face: FaceLayout, plane: Plane, bounds: Rect, view: View) -> FaceGrid:
+    field = _field(face, plane, bounds, view)
     joints = best_joints(field)
-    cut = tuple(hole.id for hole, spots in zip(face.holes, holes, strict=True) if field.cuts(joints, spots))
+    cut = tuple(
+        hole.id for hole, spots in zip(face.holes, field.holes, strict=True) if field.cuts(joints, spots)
+    )
     tiles = tuple(_tiles(field, joints))
-    return FaceGrid(face, plane, bounds, tiles, (), across.count, down.count, field.harm(joints), cut)
+    return FaceGrid(
+        face, plane, bounds, tiles, (), field.across.count, field.down.count, field.harm(joints), cut
+    )
 
 
 def _hole_spots(plane: Plane, hole: Hole) -> HoleSpots:

@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from itertools import islice
 
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.layout.model import Layout
-from templates_engine.sheets.choice import fewest_on, printed_count, usable, whole_count
+from templates_engine.sheets.choice import Choice
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.papers import COMMON, Orientation, Page, pages_of
-from templates_engine.sheets.tiles import BORDER_IN, cut_into_tiles
+from templates_engine.sheets.tiles import BORDER_IN, clears_holes
 from templates_engine.units import Speech
 
 MOST_REASONS = 5
@@ -20,16 +19,16 @@ _NARROW_MARGIN_IN = 0.20
 """What most office printers leave at the least; practitioners' measures run from 0.157 to 0.200 in."""
 
 
-def reasons(layout: Layout, page: Page, faces: tuple[FacePlan, ...]) -> tuple[str, ...]:
+def reasons(choice: Choice, page: Page, faces: tuple[FacePlan, ...]) -> tuple[str, ...]:
     """The sentences that go with a plan on ``page``, what matters most first, and no more than a few."""
-    return tuple(islice(_Reasons(layout, page, faces).all(), MOST_REASONS))
+    return tuple(islice(_Reasons(choice, page, faces).all(), MOST_REASONS))
 
 
 @dataclass(frozen=True)
 class _Reasons:
     """What there is to say of one plan."""
 
-    layout: Layout
+    choice: Choice
     page: Page
     faces: tuple[FacePlan, ...]
 
@@ -51,8 +50,8 @@ class _Reasons:
         page = self.page
         head = f"{page.paper.name}, {page.orientation}: {_sheets(self.used)}"
         other: Orientation = "portrait" if page.orientation == "landscape" else "landscape"
-        settings = self.layout.job.printing
-        count = fewest_on(self.layout, page.paper, other, settings.margins)
+        settings = self.choice.layout.job.printing
+        count = self.choice.fewest_on(page.paper, other, settings.margins)
         if count is None:
             return f"{head}; {other} has no room for a view."
         if count == self.used:
@@ -81,14 +80,14 @@ class _Reasons:
             yield f"No joint would cross a hole on {' or '.join(whole)}."
 
     def _cuts_none(self, paper: PaperSize) -> bool:
-        """Whether the paper shows every hole whole in no more sheets, some way round."""
-        settings = self.layout.job.printing
+        """Whether straight joints spare every hole on the paper in no more sheets, some way round."""
+        settings = self.choice.layout.job.printing
         views = [
             page.shows(settings.overlap_in)
             for page in pages_of(paper, "either", settings.margins)
-            if page.takes(settings.overlap_in) and whole_count(self.layout, page) <= self.used
+            if page.takes(settings.overlap_in) and self.choice.whole_count(page) <= self.used
         ]
-        return any(all(cut_into_tiles(face, view).cuts == 0 for face in self.layout.faces) for view in views)
+        return any(all(clears_holes(face, view) for face in self.choice.layout.faces) for view in views)
 
     def _left_out(self) -> Iterator[str]:
         count = sum(len(face.left_out) for face in self.faces)
@@ -97,13 +96,13 @@ class _Reasons:
 
     def _others(self) -> Iterator[str]:
         """Common papers, and a plotter's roll, on which fewer sheets would do; any way round."""
-        settings = self.layout.job.printing
+        settings = self.choice.layout.job.printing
         listed = {paper.name for paper in settings.papers}
         better = []
         for paper in (*COMMON, _ROLL):
             if paper.name in listed:
                 continue
-            count = fewest_on(self.layout, paper, "either", settings.margins)
+            count = self.choice.fewest_on(paper, "either", settings.margins)
             if count is not None and count < self.used:
                 better.append(f"{count} on {_article(paper.name)}")
         if better:
@@ -111,12 +110,12 @@ class _Reasons:
 
     def _listed(self) -> Iterator[str]:
         """The other papers the job lists."""
-        settings = self.layout.job.printing
+        settings = self.choice.layout.job.printing
         said = []
         for paper in settings.papers:
             if paper == self.page.paper:
                 continue
-            count = fewest_on(self.layout, paper, settings.orientation, settings.margins)
+            count = self.choice.fewest_on(paper, settings.orientation, settings.margins)
             said.append(f"{paper.name} has no room for a view" if count is None else f"{paper.name} {count}")
         if said:
             yield f"Of the other papers listed: {', '.join(said)}."
@@ -125,27 +124,25 @@ class _Reasons:
         """What a strip of its own for the upright bar would cost."""
         if self.page.bar_strip_in > 0:
             return
-        with_strip = [
-            page for page in usable(self.layout, [self._page_with_strip()]) if page.bar_strip_in > 0
-        ]
-        count = min((printed_count(self.layout, page) for page in with_strip), default=None)
+        with_strip = [page for page in self.choice.usable([self._page_with_strip()]) if page.bar_strip_in > 0]
+        count = min((self.choice.printed_count(page) for page in with_strip), default=None)
         if count == self.used:
             yield "The upright bar stands over the face, so that joints cut fewer holes."
         elif count is not None:
             yield f"The upright bar stands over the face: beside it, it would take {_sheets(count)}."
 
     def _page_with_strip(self) -> Page:
-        settings = self.layout.job.printing
+        settings = self.choice.layout.job.printing
         (page,) = pages_of(self.page.paper, self.page.orientation, settings.margins)
         return page
 
     def _margins(self) -> Iterator[str]:
         """What a printer with narrower margins would save on the same paper."""
-        settings = self.layout.job.printing
+        settings = self.choice.layout.job.printing
         now = settings.margins
         sides = (now.top_in, now.bottom_in, now.left_in, now.right_in)
         narrow = MarginsIn(*(min(side, _NARROW_MARGIN_IN) for side in sides))
-        count = fewest_on(self.layout, self.page.paper, settings.orientation, narrow)
+        count = self.choice.fewest_on(self.page.paper, settings.orientation, narrow)
         if count is not None and count < self.used:
             yield f"A printer that leaves margins of {self._said(_NARROW_MARGIN_IN)} would need {count}."
 
@@ -163,7 +160,7 @@ class _Reasons:
             yield f"Little paper is left past the edges ({_and(narrow)}), to save sheets or spare holes."
 
     def _said(self, inches: float) -> str:
-        job = self.layout.job
+        job = self.choice.layout.job
         return f"{Speech(job.unit, job.denominator).exact(inches)} {job.unit}"
 
 

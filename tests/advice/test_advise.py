@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from advice_jobs import jobs
 from factories import (
     from_edge,
     make_enclosure,
@@ -15,7 +16,6 @@ from factories import (
     make_row,
 )
 from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from templates_engine.advice import Offer, advise, offers
 from templates_engine.advice.advise import MOST_OFFERED, is_measured
@@ -73,47 +73,6 @@ def assert_holds(layout: Layout, finding: Finding, offer: Offer) -> None:
 # --- random jobs --------------------------------------------------------------------------------------------
 
 
-def sixteenths(low: float, high: float) -> st.SearchStrategy[float]:
-    return st.integers(round(low * 16), round(high * 16)).map(lambda count: count / 16)
-
-
-@st.composite
-def jobs(draw: st.DrawFn) -> Job:
-    """Boxes that are often too shallow, with one or two rows that are often too close."""
-    rows = []
-    for name in draw(st.sampled_from(["A", "A", "AB"])):
-        raceways = [
-            make_raceway(
-                draw(st.sampled_from(["1/2", "1", "2", "3", "4"])),
-                f"{name}{number}",
-                type=draw(st.sampled_from(["EMT", "RMC"])),
-                bushing=draw(st.sampled_from([None, "bonding", "insulated"])),
-                hole=draw(st.sampled_from(["knockout", "knockout", "punch"])),
-            )
-            for number in range(1, draw(st.integers(2, 5)))
-        ]
-        back_line = draw(st.sampled_from(["strut", "strut", "auto" if name == "B" else "strut", 2.0]))
-        rows.append(
-            make_row(
-                *raceways,
-                name=name,
-                back_line=back_line,
-                strut=None if isinstance(back_line, float) else draw(st.sampled_from([0.8125, 1.625, 3.25])),
-                gap=draw(sixteenths(0, 1.25)),
-                snap=draw(st.sampled_from([None, 1 / 16])),
-                placing=draw(st.sampled_from([None, from_edge(3.0), from_edge(3.0, "end", "near side")])),
-            )
-        )
-    face = make_face(
-        *rows,
-        face=draw(st.sampled_from(["top", "left"])),
-        width=draw(st.sampled_from([20.0, 30.0])),
-        depth=draw(sixteenths(3, 9)),
-        lips=Lips(front_in=draw(st.sampled_from([0.0, 0.5]))),
-    )
-    return make_job(face, back_gap=draw(st.sampled_from([0.0, 0.25])))
-
-
 SEEN: set[Outcome] = set()
 
 
@@ -156,6 +115,13 @@ def test_a_strut_that_fits_a_stand_off_and_the_next_deeper_can() -> None:
         "centre of A1 moves to 3-3/8 from the back",
         "take an enclosure 6 in deep: every hole fits",
     ]
+
+
+def test_a_strut_between_is_found_though_the_usual_ones_do_not_do() -> None:
+    # On 3-1/4 the 2 in knockout (2.469 round 2.197) reaches 3.25 + 2.333 = 5.583 of 5.5, and the back lip
+    # ends at 2, so 13/16 and 1-5/8 are too shallow: 2-7/16 - 0.136 is past it.
+    job = make_job(make_face(make_row("2", strut=3.25), depth=5.5, lips=Lips(back_in=2.0)))
+    assert words(job, "depth of the can")[0].startswith("use 2-7/16 in strut")
 
 
 def test_a_metric_job_is_offered_whole_millimetres() -> None:

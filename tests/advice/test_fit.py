@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
+from advice_jobs import jobs
 from factories import from_edge, make_face, make_job, make_keep_out, make_raceway, make_row, spread
+from hypothesis import HealthCheck, given, settings
 
 from templates_engine.advice.fit import OnStrut, RowFit, fit_rows
+from templates_engine.checks import check
+from templates_engine.checks.model import Outcome
 from templates_engine.errors import CannotFit
 from templates_engine.job.model import FaceJob, Job, Lips
 from templates_engine.layout import solve
+from templates_engine.layout.changes import with_row
+from templates_engine.layout.faces import attempt
 
 NEAR = 1e-6
 
@@ -164,3 +172,45 @@ def test_only_stacks_that_take_the_row_are_listed_and_all_single_struts() -> Non
         (3.25,),
     ]
     assert fit.struts[0].is_written
+
+
+# --- random jobs --------------------------------------------------------------------------------------------
+
+GEOMETRY = ("depth of the can", "flat metal along the face", "keep-outs", "knockouts apart", "raceways apart")
+
+
+def stands(job: Job, row_index: int) -> bool | None:
+    """Whether the solver and the checks take a row, None where its holes just touch others."""
+    tried = attempt(job)
+    if (0, row_index) not in tried.rows:
+        return False
+    if tried.failures:
+        return None  # another row fails, so that the checks cannot be asked
+    layout = solve(job)
+    mine = {hole.id for hole in layout.faces[0].rows[row_index].holes}
+    answers = [one for one in check(layout) if one.check in GEOMETRY]
+    touching = [one for one in answers if one.check != "depth of the can" and one.provided == one.required]
+    if any(mine & set(one.holes) for one in touching):
+        return None
+    return not any(one.outcome is Outcome.FAIL and mine & set(one.holes) for one in answers)
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(jobs())
+def test_the_table_says_what_the_solver_and_the_checks_say(job: Job) -> None:
+    for index, fit in enumerate(fit_rows(job)):
+        for one in fit.struts:
+            row = job.faces[0].rows[index]
+            if not one.is_written:
+                row = replace(row, strut=one.strut, back_line="auto" if row.back_line == "auto" else "strut")
+            changed = with_row(job, 0, index, row)
+            truth = stands(changed, index)
+            in_front = any("in front" in each for each in one.room.hindrances)
+            if truth is not None and not in_front:
+                assert one.room.takes == truth, (one, row)
+            if one.largest_gap_in is not None:
+                for more, fits in ((0.0, True), (1 / 16, False)):
+                    wider = with_row(job, 0, index, replace(row, gap=one.largest_gap_in + more))
+                    assert ((0, index) in attempt(wider).rows) == fits
+            if one.room.along_in is not None and one.room.along_in < 0:
+                assert not one.room.takes

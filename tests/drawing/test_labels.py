@@ -91,7 +91,7 @@ def _keep_out(at: int, is_round: bool):  # type: ignore[no-untyped-def]
 
 
 @settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
 )
 @given(jobs())
 def test_no_words_of_random_rows_cross_anything(job: Job) -> None:

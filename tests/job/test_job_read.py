@@ -105,6 +105,7 @@ print:
   overlap: 3/4
   margins: {top: 1/2, left: 0}
   printer: office
+  leave out empty sheets: yes
 """
 
 
@@ -260,6 +261,7 @@ def test_print(job: Job) -> None:
     )
     assert (settings.orientation, settings.overlap_in, settings.printer) == ("landscape", 0.75, "office")
     assert settings.margins == MarginsIn(top_in=0.5, bottom_in=0.25, left_in=0, right_in=0.25)
+    assert settings.leave_out_empty is True
 
 
 # --- defaults -----------------------------------------------------------------------------------------------
@@ -311,6 +313,7 @@ def test_least_job() -> None:
     assert job.printing.papers == (PaperSize("letter", 8.5, 11),)
     assert job.printing.margins == MarginsIn(0.25, 0.25, 0.25, 0.25)
     assert (job.printing.orientation, job.printing.overlap_in, job.printing.printer) == ("either", 0.5, None)
+    assert job.printing.leave_out_empty is False
 
 
 def test_bare_numbers_are_millimetres_where_the_file_says_so() -> None:

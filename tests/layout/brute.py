@@ -66,17 +66,19 @@ def best_total(line: Line, *, whole: Sequence[bool] = (), slack: bool = False) -
     integral[z:] = 1
     for i, only_whole in enumerate(whole):
         integral[x + i] = int(only_whole)
-    answer = milp(
-        cost,
-        constraints=LinearConstraint(np.array(rows), np.array(least), np.inf),
-        bounds=Bounds(low_bounds, high_bounds),
-        integrality=integral,
-        options={"mip_rel_gap": 0.0},
-    )
-    if answer.status == 2:
-        return None
-    assert answer.status == 0, answer.message
-    return float(answer.fun)
+    for presolve in (True, False):  # HiGHS now and then gives up ("Solve error") on a tiny programme
+        answer = milp(
+            cost,
+            constraints=LinearConstraint(np.array(rows), np.array(least), np.inf),
+            bounds=Bounds(low_bounds, high_bounds),
+            integrality=integral,
+            options={"mip_rel_gap": 0.0, "presolve": presolve},
+        )
+        if answer.status == 2:
+            return None
+        if answer.status == 0:
+            return float(answer.fun)
+    raise AssertionError(answer.message)
 
 
 def _beyond(line: Line) -> float:

@@ -29,8 +29,8 @@ def seamed(*sizes: str) -> Job:
 
 
 def test_another_order_is_offered_where_it_makes_room() -> None:
-    # Before the seam 3 in EMT alone fits (knockout 3.594 of 4), or a 1 and a 3/4 (0.922 + 1.163 + 0.094 + ...).
-    # In 8 in behind it two of 3 in EMT (3.5 each) and a gap of 1 with half the knockouts' rest: 8.094 do not.
+    # 3 in EMT is 3.5 in outside, its knockout 3.594. In the 8 in behind the seam two do not fit: 3.594 + 3.5
+    # + 1 is 8.094. Before it one does, and then a 3 and a 1 behind: 1.797 + 1.75 + 1 + 0.5815 + 0.6875 = 5.816.
     assert orders(seamed("1", "3", "3")) == ["list the raceways in the reverse order (A3, A2, A1)"]
 
 

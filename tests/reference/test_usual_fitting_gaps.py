@@ -29,9 +29,9 @@ def fitted(size: str, type: str = "RMC", bushing: str | None = None, on_strut: b
 
 @pytest.mark.parametrize("size", list(HANDBOOK_IN))
 def test_locknuts_alone_need_a_little_less_than_the_handbook_gives(size: str) -> None:
-    """The handbook's distances leave fingers room, between 1/16 and 5/8 in: a band, not a proof."""
+    """The handbook's distances leave fingers room, between 1/16 and 11/16 in: a band, not a proof."""
     first, second = fitted(size).holes
-    assert HANDBOOK_IN[size] - 5 / 8 <= second.u_in - first.u_in <= HANDBOOK_IN[size]
+    assert HANDBOOK_IN[size] - 11 / 16 <= second.u_in - first.u_in <= HANDBOOK_IN[size]
 
 
 @pytest.mark.parametrize("type", ["EMT", "RMC"])
