@@ -141,7 +141,7 @@ def _other_rows(job: Job, tried: Attempt, row_index: int) -> tuple[str, ...]:
         if not can_be_cut(face, _only(tried, row_index, other), 0, {row_index}) and not words:
             words.append(f"row {row.name} is in the way")
         elif other > row_index and row.back_line == "auto" and not can_be_cut(face, tried, 0, {other}):
-            words.append(f"row {row.name} in front no longer fits")
+            words.append(f"row {row.name} in front does not fit")
     return tuple(words)
 
 

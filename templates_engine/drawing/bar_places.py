@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from templates_engine.drawing.bars import END_TICK_IN
-from templates_engine.drawing.face_room import ruler_strips, tick_strips
+from templates_engine.drawing.face_room import face_lines, ruler_strips, tick_strips
 from templates_engine.drawing.labels import CLEAR_IN, Room
 from templates_engine.geometry import Interval, Point, Rect
 from templates_engine.sheets.model import FacePlan, Sheet
@@ -38,13 +38,10 @@ def take_bar_places(plan: FacePlan, view: Rect, room: Room) -> None:
         Rect(circle.centre.x, circle.centre.y, circle.centre.x, circle.centre.y).grown(circle.radius)
         for circle in room.rings
     ]
-    # Level lines run across under the bar without harm; only short and upright things are in its way.
+    # The face's edges, lips and back lines run level under the bar without harm.
+    harmless = {line for line in face_lines(plan) if line.height == 0}
     rulers = (*ruler_strips(plan), *tick_strips(plan))
-    things = [
-        rect
-        for rect in room.taken
-        if (rect.height > 0 or rect.width < 3 * BAR_WIDTH_IN) and rect not in rulers
-    ]
+    things = [rect for rect in room.taken if rect not in harmless and rect not in rulers]
     for sheet in plan.sheets:
         shown = _shown(sheet, view)
         # A crowded sheet gives up its rulers first; its bar must be long enough to show a shrunk print.

@@ -30,9 +30,10 @@ def face_room(plan: FacePlan) -> Room:
         room.rings.append(Circle(centre, hole.pilot_diameter_in))
         room.take(Rect(centre.x - reach, centre.y, centre.x + reach, centre.y))
         room.take(Rect(centre.x, centre.y - reach, centre.x, centre.y + reach))
-    for line in _lines(plan):
+    for line in face_lines(plan):
         room.take(line)
     for joint in plan.joints:
+        room.take(_line(joint.start, joint.end))
         for mark in joint.marks:
             x, y = mark.at
             room.rings.append(Circle(mark.at, MARK_RING_IN))
@@ -114,20 +115,24 @@ def sides(rect: Rect) -> Iterator[Rect]:
     yield Rect(rect.right, rect.bottom, rect.right, rect.top)
 
 
-def _lines(plan: FacePlan) -> Iterator[Rect]:
+def face_lines(plan: FacePlan) -> Iterator[Rect]:
     """Straight lines across the face, and the edges of the sheets' windows, where words would be cut."""
     face = plan.plane.rect
     yield from sides(face)
     job = plan.layout.job
     if job.mark_from is MarkFrom.INSIDE and job.metal_in is not None:
         yield from sides(face.grown(-job.metal_in))
-    for start, end in (*lip_lines(plan), *((joint.start, joint.end) for joint in plan.joints)):
-        yield Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))
+    for start, end in lip_lines(plan):
+        yield _line(start, end)
     for row in plan.layout.rows:
         y = plan.plane.depth_in - row.back_line_in
         yield Rect(face.left, y, face.right, y)
     for sheet in plan.sheets:
         yield from sides(sheet.window)
+
+
+def _line(start: Point, end: Point) -> Rect:
+    return Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))
 
 
 def _take_keep_out(plan: FacePlan, keep_out: KeepOut, room: Room) -> None:

@@ -10,7 +10,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from templates_engine.drawing.labels import Room, first_free
 from templates_engine.drawing.shapes import Line, Ring, Shape, Words
@@ -24,7 +24,7 @@ MARK_RING_IN = 0.14
 FROM_LINE_IN = 0.06
 """Between a joint's line and the words along it."""
 FARTHEST_NAME_IN = 1.5
-_STEP_IN = 0.1
+_STEP_IN, _WORDS_STEP_IN = 0.1, 0.05
 
 
 def joint_shapes(sheet: Sheet, room: Room) -> Iterator[Shape]:
@@ -40,15 +40,18 @@ def joint_shapes(sheet: Sheet, room: Room) -> Iterator[Shape]:
 def name_marks(plan: FacePlan, room: Room) -> None:
     """Finds each mark's name a place on both of its sheets, and takes it in the room."""
     for sheet in plan.sheets:
+        all_marks = [mark for joint in sheet.joints for mark in joint.marks]
         for joint in sheet.joints:
             for mark in joint.marks:
                 around = Rect(mark.at.x, mark.at.y, mark.at.x, mark.at.y).grown(FARTHEST_NAME_IN + 1.0)
                 places = [
                     place
                     for place in (*_name_places(joint, mark, sheet), *_further_places(mark))
-                    if sheet.window.contains(place)
+                    if sheet.window.contains(place) and _is_nearest(place, mark, all_marks)
                 ]
-                found = first_free(room.near(around).on_paper(), places) or places[0]
+                found = first_free(room.near(around).on_paper(), places)
+                if found is None:
+                    found = next(iter((*places, *_name_places(joint, mark, sheet))))
                 room.names[mark.name, sheet.number] = found
                 room.take(found)
 
@@ -68,6 +71,17 @@ def _name_places(joint: Joint, mark: Mark, sheet: Sheet) -> Iterator[Rect]:
         bottom = y + away if is_first else y - away - height
         for aside in (0.10, -0.10 - width, 0.25, -0.25 - width, 0.5, -0.5 - width):
             yield Rect(x + aside, bottom, x + aside + width, bottom + height)
+
+
+def _is_nearest(place: Rect, own: Mark, marks: Sequence[Mark]) -> bool:
+    """Whether a name there is read as its own mark's: neither its middle nor its beginning nearer another."""
+    spots = Point(place.left, place.bottom), Point((place.left + place.right) / 2, place.bottom)
+    return all(
+        math.dist(spot, own.at) < math.dist(spot, other.at)
+        for spot in spots
+        for other in marks
+        if other.at != own.at
+    )
 
 
 def _further_places(mark: Mark) -> list[Rect]:
@@ -134,7 +148,8 @@ def _along(line: Rect, width: float, joint: Joint, sheet: Sheet) -> Iterable[Rec
     height = capital_height_in(SMALL_PT)
     is_first = sheet.number == joint.first
     length = line.height if joint.is_upright else line.width
-    starts = [0.1 + k * _STEP_IN for k in range(max(int((length - width - 0.2) / _STEP_IN) + 1, 0))]
+    steps = max(int((length - width - 0.2) / _WORDS_STEP_IN) + 1, 0)
+    starts = [0.1 + step * _WORDS_STEP_IN for step in range(steps)]
     starts.sort(key=lambda start: abs(start + width / 2 - length / 2))
     # A narrow overlap leaves no room on its side of the line; then the words go to the other.
     for after in (is_first, not is_first):

@@ -59,7 +59,7 @@ def lead_pages(
     body = Rect(area.left, area.bottom + 0.22, area.left + width, area.top)
     pieces = [
         _head(job, face, width, draft),
-        reduced_view(face, speech, width, min(3.4, area.height * 0.36)),
+        reduced_view(face, speech, width, min(3.4, area.height * 0.28)),
         _scale_block(plan, face, width),
         *_holes(face, speech, width),
         *_cross_check(face, speech, width),

@@ -74,24 +74,24 @@ def _edge_words(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[Shape]:
     words, do = compass(face), edge_instruction(face)
     height = capital_height_in(SMALL_PT)
     beside, above = (plane.left - bounds.left - height) / 2, (bounds.top - plane.top - height) / 2
-    strip = room.bars.get(sheet.number)
-    level = _longest_free(
-        Interval(max(window.left, plane.left), min(window.right, plane.right)),
-        [Interval(joint.start.x, joint.start.x) for joint in sheet.joints if joint.is_upright]
-        + ([Interval(strip.left, strip.right)] if strip else []),
-    )
+    strip = room.bars.get(sheet.number, Rect(0.0, 0.0, 0.0, 0.0))
+    columns = [Interval(joint.start.x, joint.start.x) for joint in sheet.joints if joint.is_upright]
+    bands = [Interval(joint.start.y, joint.start.y) for joint in sheet.joints if not joint.is_upright]
+    across = Interval(max(window.left, plane.left), min(window.right, plane.right))
+    over = [Interval(strip.left, strip.right)]
+    upward = _longest_free(across, columns + over * (strip.top > plane.top))
+    downward = _longest_free(across, columns + over * (strip.bottom < plane.bottom))
     upright = _longest_free(
         Interval(max(window.bottom, plane.bottom), min(window.top, plane.top)),
-        [Interval(joint.start.y, joint.start.y) for joint in sheet.joints if not joint.is_upright]
-        + ([Interval(strip.bottom, strip.top)] if strip and not plane.contains(strip) else []),
+        bands + [Interval(strip.bottom, strip.top)] * (not plane.contains(strip)),
     )
-    x, y = (sum(level) / 2, sum(upright) / 2)
+    y = sum(upright) / 2
     if above > LEAST_LIFT_IN and window.top > plane.top:
         text = f"{words.up} EDGE, to the wall: {do}"
-        yield _edge_line(sheet, text, Point(x, plane.top + above), level, 0.0)
+        yield _edge_line(sheet, text, Point(sum(upward) / 2, plane.top + above), upward, 0.0)
     if above > LEAST_LIFT_IN and window.bottom < plane.bottom:
-        at = Point(x, plane.bottom - above - height)
-        yield _edge_line(sheet, f"{words.down} EDGE: {do}", at, level, 0.0)
+        at = Point(sum(downward) / 2, plane.bottom - above - height)
+        yield _edge_line(sheet, f"{words.down} EDGE: {do}", at, downward, 0.0)
     if beside > LEAST_LIFT_IN and window.left < plane.left:
         at = Point(plane.left - beside, y)
         yield _edge_line(sheet, f"{words.left} EDGE: {do}", at, upright, 90.0)

@@ -151,7 +151,7 @@ def test_a_strut_that_pushes_the_row_in_front_off_the_face_is_no_help() -> None:
     fit = fit_rows(make_job(make_face(make_row("2"), front, depth=8.0)))[0]
     # In front: 1.625 + 2.197 + 1.625 + 1.0985 + 1.2345 = 7.78; on 2-7/16 it is 0.8125 more: 8.59.
     assert on_strut(fit, 1.625).room.takes
-    assert on_strut(fit, 2.4375).room.hindrances == ("row B in front no longer fits",)
+    assert on_strut(fit, 2.4375).room.hindrances == ("row B in front does not fit",)
 
 
 def test_only_stacks_that_take_the_row_are_listed_and_all_single_struts() -> None:

@@ -1,4 +1,4 @@
-"""The JSON Schemas of the job file and the shop file: valid itself, true to what the reader takes, and full of help."""
+"""The JSON Schemas of job and shop files: valid themselves, true to what the reader takes, with help."""
 
 from __future__ import annotations
 

@@ -183,6 +183,12 @@ def test_the_shops_gap_may_be_fittings() -> None:
     assert row.gap == "fittings"
 
 
+def test_a_single_gap_may_be_left_to_the_fittings() -> None:
+    text = JOB.replace("{type: EMT, size: 1}", "{type: EMT, size: 1, gap before: Fittings}")
+    raceways = job_with(SHOP, text).faces[0].rows[0].raceways
+    assert [raceway.gap_before_in for raceway in raceways] == [None, "fittings"]
+
+
 def test_without_a_shop_file_nothing_is_taken_from_one() -> None:
     job = read_job_text(JOB.replace("strut: 1-5/8", "strut: 1-5/8\n        gap: 1"), "job.yaml")
     assert job.shop == NO_FIGURES

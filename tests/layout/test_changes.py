@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from factories import make_face, make_job, make_keep_out, make_raceway, make_row
 
-from templates_engine.job.model import Job
+from templates_engine.job.model import Job, Raceway
 from templates_engine.layout import solve
-from templates_engine.layout.changes import enlarged, last_that
+from templates_engine.layout.changes import Case, enlarged, last_that, other_order
 from templates_engine.layout.faces import attempt
 from templates_engine.layout.remedies import remedies_for
 
@@ -29,22 +27,34 @@ def seamed(*sizes: str) -> Job:
 
 
 def test_another_order_is_offered_where_it_makes_room() -> None:
-    # 3 in EMT is 3.5 in outside, its knockout 3.594. In the 8 in behind the seam two do not fit: 3.594 + 3.5
-    # + 1 is 8.094. Before it one does, and then a 3 and a 1 behind: 1.797 + 1.75 + 1 + 0.5815 + 0.6875 = 5.816.
+    # 3 in EMT is 3.5 in outside, its knockout 3.594. In the 8 in behind the seam two do not fit: 3.594 +
+    # 3.5 + 1 is 8.094. Before it one does, and then a 3 and a 1 behind: 1.797 + 1.75 + 1 + 0.5815 + 0.6875.
     assert orders(seamed("1", "3", "3")) == ["list the raceways in the reverse order (A3, A2, A1)"]
 
 
+class Pleased(Case):
+    """A case that every change helps."""
+
+    def solves(self, changed: Job) -> bool:
+        return True
+
+    def helps(self, changed: Job, *, new_rows: int = 0) -> bool:
+        return True
+
+
+def tried(*raceways: Raceway | str) -> list[str]:
+    return [one.words for one in other_order(Pleased(make_job(make_face(make_row(*raceways))), 0, 0))]
+
+
 def test_an_order_that_changes_nothing_on_the_metal_is_not_tried() -> None:
-    assert orders(seamed("3", "3", "3")) == []
+    assert tried("3", "1", "2") == ["list the raceways in the reverse order (A3, A2, A1)"]
+    assert tried("1", "3", "1") == ["list the raceways largest first (A2, A1, A3)"]
+    assert tried("3", "3", "3") == []
 
 
-def test_a_pinned_row_keeps_its_order() -> None:
-    job = seamed("1", "3", "3")
-    face = job.faces[0]
-    row = face.rows[0]
-    pinned = replace(row.raceways[0], at_in=1.0)
-    row = replace(row, raceways=(pinned, *row.raceways[1:]))
-    assert orders(replace(job, faces=(replace(face, rows=(row,)),))) == []
+def test_a_row_with_pins_or_gaps_of_pairs_keeps_its_order() -> None:
+    assert tried("3", make_raceway("1", "A2", at=9.0)) == []
+    assert tried("3", make_raceway("1", "A2", gap_before=2.0)) == []
 
 
 @pytest.mark.parametrize(

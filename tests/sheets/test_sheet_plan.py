@@ -397,6 +397,13 @@ def test_the_bars_strip_is_given_up_where_it_costs_a_sheet_and_only_there():
     assert "The upright bar stands over the face: beside it, it would take 3 sheets." in given_up.why
 
 
+def test_the_strip_comes_before_wide_borders_where_a_hole_is_cut_either_way():
+    made = plan(layout([face(18.9, 5, [Drilled(9.45, 2.5, 5.0)])], ["letter"]))
+    assert made.faces[0].cut_holes == ("A1",)
+    assert made.bar_strip_in == BAR_STRIP_IN
+    assert made.faces[0].bounds.left == -LEAST_BORDER_IN
+
+
 # --- bands with joints of their own ------------------------------------------------------------------------
 
 
