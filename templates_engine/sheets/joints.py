@@ -32,7 +32,7 @@ CLEAR_IN = 1 / 16
 NEAR_HARM, CIRCLE_HARM, SPOT_HARM = 1, 1000, 2000
 """What a joint costs in a hole's cross-lines, where its label wants to stand, and in its circle; and how much
 more at its centre or a quarter point. No plan has so many cross-lines at joints that they outweigh it."""
-LEAST_STRETCH_IN = 1.5
+LEAST_STRETCH_IN = 2.0
 """A shorter piece of joint has no room for marks: joints of neighbouring bands meet or keep this apart."""
 _STRAY = 1e-4
 """What it costs a joint not to meet one of the next band: less than any harm, more than any unevenness."""

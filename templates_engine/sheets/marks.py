@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterator, Sequence
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.sheets.model import Mark
 
-END_CLEAR_IN = 0.45
+END_CLEAR_IN = 0.60
 """From a mark to its joint's ends: others meet it there, and a name must be nearest its own mark."""
 HOLE_CLEAR_IN = 0.30
 """From a mark to a knockout circle and to a centre."""
