@@ -92,7 +92,7 @@ class Rect:
 
 
 def gap_between_circles(a: Circle, b: Circle) -> float:
-    """Clear distance between two circles, inches; negative by how far they overlap along the line of centres."""
+    """Clear distance between two circles, inches; negative where they overlap along the line of centres."""
     return math.dist(a.centre, b.centre) - a.radius - b.radius
 
 

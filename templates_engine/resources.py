@@ -1,4 +1,4 @@
-"""Finds the folders shipped beside the code: fonts and sample jobs, in a checkout or in an installed wheel."""
+"""Finds the folders shipped beside the code, fonts and sample jobs, in a checkout or an installed wheel."""
 
 from __future__ import annotations
 

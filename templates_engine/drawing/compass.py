@@ -68,6 +68,6 @@ def what_distances_run_from(plan: FacePlan, speech: Speech) -> str:
         )
     thick = f"{speech.exact(job.metal_in)} {speech.unit}"
     return (
-        f"All distances run from the can's OUTSIDE edges. Inside, the corners lie {thick} further in (the inner "
-        f"line): a rule set in the corner reads {thick} less."
+        f"All distances run from the can's OUTSIDE edges. Inside, the corners lie {thick} further in "
+        f"(the inner line): a rule set in the corner reads {thick} less."
     )

@@ -8,7 +8,9 @@ from templates_engine.layout.model import FaceLayout, Layout
 from templates_engine.units import Speech
 
 
-def aligned(headings: Sequence[str], rows: Iterable[Sequence[str]], right: frozenset[int] = frozenset()) -> str:
+def aligned(
+    headings: Sequence[str], rows: Iterable[Sequence[str]], right: frozenset[int] = frozenset()
+) -> str:
     """Columns two spaces apart; those numbered in ``right`` end in line. Ends with a line feed."""
     body = [tuple(headings), *(tuple(row) for row in rows)]
     widths = [max(len(row[index]) for row in body) for index in range(len(headings))]
@@ -30,12 +32,24 @@ def holes_text(layout: Layout) -> str:
 
 def _face_text(layout: Layout, face: FaceLayout, speech: Speech) -> str:
     job = face.job
+    unit = "inches" if speech.unit == "in" else "millimetres"
     head = (
-        f"{layout.job.enclosure.mark} {job.face.value}, {speech.say(job.width_in)} x {speech.say(job.depth_in)}, "
-        f"marked from {job.mark_from.value}, fingerprint {face.fingerprint}, lengths in {'inches' if speech.unit == 'in' else 'millimetres'}\n"
+        f"{layout.job.enclosure.mark} {job.face.value}, "
+        f"{speech.say(job.width_in)} x {speech.say(job.depth_in)}, marked from {job.mark_from.value}, "
+        f"fingerprint {face.fingerprint}, lengths in {unit}\n"
     )
-    headings = ("hole", "raceway", f"from {job.face.start_edge}", "exact", "from back", "exact", "hole cut", "pilot",
-                "to next", "clear gap")
+    headings = (
+        "hole",
+        "raceway",
+        f"from {job.face.start_edge}",
+        "exact",
+        "from back",
+        "exact",
+        "hole cut",
+        "pilot",
+        "to next",
+        "clear gap",
+    )
     rows = []
     for row in face.rows:
         for index, hole in enumerate(row.holes):
@@ -55,7 +69,8 @@ def _face_text(layout: Layout, face: FaceLayout, speech: Speech) -> str:
                 )
             )
     lines = "".join(
-        f"row {row.row.name}: backs {speech.say(row.back_line_in)} from the back edge ({row.back_line_words})\n"
+        f"row {row.row.name}: backs {speech.say(row.back_line_in)} from the back edge "
+        f"({row.back_line_words})\n"
         for row in face.rows
     )
     return head + aligned(headings, rows, frozenset(range(2, 10))) + lines

@@ -1,4 +1,4 @@
-"""A long row is solved at once: four times the raceways cost a little more than four times the time, as a ratio."""
+"""A long row is solved at once: four times the raceways cost little more than four times the time, a ratio."""
 
 from __future__ import annotations
 

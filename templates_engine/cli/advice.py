@@ -9,7 +9,7 @@ from typing import Annotated
 
 import typer
 
-from templates_engine.cli_reports import JOB_HAS_PROBLEMS, fail, reported
+from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, reported
 
 
 class FitAs(StrEnum):

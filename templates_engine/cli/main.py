@@ -14,8 +14,8 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from templates_engine import cli_advice, cli_measured
-from templates_engine.cli_printers import printers, used_words
-from templates_engine.cli_reports import CHECK_FAILED, EPILOG, JOB_HAS_PROBLEMS, fail, reported, say
+from templates_engine.cli.printers import printers, used_words
+from templates_engine.cli.reports import CHECK_FAILED, EPILOG, JOB_HAS_PROBLEMS, fail, reported, say
 from templates_engine.errors import Problem
 
 if TYPE_CHECKING:

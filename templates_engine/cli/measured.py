@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from templates_engine.cli_printers import quoted
-from templates_engine.cli_reports import CHECK_FAILED, reported
+from templates_engine.cli.printers import quoted
+from templates_engine.cli.reports import CHECK_FAILED, reported
 
 if TYPE_CHECKING:
     from templates_engine.sheets.measured import Judged

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from templates_engine.cli_reports import EPILOG, reported
+from templates_engine.cli.reports import EPILOG, reported
 
 if TYPE_CHECKING:
     from templates_engine.job.model import Job, MarginsIn, PaperSize
