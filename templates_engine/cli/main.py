@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from templates_engine import cli_advice, cli_measured
+from templates_engine.cli import advice, measured
 from templates_engine.cli.printers import printers, used_words
 from templates_engine.cli.reports import CHECK_FAILED, EPILOG, JOB_HAS_PROBLEMS, fail, reported, say
 from templates_engine.errors import Problem
@@ -31,9 +31,9 @@ app = typer.Typer(
     help="Full-scale marking templates for knockouts: a job file in, true-scale sheets out.",
 )
 app.add_typer(printers, name="printer")
-app.command(epilog=cli_measured.EPILOG)(cli_measured.measured)
-app.command(epilog=EPILOG)(cli_advice.fit)
-app.command(epilog=EPILOG)(cli_advice.explain)
+app.command(epilog=measured.EPILOG)(measured.measured)
+app.command(epilog=EPILOG)(advice.fit)
+app.command(epilog=EPILOG)(advice.explain)
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)]
 Faces = Annotated[

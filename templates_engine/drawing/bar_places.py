@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from templates_engine.drawing.bars import END_TICK_IN
-from templates_engine.drawing.face_room import face_lines, ruler_strips, tick_strips
+from templates_engine.drawing.face_room import MARK_CLEAR_IN, face_lines, ruler_strips, tick_strips
 from templates_engine.drawing.labels import CLEAR_IN, Room
 from templates_engine.geometry import Interval, Point, Rect
 from templates_engine.sheets.model import FacePlan, Sheet
@@ -24,6 +24,7 @@ BAR_WIDTH_IN = 0.42
 END_ROOM_IN = 0.06
 LEAST_STRIP_IN = 3.0 + 2 * END_ROOM_IN
 """Over 3 in the least shrinking that matters, half a percent, is a 64th: a shorter bar could not show it."""
+SHORTEST_STRIP_IN = 1.5
 _STEP_IN = 0.05
 _LINE_AT_IN = BAR_WIDTH_IN / 2
 assert _LINE_AT_IN > END_TICK_IN
@@ -34,20 +35,21 @@ def take_bar_places(plan: FacePlan, view: Rect, room: Room) -> None:
 
     ``view`` is the pages' view, whose upper left corner each sheet's window fills.
     """
-    holes = [
-        Rect(circle.centre.x, circle.centre.y, circle.centre.x, circle.centre.y).grown(circle.radius)
-        for circle in room.rings
-    ]
+    holes = [_square(circle.centre).grown(circle.radius) for circle in room.rings]
     # The face's edges, lips and back lines run level under the bar without harm.
     harmless = {line for line in face_lines(plan) if line.height == 0}
     rulers = (*ruler_strips(plan), *tick_strips(plan))
     things = [rect for rect in room.taken if rect not in harmless and rect not in rulers]
+    marks = [_square(mark.at).grown(MARK_CLEAR_IN) for joint in plan.joints for mark in joint.marks]
     for sheet in plan.sheets:
         shown = _shown(sheet, view)
-        # A crowded sheet gives up its rulers first; its bar must be long enough to show a shrunk print.
-        tries = ([*holes, *things, *rulers], [*holes, *things], ())
+        # A crowded sheet gives up its rulers first, then the ends of cross-lines and what joins it to others;
+        # where even that leaves less, a shorter bar is better than one across a hole.
+        tries = ([*holes, *things, *rulers], [*holes, *things], [*holes, *marks])
         strips = [_longest(in_the_way, shown) for in_the_way in tries]
         strip = next((one for one in strips if one.height >= LEAST_STRIP_IN), strips[-1])
+        if strip.height < SHORTEST_STRIP_IN:
+            strip = _longest((), shown)
         room.bars[sheet.number] = strip
         room.take(strip)
 
@@ -60,6 +62,10 @@ def bar_zero(strip: Rect) -> Point:
 def bar_room_in(strip: Rect) -> float:
     """How long a bar the strip takes."""
     return strip.height - 2 * END_ROOM_IN
+
+
+def _square(middle: Point) -> Rect:
+    return Rect(middle.x, middle.y, middle.x, middle.y)
 
 
 def _shown(sheet: Sheet, view: Rect) -> Rect:

@@ -14,6 +14,7 @@ What joints do to holes is for field; which sheets they make, for tiles.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import chain
 
 from templates_engine.sheets.field import Field, Joints, Places
 from templates_engine.sheets.joints import Axis, Obstacle, harm_at, joint_places
@@ -54,12 +55,14 @@ def straight_joints(field: Field) -> Joints:
 
 
 def _settled(field: Field, level: Places) -> Joints:
-    """Upright joints for each band between the level ones, met or apart; the best of several orders."""
+    """Upright joints for each band between the level ones: straight, or the best of several orders."""
     obstacles = [field.band_obstacles(rows) for rows in field.bands(level)]
     down = _one_after_another(field, obstacles)
     up = _one_after_another(field, obstacles[::-1])[::-1]
     better = min((Joints(level, tuple(places)) for places in (down, up)), key=field.rank)
-    found = [_improved(field, better, obstacles)]
+    through = joint_places(field.across, tuple(chain.from_iterable(obstacles)))
+    assert through is not None
+    found = [_improved(field, better, obstacles), Joints(level, (through,) * len(obstacles))]
     if field.across.count == 2:
         starts = _ends_of_stretches(field.across, obstacles[0])
         found += [Joints(level, tuple(_one_after_another(field, obstacles, (one,)))) for one in starts]

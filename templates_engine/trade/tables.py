@@ -31,7 +31,7 @@ NOT_GIVEN = "-"
 """What a cell holds where the source gives no figure."""
 
 
-class DamagedTable(TemplatesError):  # noqa: N818 - named like its siblings in errors.py
+class DamagedTable(TemplatesError):
     """A table of this package is not as it must be: a defect of the installation, not of the job."""
 
     def __init__(self, message: str) -> None:

@@ -1,4 +1,4 @@
-"""A long row is solved at once: four times the raceways cost little more than four times the time, a ratio."""
+"""A long row is solved at once: four times the raceways cost little more than four times the time."""
 
 from __future__ import annotations
 

@@ -101,6 +101,7 @@ SMALL_HOLES = st.lists(
 @settings(deadline=None, max_examples=150)
 @given(SMALL_HOLES)
 @example([(5.0, 2.0, 3.0), (8.0, 6.0, 3.0)])
+@example([(5.0, 7.0, 2.0), (4.875, 7.0, 3.125), (7.75, 5.0, 2.5)])
 def test_two_by_two_against_brute_force(holes):
     made = field(14.0, 12.0, (8.0, 7.0), holes)
     joints = best_joints(made)
