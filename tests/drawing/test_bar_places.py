@@ -22,8 +22,8 @@ LEAST_BAR_IN, SHORTEST_BAR_IN = 3.0, 1.3
 
 
 def assert_clear(face: FacePlan, room: Room, view: Rect, is_roomy: bool) -> None:
-    """By the plan's own holes, joints and marks, not by what the room says of them; joints may be crossed where
-    that alone leaves three inches, and the bar is shorter where not even that does.
+    """By the plan's own holes, joints and marks, not by what the room says of them. A crowded sheet may cross
+    its joints for three inches, and has a shorter bar where not even that gives as much.
     """
     assert set(room.bars) == {sheet.number for sheet in face.sheets}
     for sheet in face.sheets:
