@@ -23,7 +23,6 @@ from templates_engine.drawing.face_room import (
 )
 from templates_engine.drawing.hole_labels import hole_labels
 from templates_engine.drawing.labels import Room, first_free, places_round
-from templates_engine.drawing.map import own_part
 from templates_engine.drawing.rulers import ruler
 from templates_engine.drawing.shapes import Box, Line, Picture, Ring, Shape, Words
 from templates_engine.drawing.style import (
@@ -115,7 +114,7 @@ def _back_line_words(plan: FacePlan, row: PlacedRow, room: Room, speech: Speech)
     y = plan.plane.depth_in - row.back_line_in
     done: set[int] = set()
     for sheet in plan.sheets:
-        left, right = own_part(plan, sheet).left, own_part(plan, sheet).right
+        left, right = sheet.own.left, sheet.own.right
         if sheet.column in done or not sheet.window.bottom <= y <= sheet.window.top:
             continue
         steps = int(max(right - left - width, 0) / 0.1)

@@ -16,7 +16,6 @@ from typing import NamedTuple
 
 from templates_engine.drawing.face_room import ARM_IN
 from templates_engine.drawing.labels import CLEAR_IN, FARTHEST_IN, Room, first_free, is_nearest, places_round
-from templates_engine.drawing.map import own_part
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import CROSS, LABEL_PT, SMALL_PT, capital_height_in, line_height_in
 from templates_engine.drawing.words import set_words, width_in
@@ -61,7 +60,7 @@ def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator
 def _own_part(plan: FacePlan, centre: Point) -> Rect:
     """What the sheet with the hole's centre is alone in showing: its label belongs on the same paper."""
     for sheet in plan.sheets:
-        part = own_part(plan, sheet)
+        part = sheet.own
         if part.holds(centre):
             return part
     return plan.bounds
@@ -104,15 +103,18 @@ def _block(
 def _led_to(name: str, circle: Circle, room: Room, own: Rect) -> Iterator[Shape]:
     """The id at the nearest free place on the hole's own sheet, with a fine line from the circle to it."""
     width, height = width_in(name, LABEL_PT, True), capital_height_in(LABEL_PT)
-    for place in _further_places(circle, width, height, own):
-        leader = _leader(circle, place)
-        # The line may leave its own circle and cross-lines, and cross nothing else.
-        if room.is_free(place) and all(room.is_free(part, clear_in=0.01) for part in leader.parts):
-            room.take(place)
-            room.taken += leader.parts
-            yield Words(Point(place.left, place.bottom), set_words(name), LABEL_PT, bold=True)
-            yield Line(leader.start, leader.tip, CROSS, "frame")
-            return
+    free = [place for place in _further_places(circle, width, height, own) if room.is_free(place)]
+    # The line crosses nothing if that can be had, else at least no words.
+    words_alone = Room(taken=[rect for rect in room.taken if rect.width > 0 and rect.height > 0])
+    for to_avoid in (room, words_alone):
+        for place in free:
+            leader = _leader(circle, place)
+            if all(to_avoid.is_free(part, clear_in=0.01) for part in leader.parts):
+                room.take(place)
+                room.taken += leader.parts
+                yield Words(Point(place.left, place.bottom), set_words(name), LABEL_PT, bold=True)
+                yield Line(leader.start, leader.tip, CROSS, "frame")
+                return
 
 
 class _Leader(NamedTuple):

@@ -127,7 +127,7 @@ def _scale_block(plan: SheetPlan, face: FacePlan, width: float) -> Piece:
         words += paragraph(f"All pages {plan.corrected.words()}; print them there alone.", room)
     bar_piece = Piece(0.48, tuple(bar(lengths, Point(0.0, -0.24), upright=False)))
     parts = [*words, bar_piece]
-    if len(face.sheets) > 1:
+    if len(face.sheets) > 1 or face.left_out:
         parts += paragraph("The sheets as they lie, printed side up, BACK at the top:", room)
         used = sum(part.height for part in parts)
         high = max(card.height - used - 0.05, 0.5)

@@ -9,23 +9,14 @@ from templates_engine.drawing.shapes import Box, Line, Pen, Polygon, Shape, Word
 from templates_engine.drawing.style import HEAVY, SMALL_PT, TABLE, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
-from templates_engine.sheets.model import FacePlan, Sheet
-
-
-def own_part(plan: FacePlan, sheet: Sheet) -> Rect:
-    """The part of the drawing a sheet is alone in showing once taped: its window between its joints."""
-    window = sheet.window
-    left, bottom, right, top = window.left, window.bottom, window.right, window.top
-    for joint in sheet.joints:
-        if joint.is_upright:
-            left, right = (joint.start.x, right) if joint.second == sheet.number else (left, joint.start.x)
-        else:
-            bottom, top = (bottom, joint.start.y) if joint.second == sheet.number else (joint.start.y, top)
-    return Rect(left, bottom, right, top)
+from templates_engine.sheets.model import FacePlan
 
 
 def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[Shape]:
-    """The sheets as they lie on the metal, numbered; the one in hand has a heavy frame and a bold number."""
+    """The sheets as they lie on the metal, numbered; the one in hand has a heavy frame and a bold number.
+
+    Where a sheet is left out because it shows nothing to cut, its part is crossed out.
+    """
     bounds = plan.bounds
     scale = min(area.width / bounds.width, area.height / bounds.height)
     left = area.left + (area.width - bounds.width * scale) / 2
@@ -34,10 +25,17 @@ def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[S
     def place(x: float, y: float) -> Point:
         return Point(left + (x - bounds.left) * scale, top - (bounds.top - y) * scale)
 
-    for sheet in plan.sheets:
-        part = own_part(plan, sheet)
+    def shrunk(part: Rect) -> Rect:
         low, high = place(part.left, part.bottom), place(part.right, part.top)
-        box = Rect(low.x, low.y, high.x, high.y)
+        return Rect(low.x, low.y, high.x, high.y)
+
+    for part in plan.left_out:
+        box = shrunk(part)
+        yield Box(box, TABLE, "frame")
+        yield Line(Point(box.left, box.bottom), Point(box.right, box.top), TABLE, "frame")
+        yield Line(Point(box.left, box.top), Point(box.right, box.bottom), TABLE, "frame")
+    for sheet in plan.sheets:
+        box = shrunk(sheet.own)
         this = sheet.number == here
         yield Box(box.grown(-0.012) if this else box, HEAVY if this else TABLE, "frame")
         middle = Point(
