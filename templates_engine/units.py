@@ -99,7 +99,8 @@ def _in_figures(value: Fraction) -> str:
 
 
 def _mm(inches: float) -> Fraction:
-    return _cleaned(inches) * Fraction("25.4")
+    """Millimetres without the noise of float sums; cleaned as millimetres, so that a tie there is a tie."""
+    return _cleaned(to_mm(inches))
 
 
 @dataclass(frozen=True)
@@ -118,6 +119,10 @@ class Speech:
     def exact(self, inches: float) -> str:
         """The decimal without the unit: inches to four places, millimetres to two."""
         return _decimal(_mm(inches), 2) if self.unit == "mm" else exact(inches)
+
+    def drill(self, inches: float) -> str:
+        """A drill or cutter by its own size, never rounded to a tape mark: "25/32", "1.2", "22.23"."""
+        return self.exact(inches) if self.unit == "mm" else _in_figures(_cleaned(inches))
 
     def say(self, inches: float) -> str:
         """The length in a sentence: "2-1/2 in", "2-13/16 in (2.8)" where the mark is rounded, "71.44 mm"."""

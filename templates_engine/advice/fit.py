@@ -105,6 +105,4 @@ def _bare(job: Job, face: Face, row: Row) -> FaceJob:
     """A face the job says nothing of: the enclosure's measures, all of it flat."""
     enclosure = job.enclosure
     width_in = enclosure.height_in if face.is_side else enclosure.width_in
-    return FaceJob(
-        face, row.place, MarkFrom.OUTSIDE, width_in, enclosure.depth_in, Lips(), (), (), None
-    )
+    return FaceJob(face, row.place, MarkFrom.OUTSIDE, width_in, enclosure.depth_in, Lips(), (), (), None)

@@ -100,7 +100,7 @@ def _without_back_line(job: Job, row_index: int, failure: Failure | None) -> Roo
 def _across(group: Members, back_line_in: float) -> tuple[float, float]:
     """The least room from a knockout to the back and to the front of the flat metal."""
     face = group.face
-    flat_back, flat_front = face.lips.back_in, face.depth_in - face.lips.front_in
+    flat_back, flat_front = face.flat_v
     holes = [(cut.centre_v(back_line_in), cut.diameter_in / 2) for cut in group.cuts]
     back = min(centre - radius for centre, radius in holes) - flat_back
     front = flat_front - max(centre + radius for centre, radius in holes)

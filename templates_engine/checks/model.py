@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
+
+from templates_engine.layout.model import FaceLayout
 
 
 class Outcome(Enum):
@@ -63,3 +66,9 @@ class About:
     @property
     def can_fail(self) -> bool:
         return self.rests_on != "custom"
+
+
+def passes(face: FaceLayout, findings: Iterable[Finding]) -> bool:
+    """Whether nothing fails on the face, nor of the whole job."""
+    words = ("", face.job.face.value)
+    return not any(one.outcome is Outcome.FAIL and one.face in words for one in findings)

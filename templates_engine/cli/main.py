@@ -15,7 +15,15 @@ import typer
 
 from templates_engine.cli import advice, measured
 from templates_engine.cli.printers import printers, used_words
-from templates_engine.cli.reports import CHECK_FAILED, EPILOG, JOB_HAS_PROBLEMS, fail, reported, say
+from templates_engine.cli.reports import (
+    CHECK_FAILED,
+    EPILOG,
+    JOB_HAS_PROBLEMS,
+    fail,
+    output_beside,
+    reported,
+    say,
+)
 from templates_engine.errors import Problem
 
 if TYPE_CHECKING:
@@ -105,7 +113,7 @@ def draw(
         solved = _solved(job, face)
         if solved.fails and not draft:
             _refuse(solved.fails, "so no template was drawn")
-        path = output or Path(f"{job.stem}.pdf")
+        path = output_beside(job, output or Path(f"{job.stem}.pdf"))
         known = pipeline.printer_for(solved.layout.job, printer)
         written = pipeline.write_template(solved, path, printer=known, draft=bool(solved.fails))
         document = written.document
@@ -157,9 +165,12 @@ def holes(
         if as_ is HolesAs.TABLE:
             from templates_engine.writers.text_table import holes_text
 
+            if solved.fails:
+                typer.echo("A CHECK FAILED: do not cut from these numbers.")
             typer.echo(holes_text(solved.layout), nl=False)
         else:
             sys.stdout.write(_exported(solved, ExportAs(as_.value))[0][1].decode())
+        _warn_of_fails(solved)
 
 
 @app.command(epilog=EPILOG)
@@ -195,8 +206,10 @@ def export(
         for suffix, data in files:
             name = output or Path(f"{job.stem}.{as_.value}")
             path = name if len(files) == 1 else name.with_name(f"{name.stem}-{suffix}{name.suffix}")
-            write_atomically(path, data)
+            write_atomically(output_beside(job, path), data)
             typer.echo(f"{path}: written.")
+        if not draft:
+            _warn_of_fails(solved)
 
 
 @app.command(epilog=EPILOG)
@@ -258,11 +271,11 @@ def _exported(
     if kind is ExportAs.JSON:
         from templates_engine.writers.json_file import json_bytes
 
-        return [("", json_bytes(solved.layout, solved.loads))]
+        return [("", json_bytes(solved.layout, solved.loads, solved.findings))]
     if kind is ExportAs.CSV:
         from templates_engine.writers.csv_file import csv_bytes
 
-        return [("", csv_bytes(solved.layout))]
+        return [("", csv_bytes(solved.layout, solved.findings))]
     from templates_engine import pipeline
     from templates_engine.job.model import MarkFrom
 
@@ -278,6 +291,14 @@ def _refuse(fails: tuple[Finding, ...], outcome: str) -> NoReturn:
     _print_findings(fails, sys.stderr)
     say(f"A check failed, {outcome}. Mend the job, or add --draft for a stamped draft.")
     raise typer.Exit(CHECK_FAILED)
+
+
+def _warn_of_fails(solved: Solved) -> None:
+    """Numbers of a failing layout are given with a warning, and the exit code says so."""
+    if solved.fails:
+        _print_findings(solved.fails, sys.stderr)
+        say("A check failed: do not cut from these numbers.")
+        raise typer.Exit(CHECK_FAILED)
 
 
 def _print_findings(findings: tuple[Finding, ...], stream: object) -> None:

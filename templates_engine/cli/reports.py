@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import NoReturn
 
 import typer
@@ -43,3 +44,14 @@ def fail(problems: tuple[Problem, ...], code: int) -> NoReturn:
 def say(text: str) -> None:
     """One line on stderr."""
     typer.echo(text, err=True)
+
+
+def output_beside(job: Path, path: Path) -> Path:
+    """The path to write to; raises CannotWrite where that is the job file itself."""
+    try:
+        is_job = path.exists() and path.samefile(job)
+    except OSError:
+        is_job = False
+    if is_job:
+        raise CannotWrite([Problem("this is the job file itself.", "Name another file.", file=str(path))])
+    return path

@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from templates_engine.drawing.bars import END_TICK_IN
-from templates_engine.drawing.face_room import MARK_CLEAR_IN, face_lines, ruler_strips, tick_strips
+from templates_engine.drawing.face_room import face_lines, ruler_strips, tick_strips
 from templates_engine.drawing.labels import CLEAR_IN, Room
 from templates_engine.geometry import Interval, Point, Rect
 from templates_engine.sheets.model import FacePlan, Sheet
@@ -25,7 +25,7 @@ END_ROOM_IN = 0.06
 LEAST_STRIP_IN = 3.0 + 2 * END_ROOM_IN
 """Over 3 in the least shrinking that matters, half a percent, is a 64th: a shorter bar could not show it."""
 SHORTEST_STRIP_IN = 1.5
-_STEP_IN = 0.05
+_STEP_IN, _TINY_IN = 0.05, 1e-9
 _LINE_AT_IN = BAR_WIDTH_IN / 2
 assert _LINE_AT_IN > END_TICK_IN
 
@@ -40,12 +40,12 @@ def take_bar_places(plan: FacePlan, view: Rect, room: Room) -> None:
     harmless = {line for line in face_lines(plan) if line.height == 0}
     rulers = (*ruler_strips(plan), *tick_strips(plan))
     things = [rect for rect in room.taken if rect not in harmless and rect not in rulers]
-    marks = [_square(mark.at).grown(MARK_CLEAR_IN) for joint in plan.joints for mark in joint.marks]
+    words = [rect for rect in things if rect.width > 0 and rect.height > 0]  # and the marks' surroundings
     for sheet in plan.sheets:
         shown = _shown(sheet, view)
         # A crowded sheet gives up its rulers first, then the ends of cross-lines and what joins it to others;
         # where even that leaves less, a shorter bar is better than one across a hole.
-        tries = ([*holes, *things, *rulers], [*holes, *things], [*holes, *marks])
+        tries = ([*holes, *things, *rulers], [*holes, *things], [*holes, *words])
         strips = [_longest(in_the_way, shown) for in_the_way in tries]
         strip = next((one for one in strips if one.height >= LEAST_STRIP_IN), strips[-1])
         if strip.height < SHORTEST_STRIP_IN:
@@ -77,8 +77,10 @@ def _shown(sheet: Sheet, view: Rect) -> Rect:
 def _longest(things: Sequence[Rect], shown: Rect) -> Rect:
     """The longest free strip, the leftmost of equals; one without any length when no place is free."""
     best = Rect(shown.left, shown.bottom, shown.left + BAR_WIDTH_IN, shown.bottom)
-    for index in range(int((shown.width - BAR_WIDTH_IN) / _STEP_IN) + 1):
-        left = shown.left + index * _STEP_IN
+    steps = range(int((shown.width - BAR_WIDTH_IN) / _STEP_IN) + 1)
+    beside = (rect.right + CLEAR_IN + _TINY_IN for rect in things)
+    lefts = {*(shown.left + step * _STEP_IN for step in steps), *beside}
+    for left in sorted(left for left in lefts if shown.left <= left <= shown.right - BAR_WIDTH_IN):
         right = left + BAR_WIDTH_IN
         taken = sorted(
             (rect.bottom - CLEAR_IN, rect.top + CLEAR_IN)

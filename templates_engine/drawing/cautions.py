@@ -2,6 +2,20 @@
 
 from __future__ import annotations
 
+AT_THE_EDGES_OUTSIDE = (
+    "Crease or trim at the face's edges and tape to the clean, dry metal with BACK to the wall and the "
+    "ruler's zero at the can's corner."
+)
+AT_THE_EDGES_INSIDE = (
+    "Trim on the inner line, push it into the corners at the back and the sides, and tape to the clean, dry "
+    "metal with BACK to the wall. The ruler's zero is the outside edge, one thickness of metal beyond the corner."
+)
+AT_THE_EDGES_INSIDE_UNKNOWN = (
+    "Measure the metal's thickness, cut the paper that much inside the edge lines, push it into the corners at "
+    "the back and the sides, and tape to the clean, dry metal with BACK to the wall. The ruler's zero is the "
+    "outside edge."
+)
+
 PRINT_AND_TAPE = (
     "Print every page at actual size (100 %): no fit, no shrink, no booklet; one side only; {paper}, "
     "{orientation}.",
@@ -10,8 +24,7 @@ PRINT_AND_TAPE = (
     " sheet.",
     "Trim each sheet along its dashed joint lines, lay it over its neighbour so that the marks of the "
     "same name meet, and tape. Fingerprints of all sheets must be the same.",
-    "Crease or trim at the face's edges and tape to the clean, dry metal with BACK to the wall and the "
-    "ruler's zero at the can's corner.",
+    "{edges}",
     "Check with a steel rule against the distances on the lead page, on the day, on the metal. Out by "
     "more than 1/32 in over the row: print again.",
     "Centre-punch through every centre and every quarter point, take the sheets off, drill the pilot, "

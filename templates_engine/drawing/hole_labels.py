@@ -104,8 +104,10 @@ def _led_to(name: str, circle: Circle, room: Room, own: Rect) -> Iterator[Shape]
     """The id at the nearest free place on the hole's own sheet, with a fine line from the circle to it."""
     width, height = width_in(name, LABEL_PT, True), capital_height_in(LABEL_PT)
     free = [place for place in _further_places(circle, width, height, own) if room.is_free(place)]
-    # The line crosses nothing if that can be had, else at least no words.
-    words_alone = Room(taken=[rect for rect in room.taken if rect.width > 0 and rect.height > 0])
+    # The line crosses nothing if that can be had, else at least no words; a bar's own make way for it.
+    bars = set(room.bars.values())
+    thick = [rect for rect in room.taken if rect.width > 0 and rect.height > 0]
+    words_alone = Room(taken=[rect for rect in thick if rect not in bars])
     for to_avoid in (room, words_alone):
         for place in free:
             leader = _leader(circle, place)

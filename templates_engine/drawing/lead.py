@@ -4,11 +4,18 @@ findings, cautions.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.drawing.bars import bar, bar_lengths
-from templates_engine.drawing.cautions import CAUTIONS, PRINT_AND_TAPE
+from templates_engine.drawing.cautions import (
+    AT_THE_EDGES_INSIDE,
+    AT_THE_EDGES_INSIDE_UNKNOWN,
+    AT_THE_EDGES_OUTSIDE,
+    CAUTIONS,
+    PRINT_AND_TAPE,
+)
 from templates_engine.drawing.compass import how_to_hold, side_words, what_distances_run_from
 from templates_engine.drawing.figures import figure_sentences
 from templates_engine.drawing.flow import (
@@ -30,7 +37,7 @@ from templates_engine.drawing.sheet import draft_stamp
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_height_in
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point, Rect
-from templates_engine.job.model import Job
+from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout.model import Gap, Hole
 from templates_engine.sheets.measured import spans_to_measure
 from templates_engine.sheets.model import FacePlan, SheetPlan
@@ -64,8 +71,8 @@ def lead_pages(
         *_holes(face, speech, width),
         *_cross_check(face, speech, width),
         *_findings(face, findings, width),
-        *_sentences("Print and tape", PRINT_AND_TAPE, width, plan),
-        *_sentences("Cautions", CAUTIONS, width, plan),
+        *_sentences("Print and tape", _print_and_tape(plan, face), width),
+        *_sentences("Cautions", CAUTIONS, width),
         *_why(plan, width),
         *_sources(job, face, speech, width),
     ]
@@ -148,8 +155,8 @@ def _holes(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
         Column("\nexact", "right"),
         Column("hole cut\n(limits)", "right"),
         Column("\npilot", "right"),
-        Column("C-C to\nnext", "right"),
-        Column("clear\ngap", "right"),
+        Column("centre to\ncentre, next", "right"),
+        Column("clear gap,\nalong row", "right"),
     ]
     gaps = {gap.before: gap for row in face.layout.rows for gap in row.gaps}
     following = {a.id: b for row in face.layout.rows for a, b in zip(row.holes, row.holes[1:], strict=False)}
@@ -171,7 +178,7 @@ def _holes(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
 
 
 def _hole_cells(hole: Hole, following: Hole | None, gap: Gap | None, speech: Speech) -> tuple[str, ...]:
-    to_next = "" if following is None else speech.exact(following.u_in - hole.u_in)
+    to_next = "" if following is None else speech.exact(math.dist(hole.centre, following.centre))
     clear = "" if gap is None else speech.exact(gap.provided_in)
     carries = f"{hole.trade_size} {hole.type}" + (f", to {hole.raceway.to}" if hole.raceway.to else "")
     least, most = speech.exact(hole.hole_least_in), speech.exact(hole.hole_most_in)
@@ -184,7 +191,7 @@ def _hole_cells(hole: Hole, following: Hole | None, gap: Gap | None, speech: Spe
         speech.mark(hole.v_in),
         speech.exact(hole.v_in),
         limits,
-        speech.mark(hole.pilot_diameter_in),
+        speech.drill(hole.pilot_diameter_in),
         to_next,
         clear,
     )
@@ -193,25 +200,21 @@ def _hole_cells(hole: Hole, following: Hole | None, gap: Gap | None, speech: Spe
 def _cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
     """Distances to lay a steel rule on once the sheets are taped."""
     yield heading("Check on the metal with a steel rule (allowed: 1/32 in over the row)")
-    plane = face.plane
-    start, end = face.layout.job.face.start_edge, face.layout.job.face.end_edge
     lines: list[tuple[str, str]] = []
+
+    def add(name: str, one: Point, other: Point) -> None:
+        lines.append((name, speech.say(math.dist(one, other))))
+
     for row in face.layout.rows:
-        first, last = row.holes[0], row.holes[-1]
-        if first is not last:
-            lines.append((f"{first.id} to {last.id}", _between(first.centre, last.centre, speech)))
-            middle = row.holes[len(row.holes) // 2]
-            if len(row.holes) > 3:
-                lines.append((f"{first.id} to {middle.id}", _between(first.centre, middle.centre, speech)))
-        lines.append(
-            (f"{start} front corner to {last.id}", _between(Point(0, plane.depth_in), last.centre, speech))
-        )
-        lines.append(
-            (
-                f"{end} front corner to {first.id}",
-                _between(Point(plane.width_in, plane.depth_in), first.centre, speech),
-            )
-        )
+        holes = [(hole.id, face.centre_of(hole)) for hole in row.holes]
+        (first, at_first), (last, at_last) = holes[0], holes[-1]
+        if len(holes) > 1:
+            add(f"{first} to {last}", at_first, at_last)
+        if len(holes) > 3:
+            middle, at_middle = holes[len(holes) // 2]
+            add(f"{first} to {middle}", at_first, at_middle)
+        for (word, corner), (id, at) in zip(_corners(face), (holes[-1], holes[0]), strict=False):
+            add(f"{word} to {id}", corner, at)
     lines += _over_the_joints(face, {pair for pair, _ in lines}, speech)
     yield from table([Column("from, to", bold=True), Column("distance", "right")], lines, width)
     yield space(0.08)
@@ -225,8 +228,20 @@ def _over_the_joints(face: FacePlan, listed: set[str], speech: Speech) -> Iterat
         yield " to ".join(span.between), speech.say(span.length_in)
 
 
-def _between(a: Point, b: Point, speech: Speech) -> str:
-    return speech.say(((a.x - b.x) ** 2 + (a.y - b.y) ** 2) ** 0.5)
+def _corners(face: FacePlan) -> tuple[tuple[str, Point], ...]:
+    """The corners at the face's start and end a rule can be set to, none where they cannot be told.
+
+    From outside the front ones, as the wall is in the way at the back; from inside the back ones, as the front
+    may be open.
+    """
+    rect, job = face.rule_edges, face.layout.job
+    if rect is None:
+        return ()
+    inside = job.mark_from is MarkFrom.INSIDE
+    y, words = (rect.top, "back corner inside") if inside else (rect.bottom, "front corner")
+    xs = (rect.left, rect.right) if face.plane.u_runs_right else (rect.right, rect.left)
+    edges = (job.face.start_edge, job.face.end_edge)
+    return tuple((f"{edge} {words}", Point(x, y)) for edge, x in zip(edges, xs, strict=True))
 
 
 def _findings(face: FacePlan, findings: Sequence[Finding], width: float) -> Iterator[Piece]:
@@ -247,11 +262,22 @@ def _findings(face: FacePlan, findings: Sequence[Finding], width: float) -> Iter
     yield space(0.08)
 
 
-def _sentences(title: str, sentences: Sequence[str], width: float, plan: SheetPlan) -> Iterator[Piece]:
+def _print_and_tape(plan: SheetPlan, face: FacePlan) -> tuple[str, ...]:
+    job = face.layout.job
+    if job.mark_from is MarkFrom.OUTSIDE:
+        edges = AT_THE_EDGES_OUTSIDE
+    else:
+        edges = AT_THE_EDGES_INSIDE_UNKNOWN if job.metal_in is None else AT_THE_EDGES_INSIDE
+    return tuple(
+        sentence.format(paper=plan.paper_name, orientation=plan.orientation, edges=edges)
+        for sentence in PRINT_AND_TAPE
+    )
+
+
+def _sentences(title: str, sentences: Sequence[str], width: float) -> Iterator[Piece]:
     yield heading(title)
     for number, sentence in enumerate(sentences, 1):
-        text = sentence.format(paper=plan.paper_name, orientation=plan.orientation)
-        yield from paragraph(text, width, indent=0.25, bullet=f"{number}.")
+        yield from paragraph(sentence, width, indent=0.25, bullet=f"{number}.")
     yield space(0.08)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
 
+from templates_engine.geometry import Interval
 from templates_engine.job.shop import NO_FIGURES, Shop
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.units import Unit
@@ -246,6 +247,17 @@ class FaceJob:
     metal_in: float | None = None
     """Thickness of the enclosure's metal: seen from inside, the corners lie this far in from the edges."""
 
+    @property
+    def flat_u(self) -> Interval:
+        """The stretch of u a hole may use: between the lips, and never in the walls beside the face."""
+        wall = self.metal_in or 0.0
+        return Interval(max(self.lips.start_in, wall), self.width_in - max(self.lips.end_in, wall))
+
+    @property
+    def flat_v(self) -> Interval:
+        """The stretch of v a hole may use: from the back lip or wall to the front lip (the front may be open)."""
+        return Interval(max(self.lips.back_in, self.metal_in or 0.0), self.depth_in - self.lips.front_in)
+
 
 @dataclass(frozen=True)
 class SheetMetal:
@@ -270,6 +282,7 @@ class Enclosure:
     """The can: outside width, height and depth in inches, and how it stands on the wall."""
 
     mark: str
+    """Its name on the drawings; where the job gives none, its kind."""
     kind: str
     width_in: float
     height_in: float

@@ -29,9 +29,10 @@ def enclosure(written: WrittenEnclosure, reading: Reading) -> Enclosure:
     """The enclosure; widths and the rest are NaN where they could not be read."""
     path = _PATH
     spaces = reading.whole(written.spaces, (*path, "spaces"), 0, most=MOST_SPACES)
+    kind = reading.word(written.kind, (*path, "kind"), KINDS, "cabinet")
     return Enclosure(
-        mark=reading.text(written.mark, (*path, "mark"), most=_MOST_NAME),
-        kind=reading.word(written.kind, (*path, "kind"), KINDS, "cabinet"),
+        mark=reading.text(written.mark, (*path, "mark"), most=_MOST_NAME) or kind,
+        kind=kind,
         width_in=reading.length(written.width, (*path, "width")),
         height_in=reading.length(written.height, (*path, "height")),
         depth_in=reading.length(written.depth, (*path, "depth")),

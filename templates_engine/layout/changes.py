@@ -164,9 +164,7 @@ def enlarged(job: Job, dimension: Dimension, by_in: float) -> Job:
     enclosure = job.enclosure
     if dimension == "depth":
         deeper = tuple(replace(face, depth_in=face.depth_in + by_in) for face in job.faces)
-        return replace(
-            job, enclosure=replace(enclosure, depth_in=enclosure.depth_in + by_in), faces=deeper
-        )
+        return replace(job, enclosure=replace(enclosure, depth_in=enclosure.depth_in + by_in), faces=deeper)
     faces = tuple(
         replace(face, width_in=face.width_in + by_in) if along(face) == dimension else face
         for face in job.faces

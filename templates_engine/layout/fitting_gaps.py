@@ -184,9 +184,9 @@ LugSide = Literal["back", "front", "along"]
 def lug_side(fitted: Fitted, face: FaceJob, back_line_in: float, *, first: bool, last: bool) -> LugSide:
     """Where a bonding bushing's lug has room; ``first`` and ``last`` say which row of the face it is in."""
     v_in, reach = fitted.cut.centre_v(back_line_in), fitted.lug_reach_in
-    if first and v_in - reach >= face.lips.back_in - TOLERANCE_IN:
+    if first and v_in - reach >= face.flat_v.low - TOLERANCE_IN:
         return "back"
-    if last and v_in + reach <= face.depth_in - face.lips.front_in + TOLERANCE_IN:
+    if last and v_in + reach <= face.flat_v.high + TOLERANCE_IN:
         return "front"
     return "along"
 

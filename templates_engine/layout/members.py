@@ -50,8 +50,8 @@ class Members:
 
     def flat(self, index: int) -> tuple[float, float]:
         """The lowest and highest centre, inches, that keep this hole on the flat; they may cross."""
-        radius, lips = self.cuts[index].diameter_in / 2, self.face.lips
-        return lips.start_in + radius, self.face.width_in - lips.end_in - radius
+        radius, flat = self.cuts[index].diameter_in / 2, self.face.flat_u
+        return flat.low + radius, flat.high - radius
 
     def forbidden_by(self, index: int, keep_out: KeepOut) -> Interval | None:
         """The open stretch of u that a keep-out takes from this raceway's centre."""

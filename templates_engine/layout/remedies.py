@@ -204,7 +204,7 @@ def can_be_cut(face: FaceJob, tried: Attempt, face_index: int, rows: set[int]) -
 
 def _on_flat(hole: Hole, face: FaceJob) -> bool:
     half = hole.hole_diameter_in / 2
-    back, front = face.lips.back_in, face.depth_in - face.lips.front_in
+    back, front = face.flat_v
     return back - TOLERANCE_IN <= hole.v_in - half and hole.v_in + half <= front + TOLERANCE_IN
 
 

@@ -140,10 +140,16 @@ def stretches(group: Members, fixed: Mapping[int, Fixed], speech: Speech) -> tup
 
 
 def _edge(group: Members, index: int, end: str, speech: Speech) -> Post:
-    face, lips = group.face.face, group.face.lips
-    word, lip = (face.start_edge, lips.start_in) if end == "start" else (face.end_edge, lips.end_in)
-    words = f"the {speech.say(lip)} lip at the {word} edge" if lip else f"the {word} edge"
-    at_in = lip if end == "start" else group.face.width_in - lip
+    face, lips, flat = group.face.face, group.face.lips, group.face.flat_u
+    at_start = end == "start"
+    word, lip = (face.start_edge, lips.start_in) if at_start else (face.end_edge, lips.end_in)
+    if lip:
+        words = f"the {speech.say(lip)} lip at the {word} edge"
+    elif group.face.metal_in:
+        words = f"the {speech.exact(group.face.metal_in)} {speech.unit} thick wall at the {word} edge"
+    else:
+        words = f"the {word} edge"
+    at_in = flat.low if at_start else flat.high
     return Post(at_in, group.cuts[index].diameter_in / 2, words)
 
 

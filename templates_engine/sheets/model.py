@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from templates_engine.geometry import Point, Rect
-from templates_engine.job.model import MarginsIn
+from templates_engine.job.model import MarginsIn, MarkFrom
 from templates_engine.layout.model import FaceLayout, Hole
 
 CROSS_ARM_IN = 0.30
@@ -133,6 +133,17 @@ class FacePlan:
     """Ids of holes whose circle a joint crosses."""
     left_out: tuple[Rect, ...] = ()
     """The own parts of sheets that need not be printed, in the sheet plane."""
+
+    @property
+    def rule_edges(self) -> Rect | None:
+        """The edges a rule can be set to, in the sheet plane: the face's own, or the corners seen from inside.
+
+        None from inside where the job does not give the metal's thickness.
+        """
+        job = self.layout.job
+        if job.mark_from is MarkFrom.OUTSIDE:
+            return self.plane.rect
+        return None if job.metal_in is None else self.plane.rect.grown(-job.metal_in)
 
     def centre_of(self, hole: Hole) -> Point:
         """A hole's centre in the sheet plane."""

@@ -169,13 +169,16 @@ def _hole(word: str, plan: FacePlan) -> Hole | None:
 
 
 def _edges(plan: FacePlan) -> dict[str, _Somewhere]:
-    face, plane = plan.layout.job.face, plan.plane
-    start, end = plane.from_face(Point(0.0, 0.0)), plane.from_face(Point(plane.width_in, plane.depth_in))
+    """The edges by their words; none where the corners seen from inside cannot be told."""
+    face, rect = plan.layout.job.face, plan.rule_edges
+    if rect is None:
+        return {}
+    start, end = (rect.left, rect.right) if plan.plane.u_runs_right else (rect.right, rect.left)
     return {
-        face.start_edge: _Somewhere(start.x, None),
-        face.end_edge: _Somewhere(end.x, None),
-        "back": _Somewhere(None, start.y),
-        "front": _Somewhere(None, end.y),
+        face.start_edge: _Somewhere(start, None),
+        face.end_edge: _Somewhere(end, None),
+        "back": _Somewhere(None, rect.top),
+        "front": _Somewhere(None, rect.bottom),
     }
 
 
@@ -191,7 +194,9 @@ def _not_found(pair: str, unknown: str, plan: FacePlan) -> tuple[str, str]:
         return f"'{_short(pair)}' names one place only.", _HOW
     ids = [hole.id for hole in plan.layout.holes]
     near = nearest(unknown, ids) if len(ids) < 200 else None
-    edges = ", ".join(_edges(plan))
+    edges = (
+        ", ".join(_edges(plan)) or "none before the job gives the sheet metal, as it is marked from inside"
+    )
     hint = f"Did you mean {near}? " if near else ""
     shown = ", ".join(ids[:12]) + (", ..." if len(ids) > 12 else "")
     face = plan.layout.job.face.value

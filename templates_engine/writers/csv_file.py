@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
+from templates_engine.checks.model import Finding, passes
 from templates_engine.layout.model import FaceLayout, Hole, Layout, PlacedRow
 
 _STARTS_A_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
@@ -41,23 +42,25 @@ COLUMNS = (
     "quarter_front_v_in",
     "row_back_line_in",
     "clear_gap_to_next_in",
+    "passes_checks",
 )
 
 
-def csv_bytes(layout: Layout) -> bytes:
+def csv_bytes(layout: Layout, findings: Sequence[Finding]) -> bytes:
     """A heading line, then a line a hole: u from the left (sides: top) edge, v from the back edge, inches."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow(COLUMNS)
-    writer.writerows(_lines(layout))
+    writer.writerows(_lines(layout, findings))
     return text.getvalue().encode("utf-8", "replace")
 
 
-def _lines(layout: Layout) -> Iterator[list[str]]:
+def _lines(layout: Layout, findings: Sequence[Finding]) -> Iterator[list[str]]:
     for face in layout.faces:
+        verdict = "yes" if passes(face, findings) else "NO: do not cut"
         for row in face.rows:
             for hole in row.holes:
-                yield [*_names(layout, face, hole), *_measures(row, hole)]
+                yield [*_names(layout, face, hole), *_measures(row, hole), verdict]
 
 
 def _names(layout: Layout, face: FaceLayout, hole: Hole) -> Iterable[str]:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from templates_engine.checks.model import Finding
+from templates_engine.checks.model import Finding, passes
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow
 from templates_engine.wiring import Carried, CircuitPhases, Conductors, Neutral
 
@@ -19,9 +19,9 @@ SCHEMA_VERSION = 1
 _DECIMALS = 6
 
 
-def json_bytes(layout: Layout, loads: Loads) -> bytes:
-    """The holes of every face, lengths in inches, u and v as on the face (never mirrored), and what their
-    raceways carry.
+def json_bytes(layout: Layout, loads: Loads, findings: Sequence[Finding]) -> bytes:
+    """The holes of every face, lengths in inches, u and v as on the face (never mirrored), what their raceways
+    carry, and whether the face passes its checks.
     """
     return encoded(
         {
@@ -29,7 +29,7 @@ def json_bytes(layout: Layout, loads: Loads) -> bytes:
             "job": layout.job.title,
             "revision": layout.job.revision,
             "units": "in",
-            "faces": [_face(face, loads) for face in layout.faces],
+            "faces": [_face(face, loads, passes(face, findings)) for face in layout.faces],
         }
     )
 
@@ -41,7 +41,7 @@ def findings_bytes(findings: Iterable[Finding]) -> bytes:
     )
 
 
-def _face(face: FaceLayout, loads: Loads) -> dict[str, Any]:
+def _face(face: FaceLayout, loads: Loads, is_sound: bool) -> dict[str, Any]:
     word = face.job.face.value
     return {
         "face": word,
@@ -49,6 +49,7 @@ def _face(face: FaceLayout, loads: Loads) -> dict[str, Any]:
         "depth_in": rounded(face.job.depth_in),
         "mark_from": face.job.mark_from.value,
         "fingerprint": face.fingerprint,
+        "passes_checks": is_sound,
         "holes": [_hole(hole, loads.get((word, hole.id))) for hole in face.holes],
         "rows": [_row(row) for row in face.rows],
     }

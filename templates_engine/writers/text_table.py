@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 
 from templates_engine.layout.model import FaceLayout, Layout
@@ -47,7 +48,7 @@ def _face_text(layout: Layout, face: FaceLayout, speech: Speech) -> str:
         "exact",
         "hole cut",
         "pilot",
-        "to next",
+        "centres apart",
         "clear gap",
     )
     rows = []
@@ -63,8 +64,8 @@ def _face_text(layout: Layout, face: FaceLayout, speech: Speech) -> str:
                     speech.mark(hole.v_in),
                     speech.exact(hole.v_in),
                     speech.exact(hole.hole_diameter_in),
-                    speech.mark(hole.pilot_diameter_in),
-                    "" if last else speech.exact(row.holes[index + 1].u_in - hole.u_in),
+                    speech.drill(hole.pilot_diameter_in),
+                    "" if last else speech.exact(math.dist(hole.centre, row.holes[index + 1].centre)),
                     "" if last else speech.exact(row.gaps[index].provided_in),
                 )
             )

@@ -19,7 +19,7 @@ from templates_engine.resources import folder
 
 TWELVE_SHEETS = """
 job: speed
-enclosure: {mark: WW-9, kind: wireway, width: 9 ft, height: 8, depth: 6, back gap: 1/4}
+enclosure: {mark: WW-9, kind: wireway, width: 9 ft 6 in, height: 8, depth: 6, back gap: 1/4}
 faces:
   - face: top
     rows:

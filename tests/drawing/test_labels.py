@@ -44,7 +44,10 @@ def test_no_words_of_a_sample_cross_anything(sample: Path) -> None:
 
 
 @settings(
-    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
+    max_examples=25,
+    derandomize=True,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 @given(jobs())
 def test_no_words_of_random_rows_cross_anything(job: Job) -> None:

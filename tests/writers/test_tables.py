@@ -15,7 +15,7 @@ from templates_engine.writers.json_file import findings_bytes, json_bytes
 
 
 def test_json_holds_the_layout_and_nothing_else() -> None:
-    found = json.loads(json_bytes(layout(), {}))
+    found = json.loads(json_bytes(layout(), {}, ()))
     assert list(found) == ["schema_version", "job", "revision", "units", "faces"]
     assert (found["schema_version"], found["job"], found["revision"], found["units"]) == (
         1,
@@ -53,27 +53,27 @@ def test_json_holds_the_layout_and_nothing_else() -> None:
 
 
 def test_json_is_the_same_each_time_and_ends_a_line() -> None:
-    assert json_bytes(layout(), {}) == json_bytes(layout(), {})
-    assert json_bytes(layout(), {}).endswith(b"}\n")
+    assert json_bytes(layout(), {}, ()) == json_bytes(layout(), {}, ())
+    assert json_bytes(layout(), {}, ()).endswith(b"}\n")
 
 
 def test_numbers_are_rounded_to_six_decimals_without_minus_zero() -> None:
-    data = json_bytes(layout_with(u_in=-1e-9, v_in=2 / 3), {}).decode()
+    data = json_bytes(layout_with(u_in=-1e-9, v_in=2 / 3), {}, ()).decode()
     assert '"u_in": 0.0,' in data
     assert '"v_in": 0.666667,' in data
-    assert csv_bytes(layout_with(u_in=-1e-9)).decode().splitlines()[1].split(",")[10] == "0"
+    assert csv_bytes(layout_with(u_in=-1e-9), ()).decode().splitlines()[1].split(",")[10] == "0"
 
 
 def test_a_measure_that_is_no_number_is_refused() -> None:
     with pytest.raises(ValueError, match="JSON compliant"):
-        json_bytes(layout_with(u_in=float("nan")), {})
+        json_bytes(layout_with(u_in=float("nan")), {}, ())
     with pytest.raises(ValueError, match="nan"):
-        csv_bytes(layout_with(u_in=float("nan")))
+        csv_bytes(layout_with(u_in=float("nan")), ())
 
 
 @pytest.mark.parametrize("text", ["Ø ⌀ 漢", 'a "quote", and\nmore', "\ud800"])
 def test_json_takes_any_text(text: str) -> None:
-    assert json.loads(json_bytes(layout(text), {}))["job"] == text.replace("\ud800", "?")
+    assert json.loads(json_bytes(layout(text), {}, ()))["job"] == text.replace("\ud800", "?")
 
 
 def test_findings_say_what_was_measured_and_by_whose_word() -> None:
@@ -102,7 +102,7 @@ def lines(data: bytes) -> list[dict[str, str]]:
 
 
 def test_csv_has_a_line_a_hole_with_its_measures_under_their_names() -> None:
-    first, second = lines(csv_bytes(layout(to="roof")))
+    first, second = lines(csv_bytes(layout(to="roof"), ()))
     assert list(first) == list(COLUMNS)
     assert first == {
         "job": "Pump room",
@@ -142,14 +142,17 @@ def test_csv_has_a_line_a_hole_with_its_measures_under_their_names() -> None:
     ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", " =1", "\u00a0=1", "＝1", '=HYPERLINK("x")', "=1\n=2"],
 )
 def test_no_text_starts_a_formula(text: str) -> None:
-    for found in (lines(csv_bytes(layout(text)))[0]["job"], lines(csv_bytes(layout(first=text)))[0]["hole"]):
+    for found in (
+        lines(csv_bytes(layout(text), ()))[0]["job"],
+        lines(csv_bytes(layout(first=text), ()))[0]["hole"],
+    ):
         assert found == "'" + text.replace("\t", " ").replace("\r", " ").replace("\n", " ")
 
 
 def test_every_hole_is_one_line_whatever_its_text() -> None:
-    assert csv_bytes(layout(first="a\rb\nc\x85d", to="\0\u2028")).decode().count("\n") == 3
+    assert csv_bytes(layout(first="a\rb\nc\x85d", to="\0\u2028"), ()).decode().count("\n") == 3
 
 
 @pytest.mark.parametrize("text", ["a=1", "", "roof, north", 'the "old" one', "1-1/4"])
 def test_harmless_text_is_left_as_it_is(text: str) -> None:
-    assert lines(csv_bytes(layout(to=text)))[0]["to"] == text
+    assert lines(csv_bytes(layout(to=text), ()))[0]["to"] == text

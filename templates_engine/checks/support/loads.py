@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.trade.conductors import is_at_least
-from templates_engine.wiring import Carried, carried
+from templates_engine.wiring import Carried, Conductors, carried
 
 LARGE = "4"
 """The size from which bushings and pull boxes are ruled: 4 AWG (NEC 300.4(G), 314.28(A))."""
@@ -22,12 +22,17 @@ class Loaded:
 
     @property
     def has_large(self) -> bool | None:
-        """Whether a conductor of 4 AWG or larger is in it, grounds too; None when that is not known."""
+        """Whether an insulated conductor of 4 AWG or larger, grounds too, is in it; None when unknown."""
         if self.carried is None:
             return None
-        if any(is_at_least(group.wire.size, LARGE) for group in self.carried.groups):
+        if any(is_at_least(group.wire.size, LARGE) for group in self.carried.groups if _is_insulated(group)):
             return True
         return None if self.carried.missing else False
+
+
+def _is_insulated(group: Conductors) -> bool:
+    """Bare grounds count neither for 300.4(G) nor for 314.28(A), which speak of insulated conductors."""
+    return not group.wire.insulation.lower().startswith("bare")
 
 
 def loads(face: FaceLayout, job: Job) -> tuple[Loaded, ...]:

@@ -24,13 +24,13 @@ from templates_engine.layout.model import FaceLayout, Hole
 
 
 def flat_along(face: FaceLayout) -> Interval:
-    """The stretch of u between the lips, inches."""
-    return Interval(face.job.lips.start_in, face.job.width_in - face.job.lips.end_in)
+    """The stretch of u between the lips or side walls, inches."""
+    return face.job.flat_u
 
 
 def flat_across(face: FaceLayout) -> Interval:
-    """The stretch of v between the lips, inches."""
-    return Interval(face.job.lips.back_in, face.job.depth_in - face.job.lips.front_in)
+    """The stretch of v between back lip or wall and front lip, inches."""
+    return face.job.flat_v
 
 
 def pairs(face: FaceLayout) -> Iterator[tuple[Hole, Hole]]:
