@@ -8,11 +8,12 @@ AT_THE_EDGES_OUTSIDE = (
 )
 AT_THE_EDGES_INSIDE = (
     "Trim on the inner line, push it into the corners at the back and the sides, and tape to the clean, dry "
-    "metal with BACK to the wall. The ruler's zero is the outside edge, one thickness of metal beyond the corner."
+    "metal with BACK to the wall. The ruler's zero is the outside edge, one thickness of metal beyond the "
+    "corner."
 )
 AT_THE_EDGES_INSIDE_UNKNOWN = (
-    "Measure the metal's thickness, cut the paper that much inside the edge lines, push it into the corners at "
-    "the back and the sides, and tape to the clean, dry metal with BACK to the wall. The ruler's zero is the "
+    "Measure the metal's thickness, cut the paper that much inside the edge lines, push it into the "
+    "corners at the back and the sides, and tape to the clean, dry metal with BACK to the wall. The ruler's zero is the "
     "outside edge."
 )
 

@@ -231,8 +231,8 @@ def _over_the_joints(face: FacePlan, listed: set[str], speech: Speech) -> Iterat
 def _corners(face: FacePlan) -> tuple[tuple[str, Point], ...]:
     """The corners at the face's start and end a rule can be set to, none where they cannot be told.
 
-    From outside the front ones, as the wall is in the way at the back; from inside the back ones, as the front
-    may be open.
+    From outside the front ones, as the wall is in the way at the back; from inside the back ones, as the
+    front may be open.
     """
     rect, job = face.rule_edges, face.layout.job
     if rect is None:

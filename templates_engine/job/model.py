@@ -255,7 +255,7 @@ class FaceJob:
 
     @property
     def flat_v(self) -> Interval:
-        """The stretch of v a hole may use: from the back lip or wall to the front lip (the front may be open)."""
+        """The stretch of v a hole may use: from back lip or wall to front lip (the front may be open)."""
         return Interval(max(self.lips.back_in, self.metal_in or 0.0), self.depth_in - self.lips.front_in)
 
 

@@ -136,7 +136,7 @@ class FacePlan:
 
     @property
     def rule_edges(self) -> Rect | None:
-        """The edges a rule can be set to, in the sheet plane: the face's own, or the corners seen from inside.
+        """The edges a rule can be set to, in the sheet plane: the face's own, or inside its corners.
 
         None from inside where the job does not give the metal's thickness.
         """

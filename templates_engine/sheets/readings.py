@@ -194,9 +194,7 @@ def _not_found(pair: str, unknown: str, plan: FacePlan) -> tuple[str, str]:
         return f"'{_short(pair)}' names one place only.", _HOW
     ids = [hole.id for hole in plan.layout.holes]
     near = nearest(unknown, ids) if len(ids) < 200 else None
-    edges = (
-        ", ".join(_edges(plan)) or "none before the job gives the sheet metal, as it is marked from inside"
-    )
+    edges = ", ".join(_edges(plan)) or "none from inside before the job gives the sheet metal"
     hint = f"Did you mean {near}? " if near else ""
     shown = ", ".join(ids[:12]) + (", ..." if len(ids) > 12 else "")
     face = plan.layout.job.face.value

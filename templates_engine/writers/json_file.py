@@ -20,8 +20,8 @@ _DECIMALS = 6
 
 
 def json_bytes(layout: Layout, loads: Loads, findings: Sequence[Finding]) -> bytes:
-    """The holes of every face, lengths in inches, u and v as on the face (never mirrored), what their raceways
-    carry, and whether the face passes its checks.
+    """The holes of every face, lengths in inches, u and v as on the face (never mirrored), what their
+    raceways carry, and whether the face passes its checks.
     """
     return encoded(
         {

@@ -18,7 +18,7 @@ from check_cases import (
 )
 from factories import make_face, make_job, make_raceway, make_row
 
-from templates_engine.job.model import Lugs
+from templates_engine.job.model import ConductorGroup, Load, Lugs, Wire
 
 WYE = {"system": "208Y/120"}
 
@@ -280,3 +280,14 @@ def test_a_space_in_two_raceways_of_a_panelboard_cautions_and_of_a_pull_box_does
     job = with_enclosure(make_job(make_face(make_row(*raceways))), **WYE)
     assert outcome(job, "panel spaces") == "ok"
     assert words(with_enclosure(job, kind="panelboard"), "panel spaces") == "Space 1 is in both A1 and A2."
+
+
+def test_a_bare_ground_asks_for_no_insulated_bushing():
+    """NEC 300.4(G) speaks of insulated conductors [from memory]."""
+    job = one_raceway(
+        "1", bushing="plain", load=Load((), None, None, None, False, (
+            ConductorGroup(3, Wire("6", "THHN", "Cu"), "phase"),
+            ConductorGroup(1, Wire("4", "bare", "Cu"), "ground"),
+        ), None),
+    )  # fmt: skip
+    assert outcome(job, "insulated bushings") == "ok"

@@ -236,3 +236,29 @@ def test_letters_the_fonts_lack_are_said_and_never_lost_silently(tmp_path: Path)
     done = run("draw", odd, cwd=tmp_path)
     assert done.returncode == 0, done.stderr
     assert "港" in done.stderr
+
+
+def test_the_job_file_is_never_written_over(tmp_path: Path) -> None:
+    job = tmp_path / "job.yaml"
+    job.write_bytes(FIRST.read_bytes())
+    for words in (("draw", job), ("export", job, "--as", "json"), ("export", job, "--as", "svg")):
+        done = run(*words, "-o", job, cwd=tmp_path)
+        assert done.returncode == 4, done.stderr
+        assert "job file itself" in done.stderr
+        assert job.read_bytes() == FIRST.read_bytes()
+
+
+def test_numbers_of_a_failing_layout_carry_a_warning_and_exit_1(tmp_path: Path) -> None:
+    failing = next(sample for sample in SAMPLES if expected_exit(sample) == 1)
+    table = run("holes", failing, cwd=tmp_path)
+    assert (table.returncode, table.stdout.splitlines()[0][:14]) == (1, "A CHECK FAILED")
+    data = run("export", failing, "--as", "json", "-o", "out.json", cwd=tmp_path)
+    assert data.returncode == 1
+    assert "do not cut" in data.stderr
+    assert [face["passes_checks"] for face in json.loads((tmp_path / "out.json").read_text())["faces"]] == [
+        False
+    ]
+    lines = run("holes", failing, "--as", "csv", cwd=tmp_path)
+    assert "NO: do not cut" in lines.stdout
+    sound = json.loads(run("holes", FIRST, "--as", "json", cwd=tmp_path).stdout)
+    assert sound["faces"][0]["passes_checks"] is True

@@ -277,7 +277,7 @@ def test_least_job() -> None:
     assert (job.revision, job.date, job.unit, job.denominator, job.code) == ("", "", "in", 16, "NEC 2023")
     can = job.enclosure
     assert (can.mark, can.kind, can.back_gap_in, can.sheet_metal, can.location) == (
-        "",
+        "cabinet",
         "cabinet",
         0,
         None,

@@ -66,8 +66,8 @@ def best_total(line: Line, *, whole: Sequence[bool] = (), slack: bool = False) -
     integral[z:] = 1
     for i, only_whole in enumerate(whole):
         integral[x + i] = int(only_whole)
-    # HiGHS now and then gives up ("Solve error") or calls 1 the least where 0 is reached; every answer it gives
-    # is reached by some places, so the least of two runs is the better reference.
+    # HiGHS now and then gives up ("Solve error") or calls 1 the least where 0 is reached; every answer it
+    # gives is reached by some places, so the least of two runs is the better reference.
     found: list[float] = []
     for presolve in (True, False):
         answer = milp(

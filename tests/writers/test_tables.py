@@ -24,7 +24,16 @@ def test_json_holds_the_layout_and_nothing_else() -> None:
         "in",
     )
     (face,) = found["faces"]
-    assert list(face) == ["face", "width_in", "depth_in", "mark_from", "fingerprint", "holes", "rows"]
+    assert list(face) == [
+        "face",
+        "width_in",
+        "depth_in",
+        "mark_from",
+        "fingerprint",
+        "passes_checks",
+        "holes",
+        "rows",
+    ]
     assert (face["face"], face["width_in"], face["depth_in"]) == ("bottom", 20.0, 6.0)
     assert (face["mark_from"], face["fingerprint"]) == ("inside", "K7QM-2XWD")
     assert face["holes"][0] == {
@@ -133,6 +142,7 @@ def test_csv_has_a_line_a_hole_with_its_measures_under_their_names() -> None:
         "quarter_front_v_in": "2.881",
         "row_back_line_in": "1.625",
         "clear_gap_to_next_in": "6.3162",
+        "passes_checks": "yes",
     }
     assert (second["hole"], second["u_in"], second["clear_gap_to_next_in"]) == ("A2", "7.8125", "")
 

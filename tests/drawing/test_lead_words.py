@@ -1,0 +1,78 @@
+"""What the lead page tells a person with a rule: true distances, drills by their size, corners one can reach."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from factories import make_face, make_job, make_row
+
+from templates_engine.checks import check
+from templates_engine.drawing import draw
+from templates_engine.drawing.shapes import Fraction, Words
+from templates_engine.job.model import FaceJob
+from templates_engine.layout import solve
+from templates_engine.sheets import plan
+from templates_engine.units import Speech
+
+
+def lead_text(face: FaceJob) -> str:
+    layout = solve(make_job(face))
+    document = draw(layout, plan(layout), check(layout))
+    return "\n".join(
+        _plain(shape)
+        for page in document.pages
+        if "lead" in page.bookmark
+        for shape in page.shapes
+        if isinstance(shape, Words)
+    )
+
+
+def _plain(words: Words) -> str:
+    text = ""
+    for run in words.runs:
+        if isinstance(run, Fraction):
+            text += ("-" if text[-1:].isdigit() else "") + f"{run.numerator}/{run.denominator}"
+        else:
+            text += run
+    return text
+
+
+def test_centre_to_centre_is_what_a_rule_reads_between_the_centres() -> None:
+    face = make_face(make_row("4", "1/2"), depth=8.0)
+    first, second = solve(make_job(face)).faces[0].holes
+    true_in = math.dist(first.centre, second.centre)
+    assert true_in > second.u_in - first.u_in + 0.1
+    assert f"{true_in:.4f}".rstrip("0") in lead_text(face).split("\n")
+
+
+def test_corners_are_those_a_rule_can_be_set_to() -> None:
+    outside = make_face(make_row("1", "2"))
+    assert "left front corner to A2" in lead_text(outside)
+    inside = make_face(make_row("1", "2"), mark_from="inside")
+    assert "corner to A2" not in lead_text(inside)
+    known = replace(inside, metal_in=0.125)
+    text = lead_text(known)
+    _, last = solve(make_job(known)).faces[0].holes
+    read = math.dist((0.125, 0.125), last.centre)
+    assert "left back corner inside to A2" in text
+    assert Speech("in").say(read) in text
+
+
+def test_the_step_at_the_edges_fits_the_side_it_is_taped_to() -> None:
+    known = replace(make_face(make_row("1"), mark_from="inside"), metal_in=0.125)
+    outside, inside = lead_text(make_face(make_row("1"))), lead_text(known)
+    assert "Crease or trim at the face's edges" in outside
+    assert "Crease or trim at the face's edges" not in inside
+    assert "Trim on the inner line" in inside
+    assert "Trim on the inner line" not in outside
+
+
+def test_a_drill_is_named_by_its_own_size() -> None:
+    inches, metric = Speech("in"), Speech("mm")
+    assert [inches.drill(one) for one in (25 / 32, 29 / 64, 1.2, 0.25)] == ["25/32", "29/64", "1.2", "1/4"]
+    assert [metric.drill(one) for one in (0.875, 0.25)] == ["22.23", "6.35"]
+
+
+def test_half_a_millimetre_is_a_tie_as_millimetres() -> None:
+    assert Speech("mm").mark(151.25 / 25.4) == "151.5"
