@@ -45,9 +45,10 @@ def take_bar_places(plan: FacePlan, view: Rect, room: Room) -> None:
         shown = _shown(sheet, view)
         # A crowded sheet gives up its rulers first, then the ends of cross-lines and what joins it to others;
         # where even that leaves less, a shorter bar is better than one across a hole.
-        tries = ([*holes, *things, *rulers], [*holes, *things], [*holes, *words])
-        strips = [_longest(in_the_way, shown) for in_the_way in tries]
-        strip = next((one for one in strips if one.height >= LEAST_STRIP_IN), strips[-1])
+        for in_the_way in ((*holes, *things, *rulers), (*holes, *things), (*holes, *words)):
+            strip = _longest(in_the_way, shown)
+            if strip.height >= LEAST_STRIP_IN:
+                break
         if strip.height < SHORTEST_STRIP_IN:
             strip = _longest((), shown)
         room.bars[sheet.number] = strip
@@ -76,6 +77,8 @@ def _shown(sheet: Sheet, view: Rect) -> Rect:
 
 def _longest(things: Sequence[Rect], shown: Rect) -> Rect:
     """The longest free strip, the leftmost of equals; one without any length when no place is free."""
+    near = shown.grown(CLEAR_IN)
+    things = [rect for rect in things if near.overlaps(rect)]
     best = Rect(shown.left, shown.bottom, shown.left + BAR_WIDTH_IN, shown.bottom)
     steps = range(int((shown.width - BAR_WIDTH_IN) / _STEP_IN) + 1)
     beside = (rect.right + CLEAR_IN + _TINY_IN for rect in things)

@@ -11,6 +11,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
+from itertools import chain
 
 from templates_engine.drawing.labels import Room, first_free
 from templates_engine.drawing.shapes import Line, Ring, Shape, Words
@@ -44,16 +46,19 @@ def name_marks(plan: FacePlan, room: Room) -> None:
         for joint in sheet.joints:
             for mark in joint.marks:
                 around = Rect(mark.at.x, mark.at.y, mark.at.x, mark.at.y).grown(FARTHEST_NAME_IN + 1.0)
-                places = [
-                    place
-                    for place in (*_name_places(joint, mark, sheet), *_further_places(mark))
-                    if sheet.window.contains(place) and _is_nearest(place, mark, all_marks)
-                ]
-                found = first_free(room.near(around).on_paper(), places)
+                found = first_free(room.near(around).on_paper(), _fit_places(sheet, joint, mark, all_marks))
                 if found is None:
-                    found = next(iter((*places, *_name_places(joint, mark, sheet))))
+                    crowded = chain(_fit_places(sheet, joint, mark, all_marks), _name_places(joint, mark, sheet))
+                    found = next(crowded)
                 room.names[mark.name, sheet.number] = found
                 room.take(found)
+
+
+def _fit_places(sheet: Sheet, joint: Joint, mark: Mark, marks: Sequence[Mark]) -> Iterator[Rect]:
+    """Places for a mark's name that are on the sheet and cannot be read as another mark's, best first."""
+    for place in chain(_name_places(joint, mark, sheet), _further_places(mark)):
+        if sheet.window.contains(place) and _is_nearest(place, mark, marks):
+            yield place
 
 
 def _name_places(joint: Joint, mark: Mark, sheet: Sheet) -> Iterator[Rect]:
@@ -84,15 +89,20 @@ def _is_nearest(place: Rect, own: Mark, marks: Sequence[Mark]) -> bool:
     )
 
 
-def _further_places(mark: Mark) -> list[Rect]:
+def _further_places(mark: Mark) -> Iterator[Rect]:
     """All round the mark, nearest first: for corners where sheets, marks and joints crowd."""
     width, height = width_in(mark.name, SMALL_PT), capital_height_in(SMALL_PT)
-    steps = range(-round(FARTHEST_NAME_IN / _STEP_IN), round(FARTHEST_NAME_IN / _STEP_IN) + 1)
-    offsets = sorted(
-        ((dx * _STEP_IN, dy * _STEP_IN) for dx in steps for dy in steps), key=lambda one: math.hypot(*one)
-    )
     left, bottom = mark.at.x - width / 2, mark.at.y - height / 2
-    return [Rect(left + dx, bottom + dy, left + dx + width, bottom + dy + height) for dx, dy in offsets]
+    for dx, dy in _offsets():
+        yield Rect(left + dx, bottom + dy, left + dx + width, bottom + dy + height)
+
+
+@cache
+def _offsets() -> tuple[tuple[float, float], ...]:
+    """Steps away from a point on all sides, nearest first."""
+    steps = range(-round(FARTHEST_NAME_IN / _STEP_IN), round(FARTHEST_NAME_IN / _STEP_IN) + 1)
+    offsets = ((dx * _STEP_IN, dy * _STEP_IN) for dx in steps for dy in steps)
+    return tuple(sorted(offsets, key=lambda one: math.hypot(*one)))
 
 
 def _within(joint: Joint, window: Rect) -> tuple[Point, Point]:

@@ -37,8 +37,14 @@ class Room:
 
     def near(self, area: Rect) -> Room:
         """Only what touches the area; a smaller room to search in."""
+        left, bottom, right, top = area.left, area.bottom, area.right, area.top
+        rings = []
+        for ring in self.rings:
+            (x, y), radius = ring.centre, ring.diameter / 2
+            if left < x + radius and x - radius < right and bottom < y + radius and y - radius < top:
+                rings.append(ring)
         return Room(
-            [ring for ring in self.rings if area.overlaps(_square(ring))],
+            rings,
             [rect for rect in self.taken if area.overlaps(rect)],
             [rect for rect in self.keep_outs if area.overlaps(rect)],
         )
@@ -121,15 +127,6 @@ def _corner_rect(x: float, y: float, sx: int, sy: int, width: float, height: flo
     left = x if sx > 0 else x - width
     bottom = y if sy > 0 else y - height
     return Rect(left, bottom, left + width, bottom + height)
-
-
-def _square(ring: Circle) -> Rect:
-    return Rect(
-        ring.centre.x - ring.radius,
-        ring.centre.y - ring.radius,
-        ring.centre.x + ring.radius,
-        ring.centre.y + ring.radius,
-    )
 
 
 def _crosses(rect: Rect, ring: Circle) -> bool:
