@@ -12,9 +12,9 @@ AT_THE_EDGES_INSIDE = (
     "corner."
 )
 AT_THE_EDGES_INSIDE_UNKNOWN = (
-    "Measure the metal's thickness, cut the paper that much inside the edge lines, push it into the "
-    "corners at the back and the sides, and tape to the clean, dry metal with BACK to the wall. The ruler's zero is the "
-    "outside edge."
+    "Measure the metal's thickness, cut the paper that much inside the edge lines, push it into the corners "
+    "at the back and the sides, and tape to the clean, dry metal with BACK to the wall. The ruler's zero is "
+    "the outside edge."
 )
 
 PRINT_AND_TAPE = (

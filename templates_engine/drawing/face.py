@@ -176,8 +176,18 @@ def _rulers(plan: FacePlan, speech: Speech, room: Room) -> Iterator[Shape]:
     rings = [Circle(plan.centre_of(hole), hole.hole_diameter_in + 0.1) for hole in plan.layout.holes]
 
     def hidden_within(strip: Rect) -> Callable[[Point], bool]:
-        near = Room(rings).near(strip).rings
-        return lambda at: any(math.dist(at, ring.centre) < ring.radius for ring in near)
+        by_inch: dict[int, list[Circle]] = {}  # a long row has many rings, and each tick few of them near
+        for ring in Room(rings).near(strip).rings:
+            for inch in range(
+                math.floor(ring.centre.x - ring.radius), math.floor(ring.centre.x + ring.radius) + 1
+            ):
+                by_inch.setdefault(inch, []).append(ring)
+
+        def hidden(at: Point) -> bool:
+            near = by_inch.get(math.floor(at.x), ())
+            return any(math.dist(at, ring.centre) < ring.radius for ring in near)
+
+        return hidden
 
     def takes(number: Rect) -> bool:
         if not room.near(number.grown(1.0)).is_free(number):

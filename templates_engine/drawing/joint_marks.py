@@ -48,7 +48,9 @@ def name_marks(plan: FacePlan, room: Room) -> None:
                 around = Rect(mark.at.x, mark.at.y, mark.at.x, mark.at.y).grown(FARTHEST_NAME_IN + 1.0)
                 found = first_free(room.near(around).on_paper(), _fit_places(sheet, joint, mark, all_marks))
                 if found is None:
-                    crowded = chain(_fit_places(sheet, joint, mark, all_marks), _name_places(joint, mark, sheet))
+                    crowded = chain(
+                        _fit_places(sheet, joint, mark, all_marks), _name_places(joint, mark, sheet)
+                    )
                     found = next(crowded)
                 room.names[mark.name, sheet.number] = found
                 room.take(found)

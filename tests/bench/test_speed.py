@@ -105,6 +105,6 @@ def test_the_command_cold_beside_importing_its_libraries(benchmark, tmp_path: Pa
     assert drawn / libraries < DRAW_LIMIT
 
 
-WARM_LIMIT = 99
-START_LIMIT = 99
-DRAW_LIMIT = 99
+WARM_LIMIT = 3.5
+START_LIMIT = 2.0
+DRAW_LIMIT = 9.0

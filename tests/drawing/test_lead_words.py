@@ -1,4 +1,4 @@
-"""What the lead page tells a person with a rule: true distances, drills by their size, corners one can reach."""
+"""What the lead page tells a person with a rule: true distances, drills by size, corners within reach."""
 
 from __future__ import annotations
 
