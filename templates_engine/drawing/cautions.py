@@ -23,8 +23,9 @@ PRINT_AND_TAPE = (
     "On every sheet, before cutting any paper, lay a steel rule on both bars. No rule at hand: lay a "
     "bank or ID card on the outline on this page. Out by more than 1/32 in over the bar: do not use the"
     " sheet.",
-    "Trim each sheet along its dashed joint lines, lay it over its neighbour so that the marks of the "
-    "same name meet, and tape. Fingerprints of all sheets must be the same.",
+    "Start with sheet 1. On each next sheet cut only the line that says trim along this line, lay the sheet "
+    "over the one before so that the marks of the same name meet, and tape. Cut no other dashed line. "
+    "Fingerprints of all sheets must be the same.",
     "{edges}",
     "Check with a steel rule against the distances on the lead page, on the day, on the metal. Out by "
     "more than 1/32 in over the row: print again.",

@@ -15,6 +15,7 @@ person must know.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 
 from templates_engine.drawing.bar_places import bar_room_in, bar_zero
@@ -36,6 +37,7 @@ from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
 
 EDGE_WORDS_CLEAR_IN = 0.2
 """From an edge's name to the joints at its ends and the marks on them."""
+DRAFT_ANGLE = 20.0
 LEAST_LIFT_IN = 0.03
 """Least white between an edge and its name; with less, the name is left to the compass in the strip."""
 
@@ -58,9 +60,11 @@ def sheet_page(job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, room: Ro
 
 def draft_stamp(area: Rect) -> Iterator[Shape]:
     """Large words across the area of a sheet that must not be used."""
-    size = min(area.width / 4.2, area.height / 2.5) * 72 / 2
+    text = "DRAFT: DO NOT CUT"
+    across = area.width / math.cos(math.radians(DRAFT_ANGLE)) * 0.8
+    size = min(across / width_in(text, 1.0, True), area.height * 72 / 3)
     middle = Point((area.left + area.right) / 2, (area.bottom + area.top) / 2)
-    yield Words(middle, ("DRAFT: DO NOT CUT",), size, "words", "middle", bold=True, angle=20.0, grey=0.72)
+    yield Words(middle, (text,), size, "words", "middle", bold=True, angle=DRAFT_ANGLE, grey=0.72)
 
 
 def _edge_words(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[Shape]:

@@ -127,7 +127,9 @@ def _placing(
     if written is None or not reading.is_sound(path):
         return Centred()
     if isinstance(written, str):
-        reading.word(written, path, ("centred",), None, centered="centred")
+        reading.word(
+            written, path, ("centred",), None, center="centred", centre="centred", centered="centred"
+        )
         return Centred()
     if written.spread is None and reading.is_sound((*path, "spread")):
         return _from_edge(written, path, scope, reading)

@@ -21,6 +21,8 @@ HOLE_CLEAR_IN = 0.30
 """From a mark to a knockout circle and to a centre."""
 EDGE_CLEAR_IN = 0.60
 """From a mark to the face's edges, whose rulers it would hide."""
+LEAST_SHARE = 0.5
+"""Two marks nearer than this share of their joint let a sheet turn."""
 MOST_APART_IN = 12.0
 """A longer stretch between two marks gets another between them, so that long paper does not bow."""
 _TINY = 1e-9
@@ -31,7 +33,9 @@ _Test = Callable[[float], bool]
 def marks_on(start: Point, end: Point, name: str, holes: Sequence[Circle], face: Rect) -> tuple[Mark, ...]:
     """At least two marks on the joint from ``start`` to ``end``, named ``name`` with a letter.
 
-    Wishes that leave no two places half the joint apart are dropped: the rulers first, then holes, then ends.
+    A mark inside a knockout could be punched for a centre, so that is the last wish but one to be given up.
+    Wishes that leave no two places a good part of the joint apart are dropped: rulers first, then holes, then
+    their lines, then ends.
     """
     length = math.dist(start, end)
 
@@ -45,15 +49,19 @@ def marks_on(start: Point, end: Point, name: str, holes: Sequence[Circle], face:
     ]
     stops = [END_CLEAR_IN, length - END_CLEAR_IN, *_stops(start, end, near, face)]
 
-    def off_holes(along: float) -> bool:
-        return all(_is_off(at(along), hole) for hole in near)
+    def outside_holes(along: float) -> bool:
+        return all(_is_outside(at(along), hole) for hole in near)
+
+    def off_lines(along: float) -> bool:
+        return all(_is_off_lines(at(along), hole) for hole in near)
 
     def off_edges(along: float) -> bool:
         return all(abs(along - place) >= EDGE_CLEAR_IN - _TINY for place in _crossings(start, end, face))
 
-    for wishes in ((off_holes, off_edges), (off_holes,), ()):
+    tries: tuple[tuple[_Test, ...], ...] = ((outside_holes, off_edges), (outside_holes,), (off_lines,), ())
+    for wishes in tries:
         places = [along for along in stops if _in_ends(along, length) and all(wish(along) for wish in wishes)]
-        if places and max(places) - min(places) >= length / 2:
+        if places and max(places) - min(places) >= length * LEAST_SHARE:
             spread = _spread(min(places), max(places), sorted(places), wishes)
             break
     else:
@@ -65,8 +73,13 @@ def _in_ends(along: float, length: float) -> bool:
     return END_CLEAR_IN - _TINY <= along <= length - END_CLEAR_IN + _TINY
 
 
-def _is_off(place: Point, hole: Circle) -> bool:
-    """Whether a mark is clear of the circle's line and centre; well inside a large circle it may stand."""
+def _is_outside(place: Point, hole: Circle) -> bool:
+    """Whether a mark is clear of the whole knockout."""
+    return math.dist(place, hole.centre) >= hole.radius + HOLE_CLEAR_IN - _TINY
+
+
+def _is_off_lines(place: Point, hole: Circle) -> bool:
+    """Whether a mark is clear of the circle's line and centre, though it may stand inside a large circle."""
     distance = math.dist(place, hole.centre)
     return distance >= HOLE_CLEAR_IN - _TINY and abs(distance - hole.radius) >= HOLE_CLEAR_IN - _TINY
 

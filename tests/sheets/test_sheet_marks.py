@@ -95,3 +95,10 @@ def test_a_mark_between_moves_off_a_hole():
     marks = marks_on(Point(5.0, 3.0), Point(25.0, 3.0), "1-2", (hole,), Rect(0.0, 0.0, 30.0, 6.0))
     assert len(marks) == 3
     assert abs(marks[1].at.x - 15.0) == pytest.approx(0.5 + HOLE_CLEAR_IN)
+
+
+def test_a_mark_keeps_out_of_a_knockout_the_joint_crosses():
+    """A ring and cross inside a knockout could be punched for its centre."""
+    hole = Circle(Point(12.0, 5.6), 2.0)
+    for mark in marks_on(TOP, FOOT, "1-2", (hole,), FACE):
+        assert abs(mark.at.y - hole.centre.y) >= hole.radius + HOLE_CLEAR_IN - 1e-9
