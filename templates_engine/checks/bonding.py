@@ -7,10 +7,10 @@ from collections.abc import Iterable
 from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.checks.support.answers import Case, judge, not_checked
 from templates_engine.layout.model import FaceLayout, Hole, Layout
+from templates_engine.trade.raceways import facts
 from templates_engine.wiring.panel import System, system_of
 
 OVER_VOLTS_TO_GROUND = 250
-METALLIC = ("EMT", "RMC", "aluminium RMC", "IMC", "FMC", "LFMC")
 
 ABOUT = About(
     name="bonding over 250 V",
@@ -53,7 +53,7 @@ def run(layout: Layout) -> Iterable[Finding]:
 
 def metal_holes(face: FaceLayout) -> list[Hole]:
     """The holes of a face whose raceway is metal."""
-    return [hole for hole in face.holes if hole.type in METALLIC]
+    return [hole for hole in face.holes if facts(hole.type).is_metal]
 
 
 def _is_over(system: System) -> bool:

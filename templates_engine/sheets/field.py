@@ -11,7 +11,7 @@ from functools import cached_property
 from itertools import pairwise
 
 from templates_engine.geometry import Interval
-from templates_engine.sheets.joints import CLEAR_IN, Axis, Obstacle, harm_at
+from templates_engine.sheets.joints import CLEAR_IN, SPOT_CLEAR_IN, Axis, Obstacle, harm_at
 
 _TINY = 1e-9
 
@@ -32,7 +32,7 @@ class HoleSpots:
         spots = (
             along
             for along, spot in zip(self.across.spots, self.down.spots, strict=True)
-            if rows.low < spot + CLEAR_IN - _TINY and rows.high > spot - CLEAR_IN + _TINY
+            if rows.low < spot + SPOT_CLEAR_IN - _TINY and rows.high > spot - SPOT_CLEAR_IN + _TINY
         )
         return Obstacle(self.across.low, self.across.high, tuple(spots))
 

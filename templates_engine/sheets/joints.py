@@ -29,9 +29,12 @@ MOST_PLACES = 200
 """With more graduations than this to choose from for one joint, a coarser grid is taken."""
 CLEAR_IN = 1 / 16
 """A joint nearer than this to a circle, centre or quarter point is counted as cutting it."""
-NEAR_HARM, CIRCLE_HARM, SPOT_HARM = 1, 1000, 2000
-"""What a joint costs in a hole's cross-lines, where its label wants to stand, and in its circle; and how much
-more at its centre or a quarter point. No plan has so many cross-lines at joints that they outweigh it."""
+SPOT_CLEAR_IN = 1 / 4
+"""A joint nearer than this to a centre or quarter point leaves little paper under the punch."""
+NEAR_HARM, CIRCLE_HARM, CLOSE_HARM, SPOT_HARM = 1, 1000, 1000, 2000
+"""What a joint costs in a hole's cross-lines, where its label wants to stand, and in its circle; how much more
+close to its centre or a quarter point, and how much on it. No plan has so many cross-lines at joints that they
+outweigh it."""
 LEAST_STRETCH_IN = 2.0
 """A shorter piece of joint has no room for marks: joints of neighbouring bands meet or keep this apart."""
 _STRAY = 1e-4
@@ -60,8 +63,10 @@ class Obstacle:
         """What a joint at ``place`` costs."""
         if not self.is_cut(place):
             return NEAR_HARM if self.is_near(place) else 0
-        on_spot = any(abs(place - spot) < CLEAR_IN - _TINY for spot in self.spots)
-        return CIRCLE_HARM + SPOT_HARM * on_spot
+        nearest = min((abs(place - spot) for spot in self.spots), default=math.inf)
+        if nearest < CLEAR_IN - _TINY:
+            return CIRCLE_HARM + SPOT_HARM
+        return CIRCLE_HARM + CLOSE_HARM * (nearest < SPOT_CLEAR_IN - _TINY)
 
     @property
     def edges(self) -> Iterator[float]:
@@ -69,7 +74,8 @@ class Obstacle:
         for reach in (CLEAR_IN, CROSS_ARM_IN):
             yield from (self.low - reach, self.high + reach)
         for spot in self.spots:
-            yield from (spot - CLEAR_IN, spot + CLEAR_IN)
+            for reach in (CLEAR_IN, SPOT_CLEAR_IN):
+                yield from (spot - reach, spot + reach)
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from templates_engine.geometry import Interval
 from templates_engine.sheets.field import Field, Places
-from templates_engine.sheets.joints import CLEAR_IN, harm_at, joint_places, least_step
+from templates_engine.sheets.joints import CLEAR_IN, SPOT_CLEAR_IN, harm_at, joint_places, least_step
 
 MOST_STEPS = 30_000
 """How many pairs of level joints are weighed before the best found so far is taken."""
@@ -25,8 +25,10 @@ class LevelSearch:
     def __init__(self, field: Field) -> None:
         self._field = field
         holes = field.level_obstacles
-        starts = sorted({low - CLEAR_IN for hole in holes for low in (hole.low, *hole.spots)})
-        ends = sorted({high + CLEAR_IN for hole in holes for high in (hole.high, *hole.spots)})
+        spots = [spot for hole in holes for spot in hole.spots]
+        # A band's holes and spots change nowhere else: see HoleSpots.in_band.
+        starts = sorted({*(hole.low - CLEAR_IN for hole in holes), *(spot - SPOT_CLEAR_IN for spot in spots)})
+        ends = sorted({*(hole.high + CLEAR_IN for hole in holes), *(spot + SPOT_CLEAR_IN for spot in spots)})
         self._tried: dict[tuple[int, int], float] = {}
         self._stages = list(_stages(field))
         self._mean = field.down.mean_in

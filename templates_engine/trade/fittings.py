@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from templates_engine.trade.names import NotListed, listed, nearest
-from templates_engine.trade.raceways import RacewaySize
+from templates_engine.trade.raceways import RacewaySize, facts
 from templates_engine.trade.tables import Row, read_table
 
 FittingKind = Literal[
@@ -112,10 +112,9 @@ def kind_outside(raceway_type: str, *, wet: bool) -> FittingKind:
     """What stands outside the can: connector or locknut, in a wet place a hub."""
     if wet:
         return "hub"
-    return "connector" if raceway_type in _WITH_CONNECTOR else "locknut"
+    return "connector" if facts(raceway_type).ends_in_connector else "locknut"
 
 
-_WITH_CONNECTOR = ("EMT", "FMC", "LFMC", "LFNC")
 _BUSHINGS: dict[str, FittingKind] = {
     "plain": "plain bushing",
     "insulated": "insulated bushing",

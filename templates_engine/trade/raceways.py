@@ -37,6 +37,14 @@ class RacewaySize:
         return trade_size_in(self.trade_size)
 
 
+@dataclass(frozen=True)
+class TypeFacts:
+    """What rules and fittings ask of a type; ``is_metal`` is None where the type is made of both."""
+
+    is_metal: bool | None
+    ends_in_connector: bool
+
+
 def __getattr__(name: str) -> Any:
     if name == "TYPES":  # read when first asked for, like every table
         return tuple(row.text("type") for row in read_table("raceway_types").rows)
@@ -46,6 +54,20 @@ def __getattr__(name: str) -> Any:
 def trade_size_in(name: str) -> float:
     """A trade size's name in inches: "1-1/4" is 1.25. Raises ValueError when it is no such name."""
     return float(sum(Fraction(part) for part in name.split("-")))
+
+
+@cache
+def facts(type: str) -> TypeFacts:
+    """What a type is made of and ends in. Raises NotListed."""
+    name = find_type(type)
+    row = next(row for row in read_table("raceway_types").rows if row.text("type") == name)
+    metal, end = row.text("metal"), row.text("ends in")
+    if metal not in _METAL or end not in ("connector", "thread"):
+        raise row.damaged("metal is yes, no or not said; ends in is connector or thread")
+    return TypeFacts(_METAL[metal], end == "connector")
+
+
+_METAL = {"yes": True, "no": False, "not said": None}
 
 
 def find_type(text: str) -> str:

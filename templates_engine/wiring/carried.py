@@ -9,13 +9,11 @@ from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Circuit, Enclosure, Job, Load, Place, Raceway, Wire
 from templates_engine.trade.code_tables import adjustment
 from templates_engine.trade.names import NotListed
+from templates_engine.trade.raceways import facts
 from templates_engine.wiring.fill import fill_of
 from templates_engine.wiring.model import Carried, CircuitPhases, Conductors, Neutral
 from templates_engine.wiring.neutrals import in_words, neutrals_for
 from templates_engine.wiring.panel import System, has_neutral, name_of, phase_of, system_of, trouble
-
-NONMETALLIC = ("PVC 40", "PVC 80", "LFNC")
-"""Raceways that are no equipment grounding conductor themselves (NEC 250.118)."""
 
 
 def carried(raceway: Raceway, job: Job) -> Carried | None:
@@ -166,7 +164,7 @@ def _add_ground(raceway: Raceway, load: Load, count: _Count) -> None:
     if load.ground is not None:
         count.groups.append(Conductors(1, load.ground, "ground", (ground_colour(load.ground),)))
     elif load.circuits and not load.ground_named:
-        if raceway.type in NONMETALLIC:
+        if not facts(raceway.type).is_metal:  # no equipment grounding conductor itself (NEC 250.118)
             count.missing.append("ground")
         else:
             count.notes.append("No ground wire is named: the metal raceway is taken as the ground.")

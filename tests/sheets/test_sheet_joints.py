@@ -15,6 +15,7 @@ from templates_engine.sheets.joints import (
     CLEAR_IN,
     LEAST_STRETCH_IN,
     NEAR_HARM,
+    SPOT_CLEAR_IN,
     SPOT_HARM,
     Axis,
     Obstacle,
@@ -230,3 +231,11 @@ def test_only_neighbours_overlap_where_the_view_allows(length, view, overlap):
     joints = joint_places(Axis(Interval(0.0, length), view, overlap), ())
     for before, after in itertools.pairwise(joints):
         assert after - before >= least_step(view, overlap) - TINY
+
+
+def test_a_joint_that_must_cut_a_circle_keeps_off_its_centre_and_quarter_points() -> None:
+    """A punch set on paper a sixteenth from a taped edge tears it."""
+    hole = Obstacle(4.0, 12.0, (4.0, 8.0, 12.0))
+    clear, close, on = (hole.harm(8.0 + off) for off in (SPOT_CLEAR_IN, SPOT_CLEAR_IN - 0.01, 0.01))
+    assert hole.harm(6.0) == clear < close < on
+    assert hole.harm(8.0 + CLEAR_IN) == close

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from templates_engine.trade.names import NotListed, listed, nearest
-from templates_engine.trade.raceways import TYPES, find_type, look_up, sizes, trade_size_in
+from templates_engine.trade.raceways import TYPES, facts, find_type, look_up, sizes, trade_size_in
 
 
 def test_types_are_the_words_of_job_files() -> None:
@@ -169,3 +169,20 @@ def test_nearest_and_listed() -> None:
     assert listed([]) == ""
     assert listed(["a"]) == "a"
     assert listed(["a", "b", "c"]) == "a, b or c"
+
+
+def test_every_type_says_what_it_is_made_of_and_ends_in() -> None:
+    """Common practice, no source; metric conduit of IEC 60423 is made in metal and in plastic."""
+    made = {type: (facts(type).is_metal, facts(type).ends_in_connector) for type in TYPES}
+    assert made == {
+        "EMT": (True, True),
+        "RMC": (True, False),
+        "aluminium RMC": (True, False),
+        "IMC": (True, False),
+        "PVC 40": (False, False),
+        "PVC 80": (False, False),
+        "FMC": (True, True),
+        "LFMC": (True, True),
+        "LFNC": (False, True),
+        "metric": (None, False),
+    }

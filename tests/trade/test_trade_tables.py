@@ -45,7 +45,7 @@ WORDS = {
     "metric_holes": (),
     "pilot_drills": ("cutter", "words"),
     "raceway_areas": ("trade size",),
-    "raceway_types": ("type", "words", "spellings"),
+    "raceway_types": ("type", "words", "metal", "ends in", "spellings"),
     "raceways": ("trade size",),
     "strut": ("words",),
     "supports": ("type", "article"),
