@@ -53,7 +53,10 @@ def open_job(path: Path, faces: Sequence[str] = ()) -> Job:
 
     Raises JobProblems, also for a face the job does not have.
     """
-    job = read_job(path)
+    return _with_faces(read_job(path), faces)
+
+
+def _with_faces(job: Job, faces: Sequence[str]) -> Job:
     if not faces:
         return job
     known = {face.face.value: face for face in job.faces}
@@ -117,8 +120,9 @@ def rows_fitted(path: Path, faces: Sequence[str] = ()) -> tuple[Job, tuple[RowFi
 
     The layout need not fit. Raises JobProblems.
     """
-    asked = {face.face.value for face in open_job(path, faces).faces}
-    job = fit(open_job(path))
+    job = read_job(path)
+    asked = {face.face.value for face in _with_faces(job, faces).faces}
+    job = fit(job)
     return job, tuple(row for row in fit_rows(job) if row.face in asked)
 
 

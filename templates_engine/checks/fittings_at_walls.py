@@ -16,7 +16,6 @@ from templates_engine.checks.support.fittings import (
     with_shop,
 )
 from templates_engine.checks.support.metal import flat_across, flat_along
-from templates_engine.geometry import Interval
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 
@@ -53,17 +52,15 @@ def run(layout: Layout) -> Iterable[Finding]:
 
 
 def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
-    sheet = job.enclosure.sheet_metal
-    thickness = sheet.thickness_in if sheet else 0.0
-    across = _less(flat_across(face), face.job.depth_in, thickness)
-    along = _less(flat_along(face), face.job.width_in, thickness)
+    across, along = flat_across(face), flat_along(face)
+    front = min(across.high, face.job.depth_in - (face.job.metal_in or 0.0))  # a closed front is a wall too
     words = face.job.face
     for hole in listed_holes(face, job):
         fitting = inside(hole, job)
         radius = fitting.diameter_in / 2
         for edge, room in (
             ("back", hole.v_in - radius - across.low),
-            ("front", across.high - hole.v_in - radius),
+            ("front", front - hole.v_in - radius),
             (words.start_edge, hole.u_in - radius - along.low),
             (words.end_edge, along.high - hole.u_in - radius),
         ):
@@ -71,11 +68,6 @@ def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
         body = outside(hole, job)
         room = hole.v_in + job.enclosure.back_gap_in - body.diameter_in / 2
         yield _case(hole, room, f"{hole.id}'s {body.kind} outside runs into the wall")
-
-
-def _less(flat: Interval, whole_in: float, thickness_in: float) -> Interval:
-    """The flat metal as seen from inside, where the next walls' own thickness is gone too."""
-    return Interval(max(flat.low, thickness_in), min(flat.high, whole_in - thickness_in))
 
 
 def _case(hole: Hole, room_in: float, words: str) -> Case:

@@ -9,7 +9,7 @@ but where words find room.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from templates_engine.drawing.bar_places import take_bar_places
 from templates_engine.drawing.face_room import (
@@ -73,6 +73,7 @@ def face_picture(plan: FacePlan, speech: Speech, bars_in_view: Rect | None = Non
         shapes += _keep_out_words(plan, keep_out, room)
     for row in plan.layout.rows:
         shapes += _back_line_words(plan, row, room, speech)
+    shapes += _lip_words(plan, room)
     return Picture(f"face-{plan.layout.job.face.value}", plan.bounds, tuple(shapes)), room
 
 
@@ -109,26 +110,40 @@ def _back_line(plan: FacePlan, row: PlacedRow) -> Iterator[Shape]:
 
 def _back_line_words(plan: FacePlan, row: PlacedRow, room: Room, speech: Speech) -> Iterator[Shape]:
     """The back line's name, once on every sheet where there is room for it."""
-    text = f"row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from back edge"
-    width, height = width_in(text, SMALL_PT), capital_height_in(SMALL_PT)
-    y = plan.plane.depth_in - row.back_line_in
+    name, where = row.row.name, speech.say(row.back_line_in)
+    texts = (f"row {name}: backs of raceways {where} from back edge", f"backs {name}, {where}")
+    yield from _along_level_line(plan, plan.plane.depth_in - row.back_line_in, texts, room)
+
+
+def _lip_words(plan: FacePlan, room: Room) -> Iterator[Shape]:
+    """The name of each lip that runs across the sheet, so that nobody takes its line for one to cut."""
+    for start, end in lip_lines(plan):
+        if start.y == end.y:
+            yield from _along_level_line(plan, start.y, ("lip: metal is not flat beyond", "lip"), room)
+
+
+def _along_level_line(plan: FacePlan, y: float, texts: Sequence[str], room: Room) -> Iterator[Shape]:
+    """The first of the texts that has room beside the level line, once in every column of sheets."""
+    height = capital_height_in(SMALL_PT)
     done: set[int] = set()
     for sheet in plan.sheets:
         left, right = sheet.own.left, sheet.own.right
         if sheet.column in done or not sheet.window.bottom <= y <= sheet.window.top:
             continue
-        steps = int(max(right - left - width, 0) / 0.1)
         near = room.near(Rect(left, y - 0.3, right, y + 0.3))
-        places = (
-            Rect(left + k * 0.1, base, left + k * 0.1 + width, base + height)
-            for base in (y + 0.06, y - 0.06 - height)
-            for k in range(1, steps)
-        )
-        found = first_free(near, places)
-        if found:
-            room.take(found)
-            done.add(sheet.column)
-            yield Words(Point(found.left, found.bottom), set_words(text), SMALL_PT)
+        for text in texts:
+            width = width_in(text, SMALL_PT)
+            places = (
+                Rect(left + k * 0.1, base, left + k * 0.1 + width, base + height)
+                for base in (y + 0.06, y - 0.06 - height)
+                for k in range(1, int(max(right - left - width, 0) / 0.1))
+            )
+            found = first_free(near, places)
+            if found:
+                room.take(found)
+                done.add(sheet.column)
+                yield Words(Point(found.left, found.bottom), set_words(text), SMALL_PT)
+                break
 
 
 def _keep_out(plan: FacePlan, keep_out: KeepOut) -> Iterator[Shape]:

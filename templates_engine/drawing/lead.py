@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.drawing.bars import bar, bar_lengths
@@ -164,6 +165,13 @@ def _holes(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
         _hole_cells(hole, following.get(hole.id), gaps.get(hole.id), speech) for hole in face.layout.holes
     ]
     yield from table(columns, rows, width)
+    if face.cut_holes:
+        yield from paragraph(
+            f"Across a joint: {', '.join(face.cut_holes)}. Check the centres against this table before "
+            "punching, or print on wider paper.",
+            width,
+            bold=True,
+        )
     for row in face.layout.rows:
         yield from paragraph(
             f"Row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from the back edge: "
@@ -199,7 +207,9 @@ def _hole_cells(hole: Hole, following: Hole | None, gap: Gap | None, speech: Spe
 
 def _cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
     """Distances to lay a steel rule on once the sheets are taped."""
-    yield heading("Check on the metal with a steel rule (allowed: 1/32 in over the row)")
+    allowed = "0.8 mm" if speech.unit == "mm" else "1/32 in"
+    yield heading(f"Check on the metal with a steel rule (allowed: {allowed} over the row)")
+    speech = replace(speech, denominator=64)  # a sixteenth's rounding alone would use up what is allowed
     lines: list[tuple[str, str]] = []
 
     def add(name: str, one: Point, other: Point) -> None:
@@ -246,8 +256,12 @@ def _corners(face: FacePlan) -> tuple[tuple[str, Point], ...]:
 
 def _findings(face: FacePlan, findings: Sequence[Finding], width: float) -> Iterator[Piece]:
     mine = [item for item in findings if item.face in ("", face.layout.job.face.value)]
-    shown = [item for item in mine if item.outcome is not Outcome.OK]
+    shown = [item for item in mine if item.outcome in (Outcome.FAIL, Outcome.CAUTION)]
     passed = [item.check for item in mine if item.outcome is Outcome.OK]
+    open_questions: dict[str, list[str]] = {}
+    for item in mine:
+        if item.outcome is Outcome.NOT_CHECKED:
+            open_questions.setdefault(item.message, []).append(item.check)
     yield heading("Findings")
     for item in shown:
         holes = f" {', '.join(item.holes)}:" if item.holes else ""
@@ -255,6 +269,8 @@ def _findings(face: FacePlan, findings: Sequence[Finding], width: float) -> Iter
             f"{item.outcome.value.upper()}, {item.check}:{holes} {item.message} {item.remedy} [{item.source}]"
         )
         yield from paragraph(text, width, indent=0.15, bullet="•")
+    for message, checks in open_questions.items():
+        yield from paragraph(f"NOT CHECKED, {', '.join(checks)}: {message}", width, indent=0.15, bullet="•")
     if passed:
         yield from paragraph(f"Passed: {', '.join(dict.fromkeys(passed))}.", width)
     if not mine:

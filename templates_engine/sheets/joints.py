@@ -32,9 +32,9 @@ CLEAR_IN = 1 / 16
 SPOT_CLEAR_IN = 1 / 4
 """A joint nearer than this to a centre or quarter point leaves little paper under the punch."""
 NEAR_HARM, CIRCLE_HARM, CLOSE_HARM, SPOT_HARM = 1, 1000, 1000, 2000
-"""What a joint costs in a hole's cross-lines, where its label wants to stand, and in its circle; how much more
-close to its centre or a quarter point, and how much on it. No plan has so many cross-lines at joints that they
-outweigh it."""
+"""What a joint costs in a hole's cross-lines, where its label wants to stand, and in its circle; how much
+more close to its centre or a quarter point, and how much on it. No plan has so many cross-lines at joints
+that they outweigh it."""
 LEAST_STRETCH_IN = 2.0
 """A shorter piece of joint has no room for marks: joints of neighbouring bands meet or keep this apart."""
 _STRAY = 1e-4

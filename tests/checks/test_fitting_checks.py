@@ -10,7 +10,7 @@ import pytest
 from check_cases import finding, findings, moved, outcome, outcomes, solved_row, with_enclosure, words
 from factories import make_face, make_job, make_raceway, make_row
 
-from templates_engine.job.model import Lips, SheetMetal
+from templates_engine.job.model import Lips
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.trade.fittings import look_up
@@ -114,7 +114,7 @@ def test_standing_off_the_wall_makes_room_for_the_connector():
 
 
 def test_the_sheet_metal_of_the_next_wall_takes_room():
-    thick = with_enclosure(make_job(make_face(make_row("1"))), sheet_metal=SheetMetal("10 ga", 0.1345))
+    thick = make_job(replace(make_face(make_row("1")), metal_in=0.1345))
     touching = 0.1345 + envelope("locknut", "1") / 2
     for u, v in ((touching, 4.0), (20 - touching, 4.0), (10.0, touching), (10.0, 8 - touching)):
         layout = moved(solve(thick), "A1", u=u, v=v)
