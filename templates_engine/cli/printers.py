@@ -205,6 +205,7 @@ def used_words(printer: Printer, job: Job) -> str:
             f"\ncaution: {printer.name} was measured on {printer.paper}, not on {' or '.join(papers)}, which "
             "may run through it another way round: measure it on that paper too, or check both bars well."
         )
+    words += _too_lean(printer)
     asked, blank = job.printing.margins, printer.margins
     if job.printing.margins_named and blank is not None:
         short = [side for side in SIDES if getattr(asked, f"{side}_in") < getattr(blank, f"{side}_in") - 1e-9]
@@ -253,18 +254,26 @@ def _more_words(printer: Printer) -> str:
 
 
 def _say_lean(printer: Printer) -> None:
+    lean = printer.skew_percent
+    if lean is not None:
+        typer.echo(
+            _too_lean(printer).lstrip() or f"{printer.name} prints {_lean_words(lean)}, and small enough."
+        )
+
+
+def _too_lean(printer: Printer) -> str:
+    """The caution for a printer too far out of square, on a line of its own; "" for a good one."""
     from templates_engine.sheets.printer_readings import MOST_SKEW_PERCENT
 
     lean = printer.skew_percent
-    if lean is None:
-        return
-    words = f"{abs(lean):.2f} % out of square ({abs(lean) * 0.12:.3f} in over 12 in); this is not corrected"
-    if abs(lean) > MOST_SKEW_PERCENT:
-        typer.echo(
-            f"caution: {printer.name} prints {words} and too much: use another printer, or another tray."
-        )
-    else:
-        typer.echo(f"{printer.name} prints {words}, and small enough.")
+    if lean is None or abs(lean) <= MOST_SKEW_PERCENT:
+        return ""
+    use = "use another printer, or another tray"
+    return f"\ncaution: {printer.name} prints {_lean_words(lean)} and too much: {use}."
+
+
+def _lean_words(lean: float) -> str:
+    return f"{abs(lean):.2f} % out of square ({abs(lean) * 0.12:.3f} in over 12 in); this is not corrected"
 
 
 def quoted(name: str) -> str:

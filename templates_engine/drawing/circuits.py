@@ -136,7 +136,7 @@ def _phases(runs: _Runs, width: float) -> Iterator[Piece]:
 def _home_run(name: str, hole: Hole, load: Carried, width: float) -> Iterator[Piece]:
     """What goes into one raceway, in the order a person pulls it, and how full that makes it."""
     to = f" to {hole.raceway.to}" if hole.raceway.to else ""
-    title = shortened(f"{name}: {hole.trade_size} {hole.type}{to}", TEXT_PT, width, True)
+    title = shortened(f"{name}: {hole.called}{to}", TEXT_PT, width, True)
     step = line_height_in(TEXT_PT)
     yield Piece(
         step, (Words(Point(0, -step * 0.8), set_words(title), TEXT_PT, bold=True),), keep_with_next=True

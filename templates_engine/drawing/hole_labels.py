@@ -46,7 +46,7 @@ def _id(plan: FacePlan, hole: Hole, room: Room) -> Iterator[Shape]:
 
 def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator[Shape]:
     start = plan.layout.job.face.start_edge
-    raceway = f"{hole.id}: {hole.trade_size} {hole.type}"  # named, for a neighbour's circle may be nearer
+    raceway = f"{hole.id}: {hole.called}"  # named, for a neighbour's circle may be nearer
     places = (f"{speech.mark(hole.u_in)} from {start}", f"{speech.mark(hole.v_in)} from back")
     circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
     own = _own_part(plan, circle.centre)

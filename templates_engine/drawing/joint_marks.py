@@ -46,7 +46,9 @@ def name_marks(plan: FacePlan, room: Room) -> None:
         for joint in sheet.joints:
             for mark in joint.marks:
                 around = Rect(mark.at.x, mark.at.y, mark.at.x, mark.at.y).grown(FARTHEST_NAME_IN + 1.0)
-                found = first_free(room.near(around).on_paper(), _fit_places(sheet, joint, mark, all_marks))
+                near = room.near(around).on_paper()
+                places = _fit_places(sheet, joint, mark, all_marks)
+                found = first_free(near, (place for place in places if not _is_in_a_hole(place, near)))
                 if found is None:
                     crowded = chain(
                         _fit_places(sheet, joint, mark, all_marks), _name_places(joint, mark, sheet)
@@ -54,6 +56,12 @@ def name_marks(plan: FacePlan, room: Room) -> None:
                     found = next(crowded)
                 room.names[mark.name, sheet.number] = found
                 room.take(found)
+
+
+def _is_in_a_hole(place: Rect, room: Room) -> bool:
+    """Whether a name there would stand in a knockout, where only the hole's own belongs."""
+    middle = Point((place.left + place.right) / 2, (place.bottom + place.top) / 2)
+    return any(math.dist(middle, ring.centre) < ring.radius for ring in room.rings)
 
 
 def _fit_places(sheet: Sheet, joint: Joint, mark: Mark, marks: Sequence[Mark]) -> Iterator[Rect]:

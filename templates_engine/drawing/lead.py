@@ -188,7 +188,7 @@ def _holes(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
 def _hole_cells(hole: Hole, following: Hole | None, gap: Gap | None, speech: Speech) -> tuple[str, ...]:
     to_next = "" if following is None else speech.exact(math.dist(hole.centre, following.centre))
     clear = "" if gap is None else speech.exact(gap.provided_in)
-    carries = f"{hole.trade_size} {hole.type}" + (f", to {hole.raceway.to}" if hole.raceway.to else "")
+    carries = hole.called + (f", to {hole.raceway.to}" if hole.raceway.to else "")
     least, most = speech.exact(hole.hole_least_in), speech.exact(hole.hole_most_in)
     limits = f"{speech.exact(hole.hole_diameter_in)} ({least} to {most})"
     return (

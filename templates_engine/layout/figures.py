@@ -49,7 +49,7 @@ def _figures(job: Job, cut: Cut, kind: FittingKind) -> Iterator[FittingFigure]:
         gap = habit_gap("strut straps")
         yield FittingFigure(STRAP_GAP, "", gap.gap_in, gap.source, gap.how_had)
         return
-    label = f"{size.trade_size} {size.type}" if is_own else size.trade_size
+    label = size.called if is_own else size.trade_size
     yield FittingFigure(kind, label, found.diameter_in, found.source, found.how_had)
     lug = fitted.bonding_lug(cut.raceway, job)
     if kind == "bonding bushing" and lug is not None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from templates_engine.geometry import Circle, Point
 from templates_engine.job.model import FaceJob, Job, Raceway, Row
+from templates_engine.trade.raceways import called
 
 
 @dataclass(frozen=True)
@@ -42,6 +43,11 @@ class Hole:
     pilot_source: str
     quarter_points_in: tuple[Point, Point, Point, Point]
     """Toward the start edge, toward the end edge, toward the back, toward the front."""
+
+    @property
+    def called(self) -> str:
+        """Its raceway as people say it: "2 in EMT"."""
+        return called(self.type, self.trade_size)
 
     @property
     def centre(self) -> Point:

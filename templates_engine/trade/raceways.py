@@ -30,6 +30,11 @@ class RacewaySize:
     how_had: str
 
     @property
+    def called(self) -> str:
+        """As people say it: "2 in EMT", "20 mm conduit"."""
+        return called(self.type, self.trade_size)
+
+    @property
     def trade_size_in(self) -> float:
         """The size's name as a number of inches, for rules that count in trade sizes."""
         if self.type == METRIC:
@@ -49,6 +54,11 @@ def __getattr__(name: str) -> Any:
     if name == "TYPES":  # read when first asked for, like every table
         return tuple(row.text("type") for row in read_table("raceway_types").rows)
     raise AttributeError(name)
+
+
+def called(type: str, trade_size: str) -> str:
+    """A raceway as people say it, so that its size is not read as a count: "2 in EMT", "20 mm conduit"."""
+    return f"{trade_size} mm conduit" if type == METRIC else f"{trade_size} in {type}"
 
 
 def trade_size_in(name: str) -> float:

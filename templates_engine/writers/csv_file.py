@@ -73,7 +73,7 @@ def _names(layout: Layout, face: FaceLayout, hole: Hole) -> Iterable[str]:
         face.fingerprint,
         hole.row,
         hole.id,
-        f"{hole.trade_size} {hole.type}",
+        hole.called,
         hole.raceway.to,
     )
     return map(_harmless, names)

@@ -58,7 +58,7 @@ def _face_text(layout: Layout, face: FaceLayout, speech: Speech) -> str:
             rows.append(
                 (
                     hole.id,
-                    f"{hole.trade_size} {hole.type}",
+                    hole.called,
                     speech.mark(hole.u_in),
                     speech.exact(hole.u_in),
                     speech.mark(hole.v_in),

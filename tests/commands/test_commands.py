@@ -95,7 +95,7 @@ def test_holes_prints_a_table_that_can_be_pasted(tmp_path: Path) -> None:
     done = run("holes", FIRST, cwd=tmp_path)
     assert done.returncode == 0
     line = next(line for line in done.stdout.splitlines() if line.startswith("A1 "))
-    assert line.split()[:4] == ["A1", "2", "EMT", "2-1/2"]
+    assert line.split()[:5] == ["A1", "2", "in", "EMT", "2-1/2"]
     assert "\x1b" not in done.stdout
 
 

@@ -111,6 +111,8 @@ def test_a_leaning_printer_is_kept_with_a_caution(office: Office) -> None:
     said = office.done("printer", "add", "x", "--across", "7", "--down", "9", "--diagonals", "7.091", "7.051")
     assert "caution" in said
     assert "use another printer" in said
+    drawn = office.done("draw", "wide.yaml", "--printer", "x")
+    assert "too much: use another printer" in drawn
 
 
 def test_a_damaged_file_is_reported_with_its_line_and_kept(office: Office) -> None:

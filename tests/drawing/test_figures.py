@@ -53,7 +53,7 @@ def test_a_metric_job_is_told_in_millimetres() -> None:
 
 
 def test_what_came_from_the_shop_file_is_said_whatever_the_gap() -> None:
-    figures = "bonding bushing 4 RMC: 5.5; bonding lug 4 RMC: 0.625"
+    figures = "bonding bushing 4 in RMC: 5.5; bonding lug 4 in RMC: 0.625"
     own = f"Fittings (in): {figures} ({BESIDE_JOB}; as the shop gives it)."
     assert own in sentences(job_of(shop=SHOP))
     given = sentences(job_of(gap=2.0, shop=SHOP))

@@ -5,6 +5,7 @@ Sample jobs and random rows of up to 60 raceways, on the Document, whatever the 
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -16,7 +17,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from random_jobs import jobs
 
 from templates_engine import pipeline
-from templates_engine.drawing import draw
+from templates_engine.drawing import draw, face_picture
 from templates_engine.drawing.shapes import Document
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Rect
@@ -27,6 +28,7 @@ from templates_engine.layout.model import Layout
 from templates_engine.resources import folder
 from templates_engine.sheets import plan
 from templates_engine.sheets.model import SheetPlan
+from templates_engine.units import Speech
 
 SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
 ID_PT, LEAST_PT = 14.0, 9.0
@@ -115,3 +117,16 @@ def test_the_checker_sees_each_kind_of_crossing() -> None:
     assert crossed(replace(words, at=Point(2.3, 2.1))) == 1
     assert crossed(replace(words, at=Point(2.0, 2.2))) == 0
     assert crossed(replace(words, at=Point(2.2, 1.8), angle=90.0)) == 1
+
+
+def test_no_name_of_a_mark_stands_in_a_knockout() -> None:
+    """It could be taken for the hole's own."""
+    sample = next(path for path in folder("sample_jobs").glob("3_*.yaml"))
+    solved = pipeline.solve_job(read_job(sample))
+    (face,) = pipeline.plan_job(solved).faces
+    _, room = face_picture(face, Speech("in"))
+    assert room.names
+    for place in room.names.values():
+        middle = ((place.left + place.right) / 2, (place.bottom + place.top) / 2)
+        for hole in face.layout.holes:
+            assert math.dist(middle, face.centre_of(hole)) > hole.hole_diameter_in / 2

@@ -276,7 +276,9 @@ def test_a_shops_own_lug_is_taken() -> None:
 # --- figures nobody has -------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("type", "size", "words"), [("RMC", "5", "5 RMC"), ("metric", "20", "20 metric")])
+@pytest.mark.parametrize(
+    ("type", "size", "words"), [("RMC", "5", "5 in RMC"), ("metric", "20", "20 mm conduit")]
+)
 def test_a_missing_figure_names_raceway_fitting_and_what_to_write(type: str, size: str, words: str) -> None:
     text = problem(job_of(make_raceway("2", "A1"), make_raceway(size, "A2", type=type)))
     assert "asks for gaps worked out from its fittings" in text
@@ -306,7 +308,7 @@ def test_a_row_in_front_tells_of_figures_missing_behind_it() -> None:
     front = make_row("2", name="B", back_line="auto", strut=None, gap="fittings")
     text = problem(make_job(make_face(back, front, depth=20.0)))
     assert "Row B asks" in text
-    assert "the locknut of A1 (6 RMC)" in text
+    assert "the locknut of A1 (6 in RMC)" in text
     assert "in row A" in text
 
 
@@ -353,7 +355,7 @@ def test_rows_with_given_gaps_carry_the_shops_figures_alone() -> None:
     assert solve(job_of(*raceways, gap=1.0)).faces[0].rows[0].figures == ()
     shop = Shop("s", (ShopFitting("bonding bushing", None, "2", 3.1), ShopFitting("hub", None, "2", 3.4)))
     (row,) = solve(job_of(*raceways, gap=1.0, shop=shop)).faces[0].rows
-    assert figure_names(row) == [("bonding bushing", "2 EMT")]
+    assert figure_names(row) == [("bonding bushing", "2 in EMT")]
     assert row.figures[0].how_had == MEASURED
 
 

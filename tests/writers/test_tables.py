@@ -122,7 +122,7 @@ def test_csv_has_a_line_a_hole_with_its_measures_under_their_names() -> None:
         "fingerprint": "K7QM-2XWD",
         "row": "A",
         "hole": "A1",
-        "raceway": "1 EMT",
+        "raceway": "1 in EMT",
         "to": "roof",
         "u_in": "0.333333",
         "v_in": "2.2",
