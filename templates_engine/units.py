@@ -155,7 +155,7 @@ _SAME_SIGNS = str.maketrans(
     | dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-")
     | dict.fromkeys("”“″‟", '"')
     | dict.fromkeys("’‘′‛", "'")
-    | {"\u2044": "/"}
+    | dict.fromkeys("\u2044\u2215\uff0f", "/")
 )
 _TOKEN = re.compile(
     r"""\s*(?:
@@ -191,7 +191,7 @@ def read_length(
     ``allow`` says whether zero or negative lengths make sense here; ``most_in`` is the largest that does.
     Raises LengthError with what to write instead.
     """
-    value = _Reader(text, default_unit).read()
+    value = _Reader(text, default_unit, most_in).read()
     _refuse_senseless(text, value, allow, most_in)
     return float(value)
 
@@ -218,9 +218,10 @@ def _quoted(text: str) -> str:
 class _Reader:
     """Reads one length; every way out that is not a length raises LengthError."""
 
-    def __init__(self, text: str, default_unit: Unit) -> None:
+    def __init__(self, text: str, default_unit: Unit, most_in: float) -> None:
         self.said = _quoted(text)
         self.default_unit = default_unit
+        self.most_in = most_in
         self.plain = _plain(text)
 
     def read(self) -> Fraction:
@@ -242,7 +243,9 @@ class _Reader:
         if re.fullmatch(r"[+-]?(nan|inf|infinity|∞)( ?[a-z\"']+)?", plain, re.IGNORECASE):
             raise LengthError(f"{self.said} is not a number.", _HOW)
         if "," in plain:
-            raise LengthError(f"{self.said} has a comma.", _without_comma(plain))
+            raise LengthError(
+                f"{self.said} has a comma.", without_comma(plain, self.default_unit, self.most_in)
+            )
         if re.search(r"[0-9.]e[+-]?[0-9]", plain, re.IGNORECASE):
             raise LengthError(f"{self.said} has an exponent.", "Write the number out: 1000, not 1e3.")
 
@@ -289,8 +292,21 @@ class _Reader:
         """One number, its unit if one stands there, and what is left; an ``int`` only where it is whole."""
         number, rest = self._number(tokens)
         if rest and rest[0].kind == "unit":
+            self._refuse_fraction_of_foot_mark(tokens[: len(tokens) - len(rest)], number, rest)
             return number, self._unit(rest[0].text), rest[1:]
         return number, None, rest
+
+    def _refuse_fraction_of_foot_mark(
+        self, number_tokens: list[_Token], number: int | Fraction, rest: list[_Token]
+    ) -> None:
+        """A fraction before a lone foot mark: no tape says 1-1/2', but a hand slips from 1-1/2\"."""
+        if rest[0].text != "'" or len(rest) > 1 or number_tokens[-1].kind != "fraction":
+            return
+        figures, inches = _mixed(Fraction(number)), _mixed(Fraction(number) * 12)
+        raise LengthError(
+            f"{self.said} may be feet, or inches with the wrong mark.",
+            f"Write {figures} in, or {figures} ft (which is {inches} in).",
+        )
 
     def _number(self, tokens: list[_Token]) -> tuple[int | Fraction, list[_Token]]:
         if not tokens or tokens[0].kind not in ("whole", "decimal", "fraction"):
@@ -337,6 +353,8 @@ class _Reader:
 
     def _unit(self, word: str) -> str:
         known = _UNIT_WORDS.get(word.lower().rstrip("."))
+        if known is None and word.lower() in ("x", "by"):
+            raise LengthError(f"{self.said} has more than one length.", "Write one length alone, without x.")
         if known is None:
             raise LengthError(f"{self.said} has the unknown unit '{word}'.", "Use in, ft, mm, cm or m.")
         return known
@@ -385,12 +403,41 @@ def _tight(fraction: str) -> str:
     return re.sub(r"\s", "", fraction)
 
 
-def _without_comma(plain: str) -> str:
-    if re.search(r"[0-9],[0-9]{3}(?![0-9])", plain):
-        joined = plain.replace(",", "")
-        pointed = plain.replace(",", ".")
-        return f"Write {joined} without the comma, or {pointed} if a decimal is meant."
-    return f"Write {plain.replace(',', '.')} with a decimal point." if plain.count(",") == 1 else _HOW
+_ONE_COMMA = re.compile(r"(?P<before>[^,]*[0-9]),(?P<after>[0-9]{1,6})(?P<rest>[^0-9,]*)")
+
+
+def without_comma(text: str, default_unit: Unit = "in", most_in: float = 1200.0) -> str:
+    """What to write in place of a length with a comma: the decimal, on a tape's mark the fraction too, and
+    the thousands where they are no more than ``most_in``.
+    """
+    if re.fullmatch(r"[0-9]{1,3}(,[0-9]{3}){2,}[^0-9,]*|[0-9]{1,3}(,[0-9]{3})+\.[0-9]+[^0-9,]*", text):
+        return f"Write {text.replace(',', '')} without the comma."
+    match = _ONE_COMMA.fullmatch(text)
+    if match is None:
+        return _HOW
+    rest = match["rest"]
+    unit = _UNIT_WORDS.get(rest.strip().lower().rstrip("."), default_unit if not rest.strip() else None)
+    pointed = f"{match['before']}.{match['after']}{rest}"
+    joined = f"{match['before']}{match['after']}{rest}"
+    ways = [pointed, *_as_fraction(match["before"], match["after"], rest, unit)]
+    if len(match["after"]) == 3 and match["before"].strip("0") and _is_at_most(joined, default_unit, most_in):
+        ways.insert(0 if unit == "mm" else len(ways), f"{joined} if thousands are meant")
+    return f"Write {' or '.join(ways) if len(ways) < 3 else ', '.join(ways[:-1]) + ' or ' + ways[-1]}."
+
+
+def _as_fraction(before: str, after: str, rest: str, unit: str | None) -> list[str]:
+    """The decimal as a fraction of an inch, where it is one on a tape."""
+    if unit != _INCH or not re.fullmatch("[0-9]{1,4}", before):
+        return []
+    value = Fraction(f"{before}.{after}")
+    return [f"{_mixed(value)}{rest}"] if 1 < value.denominator in TAPE_DENOMINATORS else []
+
+
+def _is_at_most(text: str, default_unit: Unit, most_in: float) -> bool:
+    try:
+        return read_length(text, default_unit, allow="any", most_in=most_in) != 0
+    except LengthError:
+        return False
 
 
 @cache

@@ -49,7 +49,7 @@ def _case(each: Loaded) -> Iterable[Case]:
     if load.current_carrying == 1:
         extra = "has one current-carrying conductor"
     if nipple and load.adjustment_percent < WHOLE_PERCENT:
-        extra += ", and is a nipple of 24 in at most, 310.15(C)(1)(b)"
+        extra += ", and is a short nipple, 310.15(C)(1)(b)"
     elif load.adjustment_nonlinear_percent != load.adjustment_percent:
         many, percent_then = load.current_carrying_nonlinear, load.adjustment_nonlinear_percent
         extra += f" ({many} and {percent_then:g} % where loads are mostly nonlinear)"

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, not_checked, speech_of, unlisted
+from templates_engine.checks.support.answers import (
+    Case,
+    judge,
+    needed,
+    not_checked,
+    speech_of,
+    there,
+    unlisted,
+)
 from templates_engine.checks.support.loads import Loaded, loads, missing_inputs
 from templates_engine.job.model import Lugs
 from templates_engine.layout.model import Layout
@@ -31,7 +39,10 @@ ABOUT = About(
     rests_on="code",
 )
 
-_REMEDY = "Write under the face lugs: {distance: 12 in, wires: 1, opposite: no}."
+_REMEDIES = {
+    unit: f"Write under the face lugs: {{distance: {distance}, wires: 1, opposite: no}}."
+    for unit, distance in (("in", "12 in"), ("mm", "300 mm"))
+}
 
 
 def run(layout: Layout) -> Iterable[Finding]:
@@ -43,7 +54,7 @@ def run(layout: Layout) -> Iterable[Finding]:
         loaded = loads(face, layout.job)
         if lugs is None:
             large = [each.hole.id for each in loaded if _is_ruled(each)]
-            yield from not_checked(ABOUT, word, {"lugs": large} if large else {}, _REMEDY)
+            yield from not_checked(ABOUT, word, {"lugs": large} if large else {}, _REMEDIES[speech.unit])
             continue
         rooms, why = _rooms(loaded, lugs, edition)
         yield from judge(
@@ -52,12 +63,12 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases(loaded, rooms, lugs),
             when_short=Outcome.FAIL,
             short=lambda case: (
-                f"{case.what} needs {length(case.required, speech)} to bend at its terminals, "
-                f"{length(case.provided, speech)} is there"
+                f"{case.what} needs {needed(case, speech)} to bend at its terminals, "
+                f"{there(case, speech)} is there"
             ),
             fine=lambda case: (
-                f"{case.what} needs {length(case.required, speech)} to bend at its terminals, "
-                f"{length(case.provided, speech)} is there"
+                f"{case.what} needs {needed(case, speech)} to bend at its terminals, "
+                f"{there(case, speech)} is there"
             ),
             remedy="Take a deeper gutter, smaller or fewer wires a terminal, or enter through another wall.",
         )

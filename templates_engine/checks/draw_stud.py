@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.checks.support.answers import Case, judge, length, needed, speech_of, there
 from templates_engine.checks.support.metal import is_punched
 from templates_engine.layout.model import FaceLayout, Layout
 
@@ -32,8 +32,8 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases(face, layout.job.enclosure.back_gap_in),
             when_short=Outcome.CAUTION,
             short=lambda case: (
-                f"{case.what} has its centre {length(case.provided, speech)} from the wall, a driver takes "
-                f"{length(case.required, speech)}"
+                f"{case.what} has its centre {there(case, speech)} from the wall, a driver takes "
+                f"{needed(case, speech)}"
             ),
             fine=lambda case: (
                 f"{case.what} has its centre nearest to the wall, {length(case.provided, speech)} from it"

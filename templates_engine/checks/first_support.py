@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, not_checked, speech_of, unlisted
+from templates_engine.checks.support.answers import (
+    Case,
+    judge,
+    needed,
+    not_checked,
+    speech_of,
+    there,
+    unlisted,
+)
 from templates_engine.layout.model import FaceLayout, Layout
 from templates_engine.trade.code_tables import Figure
 from templates_engine.trade.code_tables import first_support as listed_distance
@@ -32,12 +40,12 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases(face, listed),
             when_short=Outcome.FAIL,
             short=lambda case: (
-                f"{case.what} is first supported {length(case.provided, speech)} from the enclosure, "
-                f"{length(case.required, speech)} is allowed{case.extra}"
+                f"{case.what} is first supported {there(case, speech)} from the enclosure, "
+                f"{needed(case, speech)} is allowed{case.extra}"
             ),
             fine=lambda case: (
-                f"{case.what} is first supported {length(case.provided, speech)} from the enclosure, "
-                f"{length(case.required, speech)} is allowed{case.extra}"
+                f"{case.what} is first supported {there(case, speech)} from the enclosure, "
+                f"{needed(case, speech)} is allowed{case.extra}"
             ),
             remedy="Fasten the raceway nearer to the enclosure.",
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.checks.support.answers import Case, judge, needed, speech_of, there
 from templates_engine.checks.support.threads import thread_in
 from templates_engine.layout.model import FaceLayout, Layout
 
@@ -28,12 +28,11 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases(face),
             when_short=Outcome.FAIL,
             short=lambda case: (
-                f"{case.what} has a hole of {length(case.provided, speech)} for a thread of "
-                f"{length(case.required, speech)}"
+                f"{case.what} has a hole of {there(case, speech)} for a thread of {needed(case, speech)}"
             ),
             fine=lambda case: (
                 f"Every thread goes through its hole, {case.what}'s with the least room: "
-                f"{length(case.provided, speech)} for {length(case.required, speech)}"
+                f"{there(case, speech)} for {needed(case, speech)}"
             ),
             remedy="Write hole: knockout, or the diameter that is really cut.",
         )

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, speech_of, unlisted
+from templates_engine.checks.support.answers import Case, judge, needed, speech_of, there, unlisted
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 from templates_engine.trade.knockouts import Knockout, look_up
 from templates_engine.trade.names import NotListed
-from templates_engine.units import Speech
 
 ABOUT = About(
     name="hole as the standard",
@@ -27,9 +26,12 @@ def run(layout: Layout) -> Iterable[Finding]:
         yield from judge(
             ABOUT,
             face.job.face.value,
-            _cases(face, speech),
+            _cases(face),
             when_short=Outcome.CAUTION,
-            short=lambda case: f"{case.what}",
+            short=lambda case: (
+                f"{case.what} is cut {there(case, speech)}, the standard knockout for {case.extra} is "
+                f"{needed(case, speech)} at {'most' if case.at_most else 'least'}"
+            ),
             fine=lambda case: "Every hole is within the standard's limits",
             remedy="Check that the fitting seats on this hole, or write hole: knockout.",
         )
@@ -51,13 +53,10 @@ def _unlisted(hole: Hole) -> str:
     return ""
 
 
-def _cases(face: FaceLayout, speech: Speech) -> Iterable[Case]:
+def _cases(face: FaceLayout) -> Iterable[Case]:
     for hole in face.holes:
         if _unlisted(hole):
             continue
         standard, cut = _standard(hole), hole.hole_diameter_in
-        words = f"{hole.id} is cut {length(cut, speech)}, the standard knockout for {hole.trade_size} is"
-        least = f"{words} {length(standard.least_in, speech)} at least"
-        most = f"{words} {length(standard.most_in, speech)} at most"
-        yield Case((hole.id,), cut, standard.least_in, least, label=hole.id)
-        yield Case((hole.id,), cut, standard.most_in, most, label=hole.id, at_most=True)
+        yield Case((hole.id,), cut, standard.least_in, hole.id, hole.trade_size)
+        yield Case((hole.id,), cut, standard.most_in, hole.id, hole.trade_size, at_most=True)

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.checks.support.answers import (
+    TOLERANCE_IN,
+    Case,
+    judge,
+    length,
+    needed,
+    speech_of,
+    there,
+)
 from templates_engine.geometry import Circle, Point, Rect, gap_between_circles, gap_circle_rect
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.model import FaceLayout, Layout
@@ -32,8 +40,7 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases(face),
             when_short=Outcome.FAIL,
             short=lambda case: (
-                f"{case.what}: {_room(case.provided, speech)} where {length(case.required, speech)} "
-                "is to stay clear"
+                f"{case.what}: {_room(case, speech)} where {needed(case, speech)} is to stay clear"
             ),
             fine=lambda case: (
                 f"{case.what}: {length(case.provided, speech)} clear, the least against what is asked"
@@ -42,11 +49,11 @@ def run(layout: Layout) -> Iterable[Finding]:
         )
 
 
-def _room(provided_in: float, speech: Speech) -> str:
+def _room(case: Case, speech: Speech) -> str:
     return (
-        f"it reaches {length(-provided_in, speech)} into it"
-        if provided_in < 0
-        else f"{length(provided_in, speech)} apart"
+        f"it reaches {length(-case.provided, speech)} into it"
+        if case.provided < -TOLERANCE_IN
+        else f"{there(case, speech)} apart"
     )
 
 

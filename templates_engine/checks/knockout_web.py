@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from templates_engine.checks.knockout_overlap import cases
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import TOLERANCE_IN, judge, length, speech_of
+from templates_engine.checks.support.answers import TOLERANCE_IN, judge, length, needed, speech_of, there
 from templates_engine.layout.model import Layout
 
 LEAST_WEB_IN = 0.25
@@ -25,15 +26,19 @@ ABOUT = About(
 def run(layout: Layout) -> Iterable[Finding]:
     speech = speech_of(layout.job)
     for face in layout.faces:
-        apart = [case for case in cases(face, LEAST_WEB_IN) if case.provided >= -TOLERANCE_IN]
+        apart = [
+            replace(case, provided=max(case.provided, 0.0))
+            for case in cases(face, LEAST_WEB_IN)
+            if case.provided >= -TOLERANCE_IN
+        ]
         yield from judge(
             ABOUT,
             face.job.face.value,
             apart,
             when_short=Outcome.CAUTION,
             short=lambda case: (
-                f"Only {length(max(case.provided, 0.0), speech)} of metal stays between the knockouts of "
-                f"{case.what}, {length(case.required, speech)} is wanted"
+                f"Only {there(case, speech)} of metal stays between the knockouts of {case.what}, "
+                f"{needed(case, speech)} is wanted"
             ),
             fine=lambda case: (
                 f"At least {length(case.provided, speech)} of metal stays between knockouts, at {case.what}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.checks.support.answers import Case, judge, needed, speech_of, there
 from templates_engine.checks.support.discs import distance
 from templates_engine.checks.support.pulls import BoxPull, box_pulls, opening
 from templates_engine.job.model import Enclosure
@@ -36,12 +36,12 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases([pull for pull in pulls if pull.start.face.job.face.value == face], enclosure),
             when_short=Outcome.FAIL,
             short=lambda case: (
-                f"The entries of the pull {case.what} are {length(case.provided, speech)} apart, "
-                f"{length(case.required, speech)} is needed"
+                f"The entries of the pull {case.what} are {there(case, speech)} apart, "
+                f"{needed(case, speech)} is needed"
             ),
             fine=lambda case: (
-                f"The entries of the pull {case.what} are {length(case.provided, speech)} apart, "
-                f"{length(case.required, speech)} is needed"
+                f"The entries of the pull {case.what} are {there(case, speech)} apart, "
+                f"{needed(case, speech)} is needed"
             ),
             remedy="Move the two raceways of the pull farther from each other.",
         )

@@ -15,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.checks.support.answers import Case, judge, needed, speech_of, there
 from templates_engine.checks.support.pulls import BoxPull, End, box_pulls, to_opposite_wall
 from templates_engine.job.model import Enclosure
 from templates_engine.layout.model import Layout
@@ -45,12 +45,12 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases([end for end in turning if end.face.job.face.value == face], layout.job.enclosure),
             when_short=Outcome.FAIL,
             short=lambda case: (
-                f"{case.what} needs {length(case.required, speech)} to the wall opposite ({case.extra}), "
-                f"{length(case.provided, speech)} is there"
+                f"{case.what} needs {needed(case, speech)} to the wall opposite ({case.extra}), "
+                f"{there(case, speech)} is there"
             ),
             fine=lambda case: (
-                f"{case.what} has {length(case.provided, speech)} to the wall opposite, "
-                f"{length(case.required, speech)} is needed ({case.extra})"
+                f"{case.what} has {there(case, speech)} to the wall opposite, "
+                f"{needed(case, speech)} is needed ({case.extra})"
             ),
             remedy="Take a larger box, or split the row over two walls or two rows.",
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, not_checked, speech_of
+from templates_engine.checks.support.answers import Case, judge, needed, not_checked, speech_of, there
 from templates_engine.checks.support.pulls import BoxPull, box_pulls, ends, misfits, to_opposite_wall
 from templates_engine.job.model import Enclosure
 from templates_engine.layout.model import Layout
@@ -36,14 +36,14 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases([pull for pull in pulls if pull.start.face.job.face.value == face], enclosure),
             when_short=Outcome.FAIL,
             short=lambda case: (
-                f"The straight pull {case.what} needs {length(case.required, speech)} of box from wall to "
+                f"The straight pull {case.what} needs {needed(case, speech)} of box from wall to "
                 f"wall, "
-                f"{length(case.provided, speech)} is there"
+                f"{there(case, speech)} is there"
             ),
             fine=lambda case: (
-                f"The straight pull {case.what} has {length(case.provided, speech)} of box from wall to "
+                f"The straight pull {case.what} has {there(case, speech)} of box from wall to "
                 f"wall, "
-                f"{length(case.required, speech)} is needed{case.extra}"
+                f"{needed(case, speech)} is needed{case.extra}"
             ),
             remedy="Take a longer box, or smaller raceways.",
         )

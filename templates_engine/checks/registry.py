@@ -6,11 +6,12 @@ import importlib
 import itertools
 import pkgutil
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from types import ModuleType
 
 from templates_engine.checks.model import About, Finding, Outcome
+from templates_engine.checks.support.answers import in_millimetres
 from templates_engine.layout.model import Layout
 
 NOT_CHECKS = ("model", "registry")
@@ -65,4 +66,6 @@ def run_one(check: Check, layout: Layout) -> tuple[Finding, ...]:
             raise BrokenCheckError(f"'{check.about.name}' answered under the name '{finding.check}'")
         if finding.outcome is Outcome.FAIL and not check.about.can_fail:
             raise BrokenCheckError(f"'{check.about.name}' rests on custom figures and may only caution")
+    if layout.job.unit == "mm":
+        return tuple(replace(finding, source=in_millimetres(finding.source)) for finding in findings)
     return findings

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.checks.support.answers import Case, judge, length, needed, speech_of, there
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow
 
 ABOUT = About(
@@ -27,8 +27,8 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases(face),
             when_short=Outcome.FAIL,
             short=lambda case: (
-                f"{case.what} have {length(case.provided, speech)} between them where "
-                f"{length(case.required, speech)} is asked ({case.extra})"
+                f"{case.what} have {there(case, speech)} between them where "
+                f"{needed(case, speech)} is asked ({case.extra})"
             ),
             fine=lambda case: (
                 f"Every gap is at least as asked, the tightest {length(case.provided, speech)} between "

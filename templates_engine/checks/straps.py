@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, length, speech_of
+from templates_engine.checks.support.answers import Case, judge, needed, speech_of, there
 from templates_engine.checks.support.fittings import envelope, with_shop
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Layout
@@ -29,12 +29,12 @@ def run(layout: Layout) -> Iterable[Finding]:
             _cases(face, layout.job),
             when_short=Outcome.CAUTION,
             short=lambda case: (
-                f"{case.what} have {length(case.provided, speech)} between them, straps usually take "
-                f"{length(case.required, speech)}"
+                f"{case.what} have {there(case, speech)} between them, straps usually take "
+                f"{needed(case, speech)}"
             ),
             fine=lambda case: (
-                f"{case.what} have {length(case.provided, speech)} between them, "
-                f"{length(case.required, speech)} "
+                f"{case.what} have {there(case, speech)} between them, "
+                f"{needed(case, speech)} "
                 "is enough for straps"
             ),
             remedy="Widen the gap, or lay the straps in hand side by side and see.",

@@ -19,10 +19,12 @@ from templates_engine.cli.reports import (
     CHECK_FAILED,
     EPILOG,
     JOB_HAS_PROBLEMS,
+    counted,
     fail,
     output_beside,
     reported,
     say,
+    verdict,
 )
 from templates_engine.errors import Problem
 
@@ -117,9 +119,10 @@ def draw(
         known = pipeline.printer_for(solved.layout.job, printer)
         written = pipeline.write_template(solved, path, printer=known, draft=bool(solved.fails))
         document = written.document
-        pages = len(document.pages)
+        pages = counted(len(document.pages), "page")
+        each = "" if len(document.pages) == 1 else "each "
         size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
-        typer.echo(f"{path}: {pages} pages, each {size}. Print at actual size (100 %), one side only.")
+        typer.echo(f"{path}: {pages}, {each}{size}. Print at actual size (100 %), one side only.")
         if known:
             typer.echo(used_words(known, solved.layout.job))
         for finding in solved.findings:
@@ -146,9 +149,8 @@ def check(
             sys.stdout.write(findings_bytes(solved.findings).decode())
         else:
             _print_findings(solved.findings, sys.stdout)
-            holes = sum(len(one.holes) for one in solved.layout.faces)
-            verdict = "fails" if solved.fails else "passes"
-            typer.echo(f"{job}: {holes} holes, {len(solved.findings)} findings: {verdict}.")
+            holes = counted(sum(len(one.holes) for one in solved.layout.faces), "hole")
+            typer.echo(f"{job}: {holes}; {verdict(solved.findings)}.")
         if solved.fails:
             raise typer.Exit(CHECK_FAILED)
 

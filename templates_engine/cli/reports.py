@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 import typer
 
 from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem, TemplatesError
+
+if TYPE_CHECKING:
+    from templates_engine.checks.model import Finding
 
 DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
 
@@ -44,6 +48,24 @@ def fail(problems: tuple[Problem, ...], code: int) -> NoReturn:
 def say(text: str) -> None:
     """One line on stderr."""
     typer.echo(text, err=True)
+
+
+def counted(number: int, one: str) -> str:
+    """A number of things in words: 1 hole, 2 holes."""
+    return f"{number} {one}" if number == 1 else f"{number} {one}s"
+
+
+def verdict(findings: Sequence[Finding]) -> str:
+    """Whether a layout passes, and how many findings came out which way: "passes: 18 ok, 1 caution"."""
+    counts = Counter(finding.outcome.value for finding in findings)
+    failed, cautions = counts["fail"], counts["caution"]
+    parts = (
+        f"{failed} failed" if failed else "",
+        f"{counts['ok']} ok",
+        f"{counts['not checked']} not checked" if counts["not checked"] else "",
+        counted(cautions, "caution") if cautions else "",
+    )
+    return f"{'fails' if failed else 'passes'}: {', '.join(part for part in parts if part)}"
 
 
 def output_beside(job: Path, path: Path) -> Path:

@@ -2,9 +2,19 @@
 
 from __future__ import annotations
 
+AT_JOINTS_OVERLAPPED = (
+    "Start with sheet 1. On each next sheet cut only along the lines that say trim, lay the sheet over the "
+    "one before so that the marks of the same name meet, and tape. Cut no other dashed line. Fingerprints of "
+    "all sheets must be the same."
+)
+AT_JOINTS_BUTTED = (
+    "Start with sheet 1. Cut every sheet along all its lines that say trim, through the middle of the marks, "
+    "and lay neighbours edge to edge so that the halves of marks of the same name meet; tape across. Cut no "
+    "other dashed line. Fingerprints of all sheets must be the same."
+)
 AT_THE_EDGES_OUTSIDE = (
-    "Crease or trim at the face's edges and tape to the clean, dry metal with BACK to the wall and the "
-    "ruler's zero at the can's corner."
+    "Crease or trim at the face's edges; to fold two edges that meet, cut out the hatched corner between "
+    "them. Tape to the clean, dry metal with BACK to the wall and the ruler's zero at the can's corner."
 )
 AT_THE_EDGES_INSIDE = (
     "Trim on the inner line, push it into the corners at the back and the sides, and tape to the clean, dry "
@@ -23,9 +33,7 @@ PRINT_AND_TAPE = (
     "On every sheet, before cutting any paper, lay a steel rule on both bars. No rule at hand: lay a "
     "bank or ID card on the outline on this page. Out by more than 1/32 in over the bar: do not use the"
     " sheet.",
-    "Start with sheet 1. On each next sheet cut only the line that says trim along this line, lay the sheet "
-    "over the one before so that the marks of the same name meet, and tape. Cut no other dashed line. "
-    "Fingerprints of all sheets must be the same.",
+    "{joints}",
     "{edges}",
     "Check with a steel rule against the distances on the lead page, on the day, on the metal. Out by "
     "more than 1/32 in over the row: print again.",

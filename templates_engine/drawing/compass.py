@@ -5,6 +5,7 @@ says.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from templates_engine.job.model import MarkFrom
 from templates_engine.sheets.model import FacePlan
@@ -46,13 +47,17 @@ def how_to_hold(plan: FacePlan) -> str:
     )
 
 
-def edge_instruction(plan: FacePlan) -> str:
-    """What to do with the paper at the face's edges."""
+def edge_instruction(plan: FacePlan, edge: Literal["up", "down", "side"]) -> str:
+    """What to do with the paper at one of the face's edges."""
     job = plan.layout.job
     if job.mark_from is MarkFrom.OUTSIDE:
+        if edge == "up" and plan.back_gap_in == 0:
+            return "trim on the line, no room behind"
         return "crease or trim on the line"
     if job.metal_in is None:
         return "this line is the can's OUTSIDE edge"
+    if edge == "down" and not job.has_front_lip:
+        return "open front, trim on the line"
     return "trim on the inner line, push it into the corner"
 
 

@@ -12,16 +12,19 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 
 from templates_engine.drawing.bar_places import take_bar_places
+from templates_engine.drawing.edges import notches
 from templates_engine.drawing.face_room import (
     ARM_IN,
     RULER_IN,
     close_outside,
     face_room,
+    inside_corner,
     keep_out_rect,
     lip_lines,
     name_marks_off_rulers,
 )
 from templates_engine.drawing.hole_labels import hole_labels
+from templates_engine.drawing.joint_marks import place_joint_words
 from templates_engine.drawing.labels import Room, first_free, places_round
 from templates_engine.drawing.rulers import ruler
 from templates_engine.drawing.shapes import Box, Line, Picture, Ring, Shape, Words
@@ -38,9 +41,10 @@ from templates_engine.drawing.style import (
     SMALL_PT,
     capital_height_in,
 )
+from templates_engine.drawing.tape import place_tape
 from templates_engine.drawing.words import set_words, width_in
 from templates_engine.geometry import Circle, Point, Rect
-from templates_engine.job.model import KeepOut, MarkFrom
+from templates_engine.job.model import KeepOut
 from templates_engine.layout.model import Hole, PlacedRow
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Speech
@@ -55,8 +59,11 @@ def face_picture(plan: FacePlan, speech: Speech, bars_in_view: Rect | None = Non
     ``bars_in_view`` is the pages' view where the upright scale bars stand in it; None where beside it.
     """
     room = face_room(plan)
-    shapes: list[Shape] = [Box(plan.plane.rect, EDGE, "edge"), *_inside_corner(plan)]
+    shapes: list[Shape] = [Box(plan.plane.rect, EDGE, "edge")]
+    if inner := inside_corner(plan):
+        shapes.append(Box(inner, INSIDE, "edge"))
     shapes += (Line(start, end, LIP, "edge") for start, end in lip_lines(plan))
+    shapes += notches(plan)
     shapes += _rulers(plan, speech, room)
     name_marks_off_rulers(plan, room)
     if bars_in_view is not None:
@@ -74,6 +81,8 @@ def face_picture(plan: FacePlan, speech: Speech, bars_in_view: Rect | None = Non
     for row in plan.layout.rows:
         shapes += _back_line_words(plan, row, room, speech)
     shapes += _lip_words(plan, room)
+    place_joint_words(plan, room)
+    place_tape(plan, room)
     return Picture(f"face-{plan.layout.job.face.value}", plan.bounds, tuple(shapes)), room
 
 
@@ -92,13 +101,6 @@ def hole_marks(plan: FacePlan, hole: Hole) -> Iterator[Shape]:
         along_x = abs(at.x - centre.x) > abs(at.y - centre.y)
         dx, dy = (QUARTER_IN, 0.0) if along_x else (0.0, QUARTER_IN)
         yield Line(Point(at.x - dx, at.y - dy), Point(at.x + dx, at.y + dy), QUARTER, "centre")
-
-
-def _inside_corner(plan: FacePlan) -> Iterator[Shape]:
-    """Seen from inside, the corner the sheet is pushed into: one thickness of metal in from each edge."""
-    job = plan.layout.job
-    if job.mark_from is MarkFrom.INSIDE and job.metal_in is not None:
-        yield Box(plan.plane.rect.grown(-job.metal_in), INSIDE, "edge")
 
 
 def _back_line(plan: FacePlan, row: PlacedRow) -> Iterator[Shape]:

@@ -95,6 +95,19 @@ def keep_out_rect(plan: FacePlan, keep_out: KeepOut) -> Rect:
     return Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
 
 
+def inside_corner(plan: FacePlan) -> Rect | None:
+    """Seen from inside, the corner the sheet is pushed into: one thickness of metal in from each edge.
+
+    A front without a lip is open: there the face ends at its own edge. None from outside, and where the job
+    does not give the thickness.
+    """
+    job = plan.layout.job
+    if job.mark_from is MarkFrom.OUTSIDE or job.metal_in is None:
+        return None
+    edge, inner = plan.plane.rect, plan.plane.rect.grown(-job.metal_in)
+    return Rect(inner.left, inner.bottom if job.has_front_lip else edge.bottom, inner.right, inner.top)
+
+
 def lip_lines(plan: FacePlan) -> Iterator[tuple[Point, Point]]:
     """Where the metal along the face's edges stops being flat, in the sheet plane."""
     lips, plane = plan.layout.job.lips, plan.plane
@@ -119,9 +132,8 @@ def face_lines(plan: FacePlan) -> Iterator[Rect]:
     """Straight lines across the face, and the edges of the sheets' windows, where words would be cut."""
     face = plan.plane.rect
     yield from sides(face)
-    job = plan.layout.job
-    if job.mark_from is MarkFrom.INSIDE and job.metal_in is not None:
-        yield from sides(face.grown(-job.metal_in))
+    if inner := inside_corner(plan):
+        yield from sides(inner)
     for start, end in lip_lines(plan):
         yield _line(start, end)
     for row in plan.layout.rows:

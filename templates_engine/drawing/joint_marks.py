@@ -10,7 +10,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache
 from itertools import chain
 
@@ -30,13 +30,18 @@ _STEP_IN, _WORDS_STEP_IN = 0.1, 0.05
 
 
 def joint_shapes(sheet: Sheet, room: Room) -> Iterator[Shape]:
-    """Where this sheet meets its neighbours: the line, the marks on it, and which sheet lies over which."""
+    """Where this sheet meets its neighbours: the line, the marks on it, and what to do there."""
     for joint in sheet.joints:
         start, end = _within(joint, sheet.window)
         yield Line(sheet.on_page(start), sheet.on_page(end), JOINT, "joint")
         for mark in joint.marks:
             yield from _mark(sheet, mark, room)
-        yield from _joint_words(sheet, joint, room)
+        said = room.joint_words.get((joint.first, joint.second, sheet.number))
+        if said:
+            text, place = said
+            turned = joint.is_upright
+            at = Point(place.right if turned else place.left, place.bottom)
+            yield Words(sheet.on_page(at), set_words(text), SMALL_PT, "joint", angle=90.0 if turned else 0.0)
 
 
 def name_marks(plan: FacePlan, room: Room) -> None:
@@ -134,49 +139,63 @@ def _mark(sheet: Sheet, mark: Mark, room: Room) -> Iterator[Shape]:
     yield Words(sheet.on_page(Point(name.left, name.bottom)), (mark.name,), SMALL_PT, "joint")
 
 
-def _joint_words(sheet: Sheet, joint: Joint, room: Room) -> Iterator[Shape]:
-    """What to do at a joint, along its line, on the side that will be covered or cut off.
+def place_joint_words(plan: FacePlan, room: Room) -> None:
+    """Finds what to do at each joint a place along its line on both of its sheets, and takes it in the room.
 
-    Left out where nothing fits: the map and the marks' names still say which sheets meet.
+    It stands on the side that will be covered or cut off, or says that its side stays. Left out where nothing
+    fits: the map and the marks' names still say which sheets meet.
     """
-    if sheet.number == joint.second:
-        texts = (
-            f"trim along this line, lay over sheet {joint.first}",
-            f"trim, lay over sheet {joint.first}",
-            f"over sheet {joint.first}",
-        )
-    else:
-        texts = (
-            f"sheet {joint.second} lies over from here",
-            f"sheet {joint.second} lies over",
-            f"under sheet {joint.second}",
-        )
-    start, end = _within(joint, sheet.window)
-    line = Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))
-    near = room.near(line.grown(0.4)).on_paper()
-    for text in texts:
-        found = first_free(near, _along(line, width_in(text, SMALL_PT), joint, sheet))
-        if found:
-            turned = joint.is_upright
-            at = Point(found.right if turned else found.left, found.bottom)
-            yield Words(sheet.on_page(at), set_words(text), SMALL_PT, "joint", angle=90.0 if turned else 0.0)
-            return
+    for sheet in plan.sheets:
+        for joint in sheet.joints:
+            start, end = _within(joint, sheet.window)
+            line = Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))
+            near = room.near(line.grown(0.4)).on_paper()
+            for text, stays in _texts(joint, sheet):
+                found = first_free(near, _along(line, width_in(text, SMALL_PT), joint, sheet, stays))
+                if found:
+                    room.joint_words[joint.first, joint.second, sheet.number] = text, found
+                    room.take(found)
+                    break
 
 
-def _along(line: Rect, width: float, joint: Joint, sheet: Sheet) -> Iterable[Rect]:
+def _texts(joint: Joint, sheet: Sheet) -> Iterator[tuple[str, bool]]:
+    """What to say at a joint, the fullest first, and whether it is said on the part that stays."""
+    if sheet.number == joint.first and not joint.is_butt:
+        over = f"sheet {joint.second}"
+        return iter(
+            (
+                (f"{over} lies over this side", False),
+                (f"{over} lies over from the line on", True),
+                (f"under {over}", False),
+                (f"under {over}", True),
+            )
+        )
+    other = joint.first if sheet.number == joint.second else joint.second
+    to = f"butt to sheet {other}" if joint.is_butt else f"lay over sheet {other}"
+    return iter(
+        (
+            (f"trim off this side, {to}", False),
+            (f"trim along the line, this side stays, {to}", True),
+            (f"trim off, {to}", False),
+            (f"trim, this side stays, {to}", True),
+            (to, True),
+        )
+    )
+
+
+def _along(line: Rect, width: float, joint: Joint, sheet: Sheet, stays: bool) -> Iterator[Rect]:
     """Places along the line for words of that width, those nearest its middle first."""
     height = capital_height_in(SMALL_PT)
-    is_first = sheet.number == joint.first
+    # The first sheet's part that stays is before the line, to the left of it or above.
+    after = (sheet.number == joint.first) != stays
     length = line.height if joint.is_upright else line.width
     steps = max(int((length - width - 0.2) / _WORDS_STEP_IN) + 1, 0)
     starts = [0.1 + step * _WORDS_STEP_IN for step in range(steps)]
     starts.sort(key=lambda start: abs(start + width / 2 - length / 2))
-    # A narrow overlap leaves no room on its side of the line; then the words go to the other.
-    for after in (is_first, not is_first):
-        for start in starts:
-            if joint.is_upright:
-                left = line.left + FROM_LINE_IN if after else line.left - FROM_LINE_IN - height
-                yield Rect(left, line.bottom + start, left + height, line.bottom + start + width)
-            else:
-                bottom = line.bottom - FROM_LINE_IN - height if after else line.bottom + FROM_LINE_IN
-                yield Rect(line.left + start, bottom, line.left + start + width, bottom + height)
+    for start in starts:
+        if joint.is_upright:
+            left = line.left + FROM_LINE_IN if after else line.left - FROM_LINE_IN - height
+            yield Rect(left, line.bottom + start, left + height, line.bottom + start + width)
+        else:
+            bottom = line.bottom - FROM_LINE_IN - height if after else line.bottom + FROM_LINE_IN
+            yield Rect(line.left + start, bottom, line.left + start + width, bottom + height)

@@ -32,6 +32,10 @@ class Room:
     """Where no words of a hole may stand, though words about the paper may."""
     names: dict[tuple[str, int], Rect] = field(default_factory=dict)
     """Where the names of registration marks stand, by mark and sheet."""
+    joint_words: dict[tuple[int, int, int], tuple[str, Rect]] = field(default_factory=dict)
+    """What to do at a joint and where that stands, by the joint's first and second sheet and the sheet."""
+    tape: dict[tuple[int, int], tuple[Rect, ...]] = field(default_factory=dict)
+    """Where pieces of tape go across a joint, by its first and second sheet."""
     bars: dict[int, Rect] = field(default_factory=dict)
     """Strips for upright scale bars over the face, by sheet; none where pages keep a strip beside it."""
 

@@ -11,6 +11,8 @@ from dataclasses import replace
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.drawing.bars import bar, bar_lengths
 from templates_engine.drawing.cautions import (
+    AT_JOINTS_BUTTED,
+    AT_JOINTS_OVERLAPPED,
     AT_THE_EDGES_INSIDE,
     AT_THE_EDGES_INSIDE_UNKNOWN,
     AT_THE_EDGES_OUTSIDE,
@@ -284,9 +286,10 @@ def _print_and_tape(plan: SheetPlan, face: FacePlan) -> tuple[str, ...]:
         edges = AT_THE_EDGES_OUTSIDE
     else:
         edges = AT_THE_EDGES_INSIDE_UNKNOWN if job.metal_in is None else AT_THE_EDGES_INSIDE
+    joints = AT_JOINTS_BUTTED if any(joint.is_butt for joint in face.joints) else AT_JOINTS_OVERLAPPED
+    said = {"paper": plan.paper_name, "orientation": plan.orientation, "edges": edges, "joints": joints}
     return tuple(
-        sentence.format(paper=plan.paper_name, orientation=plan.orientation, edges=edges)
-        for sentence in PRINT_AND_TAPE
+        sentence.format(**said) for sentence in PRINT_AND_TAPE if face.joints or sentence != "{joints}"
     )
 
 

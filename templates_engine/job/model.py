@@ -248,6 +248,11 @@ class FaceJob:
     """Thickness of the enclosure's metal: seen from inside, the corners lie this far in from the edges."""
 
     @property
+    def has_front_lip(self) -> bool:
+        """Whether metal turns in at the front; without, the front is open."""
+        return self.lips.front_in > 0
+
+    @property
     def flat_u(self) -> Interval:
         """The stretch of u a hole may use: between the lips, and never in the walls beside the face."""
         wall = self.metal_in or 0.0
@@ -331,6 +336,10 @@ class PrintSettings:
     """Which of these are the shop's usual ones, as the job names none: "paper", "margins", "printer"."""
     leave_out_empty: bool = False
     """Whether sheets that show nothing a person needs are left out."""
+    joints: Literal["overlap", "butt"] = "overlap"
+    """Whether one of two neighbours lies over the other, or both are trimmed and meet."""
+    extra_sheets: int = 0
+    """How many sheets more than the fewest may be used so that joints cross fewer holes."""
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.job.model import Enclosure, FaceJob, Pull, SheetMetal
+from templates_engine.job.other_words import SYSTEM_NAMES
 from templates_engine.job.reading import Reading
 from templates_engine.job.schema import (
     KINDS,
@@ -39,7 +40,7 @@ def enclosure(written: WrittenEnclosure, reading: Reading) -> Enclosure:
         back_gap_in=reading.length(written.back_gap, (*path, "back gap"), 0.0, allow="zero"),
         sheet_metal=_sheet_metal(written.sheet_metal, (*path, "sheet metal"), reading),
         location=reading.word(written.location, (*path, "location"), LOCATIONS, None),
-        system=reading.word(written.system, (*path, "system"), SYSTEMS, None),
+        system=reading.word(written.system, (*path, "system"), SYSTEMS, None, **SYSTEM_NAMES),
         spaces=spaces or None,
         numbering=reading.word(written.numbering, (*path, "numbering"), NUMBERINGS, "odd left"),
         service=reading.yes_no(written.service, (*path, "service"), False),

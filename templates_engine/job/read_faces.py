@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, Lugs, MarkFrom
-from templates_engine.job.read_rows import limits, rows
+from templates_engine.job.read_placing import limits
+from templates_engine.job.read_rows import rows
 from templates_engine.job.reading import UNREADABLE, Reading
 from templates_engine.job.schema import (
     FACES,

@@ -124,6 +124,8 @@ def _ground(written: str | WrittenWire | None, path: KeyPath, reading: Reading) 
         return _wire(written, path, reading)
     if written.strip().lower() == "none":
         return None
+    if written.strip().lower() in ("yes", "no", "true", "false"):
+        reading.report(path, f"'{shown(written)}' is no wire size", "Write its size, such as 12, or none.")
     return Wire(_size(written, path, reading), "THHN", "Cu")
 
 

@@ -5,14 +5,18 @@ Which paper each face goes on is for the sheet plan.
 
 from __future__ import annotations
 
+from typing import Literal
+
 from templates_engine.job.model import MarginsIn, PaperSize, PrintSettings
 from templates_engine.job.reading import Reading
-from templates_engine.job.schema import ORIENTATIONS, WrittenMargins, WrittenPrint
+from templates_engine.job.schema import JOINTS, ORIENTATIONS, WrittenMargins, WrittenPrint
 from templates_engine.job.usual import Usual
 from templates_engine.job.wording import KeyPath
 from templates_engine.trade.papers import PaperError, read_paper
 
-DEFAULT_OVERLAP_IN = 0.5
+DEFAULT_OVERLAP_IN = {"overlap": 0.5, "butt": 0.25}
+"""Enough past a joint's line for what is written there; where sheets butt, just enough to cut along."""
+MOST_EXTRA_SHEETS = 9
 DEFAULT_MARGIN_IN = 0.25
 LEAST_VIEW_IN = 2.0
 """What must be left of a sheet between its margins."""
@@ -25,16 +29,21 @@ def print_settings(written: WrittenPrint | None, usual: Usual, reading: Reading)
     usual_margins = usual.margins if written.margins is None else None
     usual_printer = usual.printer if written.printer is None else None
     from_shop = {"paper": usual_papers, "margins": usual_margins, "printer": usual_printer}
+    joints: Literal["overlap", "butt"] = reading.word(written.joints, ("print", "joints"), JOINTS, "overlap")
     settings = PrintSettings(
         papers=usual_papers or papers(written.paper, ("print", "paper"), reading),
         orientation=reading.word(written.orientation, ("print", "orientation"), ORIENTATIONS, "either"),
-        overlap_in=reading.length(written.overlap, ("print", "overlap"), DEFAULT_OVERLAP_IN),
+        overlap_in=reading.length(written.overlap, ("print", "overlap"), DEFAULT_OVERLAP_IN[joints]),
         margins=usual_margins or margins(written.margins, ("print", "margins"), reading),
         printer=usual_printer or printer(written.printer, ("print", "printer"), reading),
         margins_named=written.margins is not None,
         from_shop=tuple(key for key, value in from_shop.items() if value),
         leave_out_empty=reading.yes_no(
             written.leave_out_empty_sheets, ("print", "leave out empty sheets"), False
+        ),
+        joints=joints,
+        extra_sheets=reading.whole(
+            written.extra_sheets, ("print", "extra sheets"), 0, least=0, most=MOST_EXTRA_SHEETS
         ),
     )
     _check_room(settings, reading)

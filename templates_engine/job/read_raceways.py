@@ -8,16 +8,26 @@ from math import isnan
 from typing import Literal
 
 from templates_engine.job.model import Cutter, Raceway
+from templates_engine.job.other_words import CUTTER_NAMES
 from templates_engine.job.read_loads import load
 from templates_engine.job.reading import Reading
-from templates_engine.job.schema import BUSHINGS, CUTTERS, HOLES, KNOCKOUTS, WrittenRaceway
+from templates_engine.job.schema import (
+    BUSHINGS,
+    CUTTERS,
+    HOLES,
+    KNOCKOUTS,
+    WrittenRaceway,
+)
 from templates_engine.job.scope import FaceScope
 from templates_engine.job.wording import KeyPath, shown
+from templates_engine.trade.names import nearest
 from templates_engine.trade.raceways import RacewaySize, find_type, look_up
 
 MOST_ID = 8
 MOST_COUNT = 99
-_ID = re.compile(rf"[A-Za-z0-9.-]{{1,{MOST_ID}}}")
+MOST_IN_ROW = 300
+"""More than any face holds; a row many times as long would keep the search for remedies busy for minutes."""
+_ID = re.compile(rf"(?=.*[A-Za-z0-9])[A-Za-z0-9.-]{{1,{MOST_ID}}}")
 _ID_REMEDY = f"Write at most {MOST_ID} letters, digits, hyphens or dots; it is printed in the hole's circle."
 
 
@@ -36,6 +46,10 @@ def raceways(
         count = reading.whole(entry.count, (*here, "count"), most=MOST_COUNT)
         ids = _ids(entry, here, count, f"{row_name}{number}", reading)
         number += count
+        if len(found) + count > MOST_IN_ROW:
+            remedy = "Put the others in rows of their own, or correct the counts."
+            reading.report(path, f"A row has at most {MOST_IN_ROW} raceways", remedy)
+            return tuple(found)
         _check_ids(entry, here, ids, scope, reading)
         first = _raceway(entry, here, ids[0], scope.spaces, reading)
         if count > 1 and entry.circuits:
@@ -74,7 +88,7 @@ def _raceway(
         gap_before_in=(
             None if written.gap_before is None else reading.gap(written.gap_before, (*path, "gap before"))
         ),
-        cutter=Cutter(reading.word(written.cutter, (*path, "cutter"), CUTTERS, "punch")),
+        cutter=Cutter(reading.word(written.cutter, (*path, "cutter"), CUTTERS, "punch", **CUTTER_NAMES)),
         hole=_hole(written.hole, (*path, "hole"), reading),
         to=reading.text(written.to, (*path, "to")),
         bushing=reading.word(written.bushing, (*path, "bushing"), BUSHINGS, None),
@@ -94,14 +108,25 @@ def _type_and_size(
     name = reading.listed(written.type, (*path, "type"), find_type)
     if name is None or written.size is None or written.size.strip().lower() == "fit":
         return name or "", None
-    return name, reading.listed(written.size, (*path, "size"), lambda text: look_up(name, text))
+    size_path = (*path, "size")
+    if re.fullmatch("[A-Za-z ]+", written.size) and reading.is_sound(size_path):
+        remedy = "Write one such as 1-1/4, or fit for the least that takes the conductors."
+        reading.report(size_path, f"'{shown(written.size)}' is no trade size", remedy)
+        return name, None
+    return name, reading.listed(written.size, size_path, lambda text: look_up(name, text))
 
 
 def _hole(written: str | None, path: KeyPath, reading: Reading) -> Literal["knockout", "punch"] | float:
     if written is None:
         return "knockout"
-    if re.match(r"\s*[a-z]", written, re.IGNORECASE):
-        return reading.word(written, path, HOLES, "knockout")
+    if re.match(r"\s*[a-z]", written, re.IGNORECASE) and reading.is_sound(path):
+        word = next((word for word in HOLES if word == written.strip().lower()), None)
+        if word is None:
+            like = nearest(written.strip()[:20], HOLES)
+            hint = f"Did you mean {like}? " if like else ""
+            remedy = f"{hint}Write knockout, punch or the hole's diameter."
+            reading.report(path, f"'{shown(written)}' is no hole", remedy)
+        return word or "knockout"
     return reading.length(written, path)
 
 

@@ -1,17 +1,21 @@
-"""Turns the rows of a face into Rows: strut, gap, placing; raceways are read in `read_raceways.py`."""
+"""Turns the rows of a face into Rows: strut and gap; places and raceways are read in `read_placing.py` and
+`read_raceways.py`.
+"""
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal
 
-from templates_engine.job.model import Centred, FromEdge, Placing, Row, Spread, Strut
+from templates_engine.job.model import Placing, Row, Spread, Strut
+from templates_engine.job.read_placing import check_pins
+from templates_engine.job.read_placing import placing as read_placing
 from templates_engine.job.read_raceways import raceways
-from templates_engine.job.reading import UNREADABLE, Reading
-from templates_engine.job.schema import EDGES, END_POINTS, WrittenPlace, WrittenRow, WrittenSpan
+from templates_engine.job.reading import Reading
+from templates_engine.job.schema import WrittenRow
 from templates_engine.job.scope import FaceScope
 from templates_engine.job.usual import Usual
 from templates_engine.job.wording import KeyPath
-from templates_engine.trade.names import listed
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -36,9 +40,12 @@ def rows(
 def _row(
     written: WrittenRow, path: KeyPath, name: str, scope: FaceScope, usual: Usual, reading: Reading
 ) -> Row:
-    placing = _placing(written.place, (*path, "place"), scope, reading)
+    placing = read_placing(written.place, (*path, "place"), scope, reading)
     is_open = written.gap is None and not isinstance(placing, Spread)
     usual_gap = usual.gap if is_open else None
+    members = raceways(written.raceways or [], (*path, "raceways"), name, scope, reading)
+    if isinstance(placing, Spread):
+        check_pins(placing, members, written, (*path, "raceways"), reading)
     return Row(
         name=name,
         place=reading.place(path),
@@ -47,7 +54,7 @@ def _row(
         gap=_gap(written, (*path, "gap"), placing, reading) if usual_gap is None else usual_gap,
         snap_in=None if written.snap is None else reading.length(written.snap, (*path, "snap")),
         placing=placing,
-        raceways=raceways(written.raceways or [], (*path, "raceways"), name, scope, reading),
+        raceways=members,
         gap_from_shop=usual_gap is not None,
     )
 
@@ -99,8 +106,22 @@ def _strut(written: WrittenRow, path: KeyPath, reading: Reading) -> Strut | None
         return Strut((reading.length(written.strut, strut_path),), shim)
     if not written.strut:
         reading.report(strut_path, "The list of struts is empty", "Write a depth, such as 1-5/8 in.")
+    _check_commas(written.strut, strut_path, reading)
     depths = (reading.length(text, (*strut_path, place)) for place, text in enumerate(written.strut))
     return Strut(tuple(depths), shim)
+
+
+def _check_commas(depths: list[str], path: KeyPath, reading: Reading) -> None:
+    """Two whole numbers with a comma and no space between, `[1,5]`, may be one decimal or two struts."""
+    for place, (one, other) in enumerate(pairwise(depths)):
+        here, there = reading.mark((*path, place)), reading.mark((*path, place + 1))
+        is_tight = here.line == there.line and there.column == here.column + len(one) + 1
+        if is_tight and one.isdecimal() and other.isdecimal():
+            remedy = (
+                f"Write {one}, {other} with a space for two struts, or {one}.{other} for one. "
+                "A list of struts is stacked."
+            )
+            reading.report((*path, place), f"`{one},{other}` may be two struts or one", remedy)
 
 
 # --- along the face -----------------------------------------------------------------------------------------
@@ -119,65 +140,3 @@ def _gap(
         remedy = "Write it, such as `gap: 1-1/8 in`, or `gap: fittings`."
         reading.report(path, "`gap` is missing; nothing says how far apart the raceways stand", remedy)
     return 0.0
-
-
-def _placing(
-    written: str | WrittenPlace | None, path: KeyPath, scope: FaceScope, reading: Reading
-) -> Placing:
-    if written is None or not reading.is_sound(path):
-        return Centred()
-    if isinstance(written, str):
-        reading.word(
-            written, path, ("centred",), None, center="centred", centre="centred", centered="centred"
-        )
-        return Centred()
-    if written.spread is None and reading.is_sound((*path, "spread")):
-        return _from_edge(written, path, scope, reading)
-    for key, value in (("from", written.from_), ("to", written.to), ("distance", written.distance)):
-        if value is not None:
-            remedy = "Write either `spread:`, or `from:`, `to:` and `distance:`."
-            reading.report((*path, key), f"`{key}` does not go with `spread`", remedy)
-    span = written.spread or WrittenSpan()
-    low, high = limits(span, (*path, "spread"), scope.width_in, scope.start, reading)
-    return Spread(low, high)
-
-
-def _from_edge(written: WrittenPlace, path: KeyPath, scope: FaceScope, reading: Reading) -> Placing:
-    for key, value, how in (
-        ("from", written.from_, listed(f"`from: {edge}`" for edge in scope.edges)),
-        ("to", written.to, "`to: centre` or `to: near side`, whichever the distance runs to"),
-        ("distance", written.distance, "`distance:` with the distance from that edge"),
-    ):
-        if value is None:
-            reading.report((*path, key), f"`{key}` is missing", f"Write {how}.")
-    edge = _edge(written.from_, (*path, "from"), scope, reading)
-    to = reading.word(written.to, (*path, "to"), END_POINTS, END_POINTS[0], center="centre")
-    distance = reading.length(written.distance, (*path, "distance"), allow="zero")
-    if distance > scope.width_in:
-        wrong = f"{reading.say(distance)} is farther than the face reaches, {reading.say(scope.width_in)}"
-        reading.report((*path, "distance"), wrong, "Write the distance from that edge of the enclosure.")
-    return FromEdge("start" if edge in ("left", "top") else "end", to, distance)
-
-
-def _edge(written: str | None, path: KeyPath, scope: FaceScope, reading: Reading) -> str:
-    """An edge's word, refused when it belongs to other faces."""
-    word = reading.word(written, path, EDGES, None)
-    if word and scope.face and word not in scope.edges:
-        wrong = f"The {scope.face.value} face has no {word} edge to start from"
-        reading.report(path, wrong, f"Write {listed(scope.edges)}.")
-    return word or "left"
-
-
-def limits(
-    written: WrittenSpan, path: KeyPath, most_in: float, from_what: str, reading: Reading
-) -> tuple[float, float]:
-    """Two distances in rising order, both on the face."""
-    low = reading.length(written.from_, (*path, "from"), UNREADABLE, allow="zero")
-    high = reading.length(written.to, (*path, "to"), UNREADABLE, allow="zero")
-    if low >= high:
-        wrong = f"`from` {reading.say(low)} is not less than `to` {reading.say(high)}"
-        reading.report((*path, "from"), wrong, f"Write the one nearer {from_what} as `from`.")
-    elif high > most_in:
-        wrong = f"{reading.say(high)} is off the face, which ends at {reading.say(most_in)}"
-        reading.report((*path, "to"), wrong, f"Measure it from {from_what} of the enclosure.")
-    return low, high

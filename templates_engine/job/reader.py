@@ -13,11 +13,18 @@ from templates_engine.errors import JobProblems
 from templates_engine.job.file_text import file_name, load_text
 from templates_engine.job.find_shop import NO_SHOP, ReadShop, shop_beside
 from templates_engine.job.model import Job
+from templates_engine.job.other_words import GRADUATION_NAMES, UNIT_NAMES
 from templates_engine.job.read_enclosure import check_pulls, enclosure
 from templates_engine.job.read_faces import faces
 from templates_engine.job.read_print import print_settings
 from templates_engine.job.reading import Reading
-from templates_engine.job.schema import CODES, GRADUATIONS, UNITS, WrittenEnclosure, WrittenJob
+from templates_engine.job.schema import (
+    CODES,
+    GRADUATIONS,
+    UNITS,
+    WrittenEnclosure,
+    WrittenJob,
+)
 from templates_engine.job.shape import shape
 from templates_engine.job.yaml_text import parse
 
@@ -43,8 +50,8 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
     tree = parse(text, file)
     reading = Reading(file, tree)
     written = shape(tree, reading, WrittenJob)
-    reading.unit = reading.word(written.units, ("units",), UNITS, "in")
-    graduation = reading.word(written.tape, ("tape",), GRADUATIONS, GRADUATIONS[0])
+    reading.unit = reading.word(written.units, ("units",), UNITS, "in", **UNIT_NAMES)
+    graduation = reading.word(written.tape, ("tape",), GRADUATIONS, GRADUATIONS[0], **GRADUATION_NAMES)
     reading.denominator = int(graduation.removeprefix("1/"))
     written_enclosure = written.enclosure or WrittenEnclosure()
     can = enclosure(written_enclosure, reading)

@@ -29,6 +29,7 @@ MOST_LENGTH_IN = 1200.0
 """100 ft: no enclosure is larger."""
 MOST_TITLE = 120
 _NEVER_PRINTED = ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
+_UNSEEN = {"\r": "a line break", "\n": "a line break", "\t": "a tab"}
 _MOST_VALUE = 60
 
 
@@ -88,7 +89,7 @@ class Reading:
         """Reports text with control characters, line breaks or invisible signs, which garble print."""
         for char in text.strip():
             if unicodedata.category(char) in _NEVER_PRINTED:
-                what = "a line break" if char in "\r\n" else f"an unprintable character (U+{ord(char):04X})"
+                what = _UNSEEN.get(char, f"an unprintable character (U+{ord(char):04X})")
                 self.report(path, f"The text holds {what}", "Write it on one line without it.")
                 return False
         return True
@@ -141,6 +142,10 @@ class Reading:
         """A clear gap: inches, or the word for as much as the fittings need."""
         if written.strip().lower() == "fittings":
             return "fittings"
+        if re.fullmatch("[A-Za-z ]+", written) and self.is_sound(path):
+            remedy = "Write a length, such as 1-1/8 in, or fittings for as much as they need."
+            self.report(path, f"'{shown(written)}' is no gap", remedy)
+            return UNREADABLE
         return self.length(written, path, allow="zero")
 
     def word(
@@ -166,16 +171,18 @@ class Reading:
         word = self.word(written, path, ("yes", "no"), None, true="yes", false="no")
         return default if word is None else word == "yes"
 
-    def whole(self, written: str | None, path: KeyPath, default: int = 1, *, most: int = 999) -> int:
-        """A whole number from 1 to ``most``."""
+    def whole(
+        self, written: str | None, path: KeyPath, default: int = 1, *, least: int = 1, most: int = 999
+    ) -> int:
+        """A whole number from ``least`` to ``most``."""
         text = None if written is None else self.value(written, path)
         if text is None:
             return default
-        if not re.fullmatch("[0-9]{1,9}", text) or not 1 <= int(text) <= most:
+        if not re.fullmatch("[0-9]{1,9}", text) or not least <= int(text) <= most:
             self.report(
                 path,
-                f"'{shown(text)}' is not a whole number from 1 to {most}",
-                "Write such a number, without a unit.",
+                f"'{shown(text)}' is not a whole number from {least} to {most}",
+                "Write such a number in figures, without a unit.",
             )
             return default
         return int(text)

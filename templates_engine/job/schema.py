@@ -33,6 +33,7 @@ KNOCKOUTS: tuple[Literal["cut", "concentric"], ...] = ("cut", "concentric")
 NEUTRALS: tuple[Literal["shared", "own", "none"], ...] = ("shared", "own", "none")
 METALS: tuple[Literal["Cu", "Al"], ...] = ("Cu", "Al")
 USES: tuple[Literal["phase", "neutral", "ground"], ...] = ("phase", "neutral", "ground")
+JOINTS: tuple[Literal["overlap", "butt"], ...] = ("overlap", "butt")
 ORIENTATIONS: tuple[Literal["either", "portrait", "landscape"], ...] = ("either", "portrait", "landscape")
 
 # --- kinds of value -----------------------------------------------------------------------------------------
@@ -81,6 +82,8 @@ class Written(BaseModel):
     """What the table is called in messages, with its article."""
     needed: ClassVar[tuple[str, ...]] = ()
     """Fields that have to be written."""
+    forms: ClassVar[str] = ""
+    """How the whole is written, to be shown where a key is unknown; empty where keys' names are enough."""
 
     @classmethod
     def known_keys(cls) -> tuple[str, ...]:
@@ -206,6 +209,10 @@ class WrittenPlace(Written):
     """Where a row stands: from an edge, or spread between limits."""
 
     title = "a place"
+    forms = (
+        "`place: {from: left, to: centre, distance: 4-1/2 in}`, `place: {spread: {from: 2 in, to: 18 in}}` "
+        "or `place: centred`"
+    )
     from_: Annotated[str, one_of(EDGES)] | None = key(
         "Edge to start from: left or right; on the sides top or bottom.", "left"
     )
@@ -277,6 +284,10 @@ class WrittenKeepOut(Written):
     """A part of a face no raceway may touch: a rectangle, or a circle when a diameter is given."""
 
     title = "a keep-out"
+    forms = (
+        "`{name: seam, along: {from: 4 in, to: 6 in}}`, with `from back:` too if not the whole depth, "
+        "or `{name: stud, along: 4 in, from back: 1 in, diameter: 1/2 in}`"
+    )
     needed = ("along",)
     name: Text | None = key("What is there.", "factory knockout")
     along: Extent | None = key(
@@ -394,9 +405,19 @@ class WrittenPrint(Written):
         "24 in roll",
     )
     orientation: Annotated[str, one_of(ORIENTATIONS)] | None = key("Default either.", "either")
-    overlap: Length | None = key("How far neighbouring sheets overlap. Default 1/2 in.", "1/2 in")
+    joints: Annotated[str, one_of(JOINTS)] | None = key(
+        "overlap: one sheet lies over its neighbour. butt: both are trimmed and meet. Default overlap.",
+        "overlap",
+    )
+    overlap: Length | None = key(
+        "How much of the face neighbouring sheets both show. Default 1/2 in; 1/4 in where they butt.",
+        "1/2 in",
+    )
     margins: Margins | None = key("Paper the printer leaves blank. Default 1/4 in.", "1/4 in")
     printer: Text | None = key("The printer, where its scale was measured.", "office")
+    extra_sheets: Number | None = key(
+        "How many sheets more than the fewest may be used so that joints cross fewer holes. Default 0.", "1"
+    )
     leave_out_empty_sheets: YesNo | None = key(
         "Whether sheets with nothing to cut on them are left out. Default no.", "yes"
     )

@@ -11,6 +11,7 @@ from typing import Any, TypeVar, get_args
 from pydantic import ValidationError
 from pydantic.fields import FieldInfo
 
+from templates_engine.job.other_words import OTHER_WORDS
 from templates_engine.job.reading import Reading
 from templates_engine.job.schema import KEYS, LIST, TEXT, Written
 from templates_engine.job.wording import KeyPath, shown
@@ -148,7 +149,18 @@ def _unknown_key(reading: Reading, root: type[Written], holder: dict[str, Any], 
     table, written = _table_at(root, path[:-1]), str(path[-1])
     homes = list(dict.fromkeys(other.title for other in _tables(root) if written in other.known_keys()))
     meant = nearest(written, [known for known in table.known_keys() if known not in holder])
-    if homes:
+    plural = next((key for key in (f"{written}s", written.removesuffix("s")) if key != written), "")
+    usual = [*OTHER_WORDS.get(" ".join(written.lower().split()), ()), plural]
+    same = next((key for key in usual if key in table.known_keys() and key not in holder), None)
+    if same:
+        remedy = f"Did you mean `{same}`?"
+        reading.broken.add((*path[:-1], same))
+    elif table.forms:
+        if path[:-1] in reading.broken:
+            return
+        remedy = f"Write {table.forms}."
+        reading.broken.add(path[:-1])
+    elif homes:
         remedy = f"It belongs to {listed(homes)}; look at the indentation."
     elif meant:
         remedy = f"Did you mean `{meant}`?"

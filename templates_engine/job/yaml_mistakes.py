@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from typing import Any
+
 import yaml
 
 Said = tuple[int | None, str, str]
@@ -17,6 +20,7 @@ _BRACKET = (
     "The bracket opened here is not closed, or a comma is missing in it.",
     "Close every [ and {, and put a comma between the entries.",
 )
+_NOTE = " A `#` after a space begins a comment; put such text in quotes."
 _QUOTE = (
     "A quote is opened here and never closed.",
     "Close it; write inches as `in` rather than by a quote mark.",
@@ -40,12 +44,12 @@ _BY_SIGN = (
         "Use single quotes round text that holds a backslash.",
     ),
     ("nesting depth", *TOO_DEEP),
-    (
-        "expected ':'",
-        "A key on this line has no colon after it.",
-        "Write the key, a colon, a space and its value.",
-    ),
 )
+_NO_COLON = (
+    "A key on this line has no colon after it.",
+    "Write the key, a colon, a space and its value.",
+)
+_NO_SPACE = ("No space stands after the colon.", "Write the key, a colon, a space and its value.")
 _OTHER = (
     "The line cannot be read as YAML.",
     "Check the indentation here and on the line above: a key, a colon, a space and a value. "
@@ -66,11 +70,71 @@ def in_plain_words(text: str, error: yaml.YAMLError) -> Said:
     if "quoted scalar" in context and ("end of stream" in problem or "document" in problem):
         return opened or line, *_QUOTE
     if "flow sequence" in context or "flow mapping" in context:
-        return opened or line, *_BRACKET
+        at = opened or line
+        has_note = at is not None and at <= len(lines) and " #" in lines[at - 1]
+        return at, _BRACKET[0], _BRACKET[1] + (_NOTE if has_note else "")
+    if "expected ':'" in problem:  # noticed on a later line; the key itself is where the context begins
+        line = min(opened or line or 1, len(lines))
+        return line, *(_NO_SPACE if re.match(r"[ -]*[a-z][a-z ]*:\S", lines[line - 1]) else _NO_COLON)
+    if line is not None and (seen := _seen_in(lines, line - 1, problem)):
+        return seen
     for sign, message, remedy in _BY_SIGN:
         if sign in problem:
             return line, message, remedy
     return line, *_OTHER
+
+
+def _seen_in(lines: list[str], at: int, problem: str) -> Said | None:
+    """A mistake that the look of the line, or of the one above it, gives away; ``at`` counts from 0."""
+    text = lines[at]
+    above = next((back for back in range(at - 1, -1, -1) if _is_content(lines[back])), None)
+    before = "" if above is None else lines[above]
+    if re.match(r" *-[^ -]", text):
+        return at + 1, "No space stands after the dash.", "Write a dash, a space and the entry."
+    if re.search(r"[}\]],\s*$", text) and not re.search(r"[}\]],\s*$", before):
+        return (
+            at + 1,
+            "A comma stands after the entry.",
+            "Take it out; entries on lines of their own need none.",
+        )
+    if above is not None and before.lstrip().startswith("{") and text.lstrip().startswith("-"):
+        return (
+            above + 1,
+            "No dash stands before this entry.",
+            "Begin each entry of a list with a dash and a space.",
+        )
+    if "mapping values are not allowed" not in problem:
+        return None
+    if re.search(r": +[^{\['\"#]+, *[a-z][a-z ]*: ", text):
+        example = "{type: EMT, size: 2}"
+        return at + 1, "Several keys stand on one line.", f"Put them in {example}, or each on its own line."
+    has_value = re.match(r"[ -]*[^:#]+: +[^ #|>&]|[ ]*- +[^ :{\[]+$", before)
+    if has_value and _indent(text) > _indent(before):
+        return (
+            at + 1,
+            "The line is indented below a line that has a value already.",
+            "Indent it like the line above, or take the value there out.",
+        )
+    return None
+
+
+def _is_content(line: str) -> bool:
+    return bool(line.strip()) and not line.lstrip().startswith("#")
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip(" "))
+
+
+def is_rest_of_number(before: Any, key: str | None, has_no_value: bool) -> bool:
+    """Whether a key without a value is what stands after a decimal comma: the `5` of `{at: 4,5}`."""
+    return (
+        has_no_value
+        and key is not None
+        and re.match(r"[0-9]+(?![0-9/-])", key) is not None
+        and isinstance(before, str)
+        and re.fullmatch(r"([0-9]+' *)?[0-9]+", before) is not None
+    )
 
 
 def _line(error: yaml.YAMLError, name: str) -> int | None:

@@ -15,7 +15,8 @@ import yaml
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.file_text import JOB_FILE, MOST_BYTES, FileKind
 from templates_engine.job.wording import KeyPath, plain_path, shown
-from templates_engine.job.yaml_mistakes import MOST_LEVELS, TOO_DEEP, in_plain_words
+from templates_engine.job.yaml_mistakes import MOST_LEVELS, TOO_DEEP, in_plain_words, is_rest_of_number
+from templates_engine.units import Unit, without_comma
 
 MOST_NODES = 20_000
 """Values in the file, each repeat by an alias counted anew: stops a small file from growing without end."""
@@ -23,9 +24,13 @@ MOST_NODES = 20_000
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 """The parser written in C is twenty times as fast; where PyYAML was built without it the other one serves."""
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
+_SPACES = dict.fromkeys(map(ord, "\u00a0\u2002\u2003\u2007\u2008\u2009\u200a\u202f\u3000"), " ")
+"""Spaces that look like the plain one, from web pages and word processors; YAML takes them for letters."""
+_LISTS = ("circuits", "spaces")
+"""Keys of whole numbers in a list, where a comma is never a decimal one."""
 _NO_VALUE_REMEDY = (
-    "Write one, or take it out. A `#` after a space begins a comment, and in { } or [ ] a comma ends "
-    "the value: put text with these in quotes."
+    "Write one after a colon and a space, or take it out. A `#` after a space begins a comment, and in { } "
+    "or [ ] a comma ends the value: put text with these in quotes."
 )
 
 
@@ -50,7 +55,7 @@ class Tree:
 
 def parse(text: str, file: str, kind: FileKind = JOB_FILE) -> Tree:
     """The tree of a file's text; raises JobProblems where nothing after the mistake can be trusted."""
-    text = text.removeprefix("\ufeff")
+    text = text.removeprefix("\ufeff").translate(_SPACES)
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
         raise _stop(file, None, *kind.too_large)
     bad = _UNPRINTABLE.search(text)
@@ -130,7 +135,7 @@ class _Composer:
                 documents += 1
             if documents > 1:
                 wrong = "A second document begins here (`---`)."
-                remedy = f"Write each {self.kind.name} as a file of its own."
+                remedy = f"Write each {self.kind.name} as a file of its own, or delete the line."
                 raise _stop(self.file, mark.line, wrong, remedy)
             if count > 2 * MOST_NODES:  # an event to open and one to close
                 raise _stop(self.file, mark.line, *_too_many(self.kind))
@@ -189,8 +194,12 @@ class _Speller:
         self.kind = kind
         self.out = Tree({})
         self.count = 0
+        self.unit: Unit = "in"
 
     def tree(self, root: _Node) -> Tree:
+        for key, value in root.pairs or ():
+            if key.text == "units" and (value.text or "").strip().lower() == "mm":
+                self.unit = "mm"
         self.out.content = self._value(root, ())
         return self.out
 
@@ -210,13 +219,23 @@ class _Speller:
             return self._keys(node.pairs, path)
         if node.text is None:
             what = "This entry" if not path or isinstance(path[-1], int) else f"`{shown(path[-1])}`"
-            self._note(self.out.keys.get(path, node.mark), path, f"{what} has no value.", _NO_VALUE_REMEDY)
+            wrong, remedy = f"{what} has no value.", _NO_VALUE_REMEDY
+            if path and isinstance(path[-1], str) and (tight := re.fullmatch("([a-z ]+):([^:]+)", path[-1])):
+                wrong, remedy = f"{what} has no space after its colon.", f"Write `{tight[1]}: {tight[2]}`."
+            self._note(self.out.keys.get(path, node.mark), path, wrong, remedy)
             self.out.broken.add(path)
         return node.text or ""
 
     def _keys(self, pairs: list[tuple[_Node, _Node]], path: KeyPath) -> dict[str, Any]:
         content: dict[str, Any] = {}
+        before: str | None = None
+        cut_off: dict[str, list[str]] = {}
+        """Keys whose value a comma cut off, with what stands after it."""
         for key, value in pairs:
+            if before is not None and is_rest_of_number(content[before], key.text, value.is_nothing):
+                cut_off.setdefault(before, []).append(str(key.text))
+                continue
+            before = None
             if key.text is None:
                 remedy = "Write a key, a colon and a value; put text that holds {, [ or a colon in quotes."
                 self._note(key.mark, path, "Something stands here in the place of a key.", remedy)
@@ -234,4 +253,16 @@ class _Speller:
             else:
                 self.out.keys[(*path, key.text)] = key.mark
                 content[key.text] = self._value(value, (*path, key.text))
+                before = key.text
+        for name, rest in cut_off.items():
+            self._note_comma((*path, name), [content[name], *rest])
         return content
+
+    def _note_comma(self, path: KeyPath, parts: list[str]) -> None:
+        """A comma meant as a decimal point, `{at: 4,5}`, which YAML reads as `{at: 4, 5: }`; or a list."""
+        written = ",".join(parts)
+        wrong = f"The comma of `{shown(str(path[-1]))}: {shown(written)}` is read as the end of the value."
+        is_list = len(parts) > 2 or path[-1] in _LISTS
+        remedy = f"Write [{', '.join(parts)}]." if is_list else without_comma(written, self.unit)
+        self._note(self.out.keys[path], path, wrong, remedy)
+        self.out.broken.add(path)

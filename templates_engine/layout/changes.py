@@ -20,6 +20,9 @@ _ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth":
 _MOST_LARGER_IN = 24.0
 """How much larger than the room missing an enclosure is still looked for."""
 
+_LARGEST_IN = 1200.0
+"""100 ft: no enclosure is larger, and no job file may say so."""
+
 
 @dataclass(frozen=True)
 class Remedy:
@@ -146,6 +149,35 @@ def two_rows(case: Case, most_tries: int | None = None) -> Iterator[Remedy]:
             return
 
 
+def fewer(case: Case) -> Iterator[Remedy]:
+    """As many of the raceways as fit in the order they are listed, the rest left out at one end."""
+    raceways = case.row.raceways
+    count = len(raceways)
+
+    def at(first: int, kept: int) -> Job:
+        start, *others = raceways[first : first + kept]
+        return case.with_row(replace(case.row, raceways=(replace(start, gap_before_in=None), *others)))
+
+    # A shorter row hardly ever needs more room, so halving finds the most; the last trial decides.
+    from_start = last_that(lambda kept: case.solves(at(0, kept)), 0, count)
+    from_end = last_that(lambda kept: case.solves(at(count - kept, kept)), 0, count)
+    for kept, first in sorted(((from_start, 0), (from_end, count - from_end)), key=lambda pair: -pair[0]):
+        if kept and case.helps(changed := at(first, kept)):
+            left = raceways[first : first + kept]
+            out = raceways[kept:] if first == 0 else raceways[:first]
+            fit = f"{kept} of {count} fit" if kept > 1 else f"1 of {count} fits"
+            yield Remedy(f"take {_span(out)} out of the row ({fit}: {_span(left)})", changed)
+            return
+
+
+def _span(raceways: tuple[Raceway, ...]) -> str:
+    """Neighbours by their ids: A1, A1 and A2, A1 to A3."""
+    first, last = raceways[0].id, raceways[-1].id
+    if len(raceways) == 1:
+        return first
+    return f"{first} {'and' if len(raceways) == 2 else 'to'} {last}"
+
+
 def along(face: FaceJob) -> Dimension:
     """The dimension of the enclosure that runs along a face's u."""
     return "height" if face.face.is_side else "width"
@@ -182,7 +214,9 @@ def larger(case: Case, dimension: Dimension, missing_in: float = 0.0) -> Iterato
     first = max(
         math.ceil((now_in + missing_in - TOLERANCE_IN) / step), math.floor(now_in / step + TOLERANCE_IN) + 1
     )
-    last = first + math.ceil(_MOST_LARGER_IN / step)
+    last = min(first + math.ceil(_MOST_LARGER_IN / step), math.floor(_LARGEST_IN / step))
+    if last < first:
+        return
 
     def at(count: int) -> Job:
         return enlarged(case.job, dimension, count * step - now_in)

@@ -18,6 +18,7 @@ from templates_engine.layout.changes import (
     Remedy,
     along,
     centred,
+    fewer,
     larger,
     last_that,
     other_order,
@@ -28,6 +29,8 @@ from templates_engine.layout.failure import Failure
 from templates_engine.layout.freedom import nearest_step, room_of
 from templates_engine.layout.model import Hole
 from templates_engine.layout.tolerance import TOLERANCE_IN
+
+_MOST_PARTINGS = 60
 
 
 class FailedRow(Case):
@@ -69,7 +72,8 @@ def remedies_for(job: Job, failure: Failure) -> tuple[Remedy, ...]:
             other_order,
             _other_strut,
             _larger,
-            two_rows,
+            _two_rows,
+            fewer,
         )
     elif failure.error.kind == "back line":
         makers = (_deeper_strut,)
@@ -80,7 +84,7 @@ def remedies_for(job: Job, failure: Failure) -> tuple[Remedy, ...]:
 def remedy_words(failure: Failure, remedies: tuple[Remedy, ...]) -> str:
     """The remedies as the last words of the error."""
     if not remedies:
-        return failure.error.remedy or "No single change tried makes it fit; take raceways out of the row."
+        return failure.error.remedy or "No single change tried makes it fit, nor does any part of it alone."
     if len(remedies) == 1:
         return f"This makes it fit: {remedies[0].words}."
     return f"Any one of these makes it fit: {'; '.join(remedy.words for remedy in remedies)}."
@@ -191,6 +195,11 @@ def _deeper_strut(case: FailedRow) -> Iterator[Remedy]:
 def _larger(case: FailedRow) -> Iterator[Remedy]:
     """The next larger enclosure along the face's u."""
     yield from larger(case, along(case.face), case.failure.error.told.missing_in or 0.0)
+
+
+def _two_rows(case: FailedRow) -> Iterator[Remedy]:
+    """Two rows, looked for among so many partings that a row far too long is answered at once."""
+    yield from two_rows(case, _MOST_PARTINGS)
 
 
 def can_be_cut(face: FaceJob, tried: Attempt, face_index: int, rows: set[int]) -> bool:

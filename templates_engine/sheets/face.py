@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from templates_engine.geometry import Circle, Point, Rect
+from templates_engine.job.model import Job
 from templates_engine.sheets.marks import marks_on
 from templates_engine.sheets.model import FacePlan, Joint, Sheet
 from templates_engine.sheets.tiles import FaceGrid, Tile
 
 
-def put_on_pages(grid: FaceGrid, view: Rect) -> FacePlan:
+def put_on_pages(grid: FaceGrid, view: Rect, job: Job) -> FacePlan:
     """The face's sheets on pages with that view, each window at the view's upper left corner."""
-    joints = tuple(_joints(grid))
+    butt = job.printing.joints == "butt"
+    joints = tuple(_joints(grid, butt))
     sheets = tuple(
         Sheet(
             number,
@@ -36,10 +38,11 @@ def put_on_pages(grid: FaceGrid, view: Rect) -> FacePlan:
         grid.bands,
         grid.cut_holes,
         left_out,
+        job.enclosure.back_gap_in,
     )
 
 
-def _joints(grid: FaceGrid) -> Iterator[Joint]:
+def _joints(grid: FaceGrid, butt: bool) -> Iterator[Joint]:
     """Every stretch of line that two cells share, with its marks, in the order of the sheets' numbers."""
     holes = tuple(
         Circle(grid.plane.from_face(hole.centre), hole.hole_diameter_in) for hole in grid.layout.holes
@@ -53,7 +56,7 @@ def _joints(grid: FaceGrid) -> Iterator[Joint]:
             if shared:
                 start, end = shared
                 marks = marks_on(start, end, f"{first}-{second}", holes, grid.plane.rect)
-                yield Joint(first, second, start, end, marks)
+                yield Joint(first, second, start, end, marks, butt)
 
 
 def _shared_line(tile: Tile, later: Tile) -> tuple[Point, Point] | None:

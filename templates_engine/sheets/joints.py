@@ -85,11 +85,20 @@ class Axis:
     extent: Interval
     view_in: float
     overlap_in: float
+    at_least: int = 1
+    """How many windows to take even where fewer would do."""
 
     @cached_property
     def count(self) -> int:
-        """How many windows it takes at the least."""
-        return fewest(self.extent.high - self.extent.low, self.view_in, self.overlap_in)
+        """How many windows it takes."""
+        length = self.extent.high - self.extent.low
+        return max(fewest(length, self.view_in, self.overlap_in), self.at_least)
+
+    @property
+    def has_room(self) -> bool:
+        """Whether so many windows each add what makes a sheet worth taping on."""
+        step = least_step(self.view_in, self.overlap_in)
+        return self.at_least == 1 or self.extent.high - self.extent.low >= self.count * step
 
     @cached_property
     def mean_in(self) -> float:
@@ -175,8 +184,12 @@ def candidates(limits: Interval, obstacles: tuple[Obstacle, ...]) -> list[float]
 
 
 def keeps_off(place: float, beside: Iterable[float]) -> bool:
-    """Whether a joint at ``place`` leaves no piece too short for marks between it and those ``beside``."""
-    return all(place == other or abs(place - other) >= LEAST_STRETCH_IN - _TINY for other in beside)
+    """Whether a joint at ``place`` meets one of those ``beside``, or leaves a piece long enough for marks.
+
+    The joints beside may themselves stand nearer each other than that.
+    """
+    off = [abs(place - other) for other in beside]
+    return 0.0 in off or all(one >= LEAST_STRETCH_IN - _TINY for one in off)
 
 
 def _clear_of(beside: tuple[float, ...], stage: list[float], limits: Interval) -> list[float]:

@@ -76,7 +76,8 @@ class Mark:
 class Joint:
     """The line where two neighbouring sheets meet; ``first`` is the one to the left or above.
 
-    The sheet ``second`` is trimmed along the line and laid over ``first``. Where bands have upright joints of
+    The sheet ``second`` is trimmed along the line and laid over ``first``; where they butt, both are trimmed
+    along it and meet edge to edge. Where bands have upright joints of
     their own, a sheet may have several neighbours above or below; it shares a joint with each, end to end on
     one line.
     """
@@ -86,6 +87,7 @@ class Joint:
     start: Point
     end: Point
     marks: tuple[Mark, ...]
+    is_butt: bool = False
 
     @property
     def is_upright(self) -> bool:
@@ -118,7 +120,7 @@ class FacePlan:
     """The sheets of one face, numbered from 1 in reading order: left to right, top band first.
 
     Laid in the order of their numbers they go together: each sheet is trimmed along its left and its upper
-    joint, and laid over sheets that lie already.
+    joint, and laid over sheets that lie already. Where sheets butt, it is trimmed along all its joints.
     """
 
     layout: FaceLayout
@@ -133,6 +135,8 @@ class FacePlan:
     """Ids of holes whose circle a joint crosses."""
     left_out: tuple[Rect, ...] = ()
     """The own parts of sheets that need not be printed, in the sheet plane."""
+    back_gap_in: float = 0.0
+    """Between the wall and the face's back edge: room for paper folded over that edge."""
 
     @property
     def rule_edges(self) -> Rect | None:

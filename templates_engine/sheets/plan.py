@@ -2,50 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from templates_engine.errors import CannotFit, Problem
 from templates_engine.layout.model import Layout
+from templates_engine.sheets.arrange import best_arrangement
 from templates_engine.sheets.choice import MOST_SHEETS, Choice, listed_pages
 from templates_engine.sheets.face import put_on_pages
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, Page
-from templates_engine.sheets.tiles import FaceGrid
 from templates_engine.sheets.why import reasons
 from templates_engine.units import Speech
 
 
-@dataclass(frozen=True)
-class _Arrangement:
-    """The faces cut up for one page."""
-
-    page: Page
-    grids: tuple[FaceGrid, ...]
-
-    @property
-    def cuts(self) -> int:
-        return sum(grid.cuts for grid in self.grids)
-
-    @property
-    def rank(self) -> tuple[int, int, bool, int, float, float, bool]:
-        """What makes one arrangement better than another, the smaller the better.
-
-        Fewest sheets, least harm to circles, a strip for the upright bar, few joints near holes, least paper,
-        widest borders, upright.
-        """
-        return (
-            sum(len(grid.tiles) for grid in self.grids),
-            self.cuts,
-            self.page.bar_strip_in == 0.0,
-            sum(grid.harm for grid in self.grids),
-            self.page.area_in2,
-            sum(grid.missing_border_in for grid in self.grids),
-            self.page.orientation == "landscape",
-        )
-
-
 def plan(layout: Layout) -> SheetPlan:
     """The sheets of every face, on the listed paper and the way round that need the fewest.
+
+    A job may allow more than the fewest, so that joints cross fewer holes.
 
     Raises CannotFit when no listed paper can carry a view, or when the sheets would be too many to be meant.
     """
@@ -54,9 +25,11 @@ def plan(layout: Layout) -> SheetPlan:
     pages = choice.usable(listed)
     if not pages:
         raise CannotFit([_too_small(layout, page) for page in listed])
-    best = _best(choice, _not_too_many(choice, pages))
+    pages = _not_too_many(choice, pages)
+    extra_sheets = layout.job.printing.extra_sheets
+    best = best_arrangement(choice, pages, extra_sheets)
     page = best.page
-    faces = tuple(put_on_pages(grid, page.view) for grid in best.grids)
+    faces = tuple(put_on_pages(grid, page.view, layout.job) for grid in best.grids)
     return SheetPlan(
         page.paper.name,
         page.orientation,
@@ -69,30 +42,6 @@ def plan(layout: Layout) -> SheetPlan:
         reasons(choice, page, faces),
         page.bar_strip_in,
     )
-
-
-def _best(choice: Choice, pages: list[Page]) -> _Arrangement:
-    """The best page for all faces; pages that cannot win any more are not cut up."""
-    counts = {page: choice.printed_count(page) for page in pages}
-    fewest = [page for page in pages if counts[page] == min(counts.values())]
-    best: _Arrangement | None = None
-    for page in sorted(fewest, key=lambda page: page.bar_strip_in == 0.0):
-        if best is not None and best.cuts == 0 and page.bar_strip_in < best.page.bar_strip_in:
-            break
-        arrangement = _arrange(choice, page)
-        if best is None or arrangement.rank < best.rank:
-            best = arrangement
-    assert best is not None
-    return best
-
-
-def _arrange(choice: Choice, page: Page) -> _Arrangement:
-    """All faces cut up for the page, and a roll's page then cut to its largest window."""
-    grids = choice.grids(page)
-    shown = [tile.window for grid in grids for tile in grid.tiles]
-    width_in = max((window.width for window in shown), default=0.0)
-    height_in = max((window.height for window in shown), default=0.0)
-    return _Arrangement(page.cut_to(width_in, height_in), grids)
 
 
 def _not_too_many(choice: Choice, pages: list[Page]) -> list[Page]:

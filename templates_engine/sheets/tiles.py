@@ -74,9 +74,14 @@ def sheets_needed(face: FaceLayout, view: View) -> int:
     No way of cutting a rectangle into rectangles does with fewer: mark points a little more than a view less
     overlap apart along both axes, from edge to edge; there are so many, and no sheet has two of them its own.
     """
-    across = fewest(face.job.width_in + 2 * LEAST_BORDER_IN, view.width_in, view.overlap_in)
-    down = fewest(face.job.depth_in + 2 * LEAST_BORDER_IN, view.height_in, view.overlap_in)
-    return across * down
+    columns, bands = least_grid(face, view)
+    return columns * bands
+
+
+def least_grid(face: FaceLayout, view: View) -> tuple[int, int]:
+    """How many columns and bands of sheets the face takes at the least."""
+    across = _least_count(face.job.width_in, view.width_in, view.overlap_in)
+    return across, _least_count(face.job.depth_in, view.height_in, view.overlap_in)
 
 
 def total_sheets(layout: Layout, view: View) -> int:
@@ -89,69 +94,88 @@ def cut_into_tiles(face: FaceLayout, view: View, leave_out_empty: bool = False) 
 
     Borders are as wide as the number of sheets allows; narrower ones are tried where a joint cuts a hole.
     """
+    grid = cut_with_more(face, view, 0, 0, leave_out_empty)
+    assert grid is not None
+    return grid
+
+
+def cut_with_more(
+    face: FaceLayout, view: View, columns: int, bands: int, leave_out_empty: bool = False
+) -> FaceGrid | None:
+    """The face's tiles in so many columns and bands more than the fewest; None where it is too small."""
     plane = _plane(face)
     best: FaceGrid | None = None
-    for bounds in _bounds_to_try(plane, view):
-        grid = _cut(face, plane, bounds, view)
+    for field in _fields_to_try(face, plane, view, columns, bands):
+        grid = _cut(face, plane, field)
         if best is None or grid.cuts < best.cuts:
             best = grid
         if best.cuts == 0:
             break
-    assert best is not None
-    return _without_empty(best) if leave_out_empty else best
+    return _without_empty(best) if best and leave_out_empty else best
 
 
-def clears_holes(face: FaceLayout, view: View) -> bool:
-    """Whether as few sheets with joints straight through cut no hole; sooner told than cut."""
-    plane = _plane(face)
-    fields = (_field(face, plane, bounds, view) for bounds in _bounds_to_try(plane, view))
+def clears_holes(face: FaceLayout, view: View, columns: int = 0, bands: int = 0) -> bool:
+    """Whether the fewest sheets, or so many columns and bands more, cut no hole with joints straight through;
+    sooner told than cut.
+    """
+    fields = _fields_to_try(face, _plane(face), view, columns, bands)
     return any(field.harm(straight_joints(field)) < CIRCLE_HARM for field in fields)
 
 
-def border(length_in: float, view_in: float, overlap_in: float) -> float:
-    """The border along one axis: BORDER_IN, unless that costs a sheet.
+def border(length_in: float, view_in: float, overlap_in: float, more: int = 0) -> float:
+    """The border along one axis: BORDER_IN, unless that costs a sheet besides ``more`` than the fewest.
 
     Then it is what a single view has room for, and LEAST_BORDER_IN with several, to leave the joints freedom.
     """
-    count = fewest(length_in + 2 * LEAST_BORDER_IN, view_in, overlap_in)
-    if fewest(length_in + 2 * BORDER_IN, view_in, overlap_in) == count:
+    count = fewest(length_in + 2 * LEAST_BORDER_IN, view_in, overlap_in) + more
+    if fewest(length_in + 2 * BORDER_IN, view_in, overlap_in) <= count:
         return BORDER_IN
     steps = math.floor((view_in - length_in) / 2 / _BORDER_STEP_IN)
     return max(steps * _BORDER_STEP_IN, LEAST_BORDER_IN)
 
 
-def _bounds_to_try(plane: Plane, view: View) -> Iterator[Rect]:
-    """The face with its widest borders, then with narrow ones along an axis that has joints, then both."""
-    beside = border(plane.width_in, view.width_in, view.overlap_in)
-    above = border(plane.depth_in, view.height_in, view.overlap_in)
-    narrow_beside = LEAST_BORDER_IN if plane.width_in + 2 * beside > view.width_in else beside
-    narrow_above = LEAST_BORDER_IN if plane.depth_in + 2 * above > view.height_in else above
+def _fields_to_try(
+    face: FaceLayout, plane: Plane, view: View, columns: int = 0, bands: int = 0
+) -> Iterator[Field]:
+    """The face with its widest borders, then with narrow ones along an axis that has joints, then both.
+
+    It takes so many columns and bands more than the fewest; none where it is too small for them.
+    """
+    least_across, least_down = least_grid(face, view)
+    beside = border(plane.width_in, view.width_in, view.overlap_in, columns)
+    above = border(plane.depth_in, view.height_in, view.overlap_in, bands)
+    narrow_beside = LEAST_BORDER_IN if plane.width_in + 2 * beside > view.width_in or columns else beside
+    narrow_above = LEAST_BORDER_IN if plane.depth_in + 2 * above > view.height_in or bands else above
     pairs = [(beside, above), (narrow_beside, above), (beside, narrow_above), (narrow_beside, narrow_above)]
     for x, y in dict.fromkeys(pairs):
-        yield Rect(-x, -y, plane.width_in + x, plane.depth_in + y)
+        field = Field(
+            Axis(Interval(-x, plane.width_in + x), view.width_in, view.overlap_in, least_across + columns),
+            # Downward places are -y, so that both axes rise in reading order.
+            Axis(Interval(-plane.depth_in - y, y), view.height_in, view.overlap_in, least_down + bands),
+            tuple(_hole_spots(plane, hole) for hole in face.holes),
+        )
+        if field.across.has_room and field.down.has_room:
+            yield field
+
+
+def _least_count(length_in: float, view_in: float, overlap_in: float) -> int:
+    """How many windows a length takes at the least, its borders as narrow as they may be."""
+    return fewest(length_in + 2 * LEAST_BORDER_IN, view_in, overlap_in)
 
 
 def _plane(face: FaceLayout) -> Plane:
     return Plane(face.job.width_in, face.job.depth_in, u_runs_right(face.job.face, face.job.mark_from))
 
 
-def _field(face: FaceLayout, plane: Plane, bounds: Rect, view: View) -> Field:
-    """The face as its joints meet it; downward places are -y, so that both axes rise in reading order."""
-    across = Axis(Interval(bounds.left, bounds.right), view.width_in, view.overlap_in)
-    down = Axis(Interval(-bounds.top, -bounds.bottom), view.height_in, view.overlap_in)
-    return Field(across, down, tuple(_hole_spots(plane, hole) for hole in face.holes))
-
-
-def _cut(face: FaceLayout, plane: Plane, bounds: Rect, view: View) -> FaceGrid:
-    field = _field(face, plane, bounds, view)
+def _cut(face: FaceLayout, plane: Plane, field: Field) -> FaceGrid:
     joints = best_joints(field)
     cut = tuple(
         hole.id for hole, spots in zip(face.holes, field.holes, strict=True) if field.cuts(joints, spots)
     )
+    across, down = field.across, field.down
+    bounds = Rect(across.extent.low, -down.extent.high, across.extent.high, -down.extent.low)
     tiles = tuple(_tiles(field, joints))
-    return FaceGrid(
-        face, plane, bounds, tiles, (), field.across.count, field.down.count, field.harm(joints), cut
-    )
+    return FaceGrid(face, plane, bounds, tiles, (), across.count, down.count, field.harm(joints), cut)
 
 
 def _hole_spots(plane: Plane, hole: Hole) -> HoleSpots:

@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from itertools import islice
 
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.sheets.choice import Choice
+from templates_engine.sheets.choice import Choice, listed_pages
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.papers import COMMON, Orientation, Page, pages_of
 from templates_engine.sheets.tiles import BORDER_IN, clears_holes
 from templates_engine.units import Speech
 
-MOST_REASONS = 5
+MOST_REASONS = 6
+MOST_MORE = 2
+"""How many sheets more are tried to say that they would spare every hole."""
 _ROLL = PaperSize("24 in roll", 24.0, None)
 _NARROW_MARGIN_IN = 0.20
 """What most office printers leave at the least; practitioners' measures run from 0.157 to 0.200 in."""
@@ -38,6 +40,7 @@ class _Reasons:
 
     def all(self) -> Iterator[str]:
         yield self._first()
+        yield from self._extra()
         yield from self._cuts()
         yield from self._left_out()
         yield from self._others()
@@ -59,6 +62,15 @@ class _Reasons:
         asked = settings.orientation != "either" and count < self.used
         return f"{head}{', as the job asks' if asked else ''}; {other} would need {count}."
 
+    def _extra(self) -> Iterator[str]:
+        """What the sheets beyond the fewest are for."""
+        more = self.used - min(map(self.choice.printed_count, self._listed_pages()))
+        if more > 0:
+            yield f"{_sheets(more)} more than the fewest, as the job allows, so that joints cross fewer holes."
+
+    def _listed_pages(self) -> list[Page]:
+        return self.choice.usable(listed_pages(self.choice.layout))
+
     def _cuts(self) -> Iterator[str]:
         if not any(face.joints for face in self.faces):
             return
@@ -75,9 +87,23 @@ class _Reasons:
             f"Joints cross {_and(cut)}: with so few sheets none were found that spare more. "
             "Check the centres there by the table of tape positions."
         )
+        more = self._sheets_to_spare_all()
+        if more is not None:
+            yield f"With extra sheets: {more} in the job's print settings no joint would cross a hole."
         whole = [_article(paper.name) for paper in (*COMMON, _ROLL) if self._cuts_none(paper)]
         if whole:
             yield f"No joint would cross a hole on {' or '.join(whole)}."
+
+    def _sheets_to_spare_all(self) -> int | None:
+        """How many sheets more than the fewest are sure to spare every hole on the papers listed, if few."""
+        pages = self._listed_pages()
+        fewest = min(map(self.choice.whole_count, pages))
+        allowed = self.choice.layout.job.printing.extra_sheets
+        for more in range(allowed + 1, allowed + 1 + MOST_MORE):
+            left = ((page, fewest + more - self.choice.whole_count(page)) for page in pages)
+            if any(sheets >= 0 and self.choice.spares_all(page, sheets) for page, sheets in left):
+                return more
+        return None
 
     def _cuts_none(self, paper: PaperSize) -> bool:
         """Whether straight joints spare every hole on the paper in no more sheets, some way round."""

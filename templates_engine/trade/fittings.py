@@ -162,7 +162,7 @@ def _row(table: str, size: RacewaySize, what: str, group: str = "") -> Row:
         raise found[1].damaged(f"{size.trade_size} stands twice")
     if not found:
         raise NotListed(
-            f"{what} for {size.type} of trade size {size.trade_size} is not in the tables.",
+            f"{what} for {size.called} is not in the tables.",
             "Measure the fittings and write the gap as a length.",
         )
     return found[0]

@@ -33,6 +33,33 @@ PAPERS: tuple[Paper, ...] = (
     Paper("A3", 297 * _MM, 420 * _MM),  # ISO 216 (from memory)
 )
 
+CALLED_HERE: dict[str, tuple[str, ...]] = {
+    "letter": ("us letter", "ansi a", "a size", "size a"),
+    "tabloid": ("ledger", "ansi b", "b size", "size b"),  # ledger is tabloid lying on its side
+    "legal": ("us legal",),
+    "17 x 22 in": ("ansi c",),  # C to E: ANSI/ASME Y14.1 (from memory)
+    "22 x 34 in": ("ansi d",),
+    "34 x 44 in": ("ansi e",),
+    "9 x 12 in": ("arch a",),  # Arch A to E1: common practice, no source
+    "12 x 18 in": ("arch b",),
+    "18 x 24 in": ("arch c",),
+    "24 x 36 in": ("arch d",),
+    "36 x 48 in": ("arch e",),
+    "30 x 42 in": ("arch e1",),
+    "7-1/4 x 10-1/2 in": ("executive",),
+    "5-1/2 x 8-1/2 in": ("half letter", "statement"),
+    "841 x 1189 mm": ("a0",),  # A0 to A5: ISO 216 (from memory)
+    "594 x 841 mm": ("a1",),
+    "420 x 594 mm": ("a2",),
+    "148 x 210 mm": ("a5",),
+}
+"""What to write for names that offices use; C, D and E alone may be ANSI's or the architects'."""
+_SERIES = {
+    "c": ("17 x 22 in", "18 x 24 in"),
+    "d": ("22 x 34 in", "24 x 36 in"),
+    "e": ("34 x 44 in", "36 x 48 in"),
+}
+
 
 class PaperError(ValueError):
     """A text that names no paper; ``message`` says what is wrong and ``remedy`` what to write instead."""
@@ -64,6 +91,7 @@ def read_paper(text: str, default_unit: Unit = "in") -> Paper:
     for paper in PAPERS:
         if name.lower() == paper.name.lower():
             return paper
+    _refuse_other_name(name)
     if len(name) > _LONGEST_NAME or not any(sign.isdigit() for sign in name):
         raise _unknown(name)
     roll = _ROLL.fullmatch(name)
@@ -78,6 +106,20 @@ def read_paper(text: str, default_unit: Unit = "in") -> Paper:
         first = f"{first} {unit.group()}"
     short, long = sorted((_side(name, first, default_unit), _side(name, second, default_unit)))
     return Paper(name, short, long)
+
+
+def _refuse_other_name(name: str) -> None:
+    """Raises PaperError for a usual name that is not the one used here."""
+    plain = " ".join(re.sub(r"[-_.]|\b(paper|sheet)\b", " ", name.lower()).split())
+    for here, others in CALLED_HERE.items():
+        if plain in others:
+            sizes = {paper.name: f"{paper.short_in:g} x {paper.long_in:g} in" for paper in PAPERS}
+            how = f"called {here} here ({sizes[here]})" if here in sizes else "written by its size here"
+            raise PaperError(f'"{name}" is {how}.', f'Write "{here}".')
+    series = re.fullmatch(r"(?:size ([cde])|([cde])(?: size)?)", plain)
+    if series:
+        ansi, arch = _SERIES[series[1] or series[2]]
+        raise PaperError(f'"{name}" may be either of two sizes.', f'Write "{ansi}" or "{arch}".')
 
 
 def _unknown(name: str) -> PaperError:

@@ -86,6 +86,9 @@ def find_type(text: str) -> str:
     words = _one_way(text)
     if words in spellings:
         return spellings[words]
+    bare = " ".join(re.sub(r"\b(conduits?|raceways?|pipes?|tubing|tubes?)\b", " ", words).split())
+    if bare in spellings:
+        return spellings[bare]
     types = tuple(dict.fromkeys(spellings.values()))
     if words == "pvc":
         types = ("PVC 40", "PVC 80")

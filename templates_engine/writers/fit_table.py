@@ -7,16 +7,21 @@ from typing import Any
 
 from templates_engine.advice.fit import OnFace, OnStrut, RowFit
 from templates_engine.advice.row_room import Room
-from templates_engine.job.model import Job
+from templates_engine.job.model import Face, Job
 from templates_engine.units import Speech
 from templates_engine.writers.json_file import SCHEMA_VERSION, encoded, rounded
 from templates_engine.writers.text_table import aligned
 
-_ROOM_HEADINGS = ("to the back", "to the front", "along")
+_ACROSS_HEADINGS = ("to the back", "to the front")
+_RUNS = {True: "top to bottom", False: "left to right"}
+"""The way a row runs, by whether its face is a side."""
+_ALONG_FACES = "along the face"
+_HINDRANCES = {"back": "short to the back", "front": "short to the front"}
 _LEGEND = (
     "to the back, to the front: from the knockouts to the end of the flat metal\n"
+    "left to right, top to bottom: left in one piece beyond the row, its raceways packed toward its start\n"
+    "along the face: the same, left to right on top and bottom, top to bottom on the sides\n"
     "short: that much is missing\n"
-    "along: left in one piece beyond the row, its raceways packed toward where it starts\n"
     "Fittings, dies and codes are not counted here; check does that.\n"
 )
 
@@ -55,24 +60,30 @@ def _row_text(fit: RowFit, speech: Speech) -> str:
     ids = [raceway.id for raceway in fit.row.raceways]
     which = ids[0] if len(ids) == 1 else f"{ids[0]} to {ids[-1]}"
     gap = fit.row.gap if isinstance(fit.row.gap, str) else speech.say(fit.row.gap)
+    runs = _RUNS[Face(fit.face).is_side]
     struts = aligned(
-        ("strut", "backs at", *_ROOM_HEADINGS, "largest gap", "takes the row"),
+        ("strut", "backs at", *_ACROSS_HEADINGS, runs, "largest gap", "takes the row"),
         [
             (
                 _strut_name(one, speech),
                 _number(one.room.back_line_in, speech),
                 *_room_cells(one.room, speech),
                 "" if one.largest_gap_in is None else speech.mark(one.largest_gap_in),
-                _answer(one.room),
+                _answer(one.room, runs),
             )
             for one in fit.struts
         ],
         frozenset(range(1, 6)),
     )
     faces = aligned(
-        ("face", "length", *_ROOM_HEADINGS, "takes the row"),
+        ("face", "length", *_ACROSS_HEADINGS, _ALONG_FACES, "takes the row"),
         [
-            (_face_name(one), speech.exact(one.width_in), *_room_cells(one.room, speech), _answer(one.room))
+            (
+                _face_name(one),
+                speech.exact(one.width_in),
+                *_room_cells(one.room, speech),
+                _answer(one.room, _RUNS[Face(one.face).is_side]),
+            )
             for one in fit.faces
         ],
         frozenset(range(1, 5)),
@@ -107,8 +118,9 @@ def _number(inches: float | None, speech: Speech) -> str:
     return f"{shown} short" if inches < 0 and shown != "0" else shown
 
 
-def _answer(room: Room) -> str:
-    return "yes" if room.takes else f"no: {', '.join(room.hindrances)}"
+def _answer(room: Room, runs: str) -> str:
+    words = {**_HINDRANCES, "along": f"short {runs}"}
+    return "yes" if room.takes else f"no: {', '.join(words.get(one, one) for one in room.hindrances)}"
 
 
 def _strut_data(one: OnStrut) -> dict[str, Any]:

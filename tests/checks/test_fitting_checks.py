@@ -70,7 +70,7 @@ def test_fittings_no_table_has_are_not_checked():
     row = make_row(make_raceway("6", "A1", type="RMC"), strut=3.25)
     layout = solve(make_job(make_face(row, depth=14)))
     assert outcomes(layout, "fittings apart") == ["not checked"]
-    assert "trade size 6" in words(layout, "fittings at walls")
+    assert "6 in RMC" in words(layout, "fittings at walls")
     assert outcome(layout, "punch die") == "not checked"
 
 

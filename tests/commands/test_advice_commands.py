@@ -89,7 +89,7 @@ def test_fit_prints_struts_and_faces_also_for_a_job_that_cannot_fit(tmp_path: Pa
     assert rows["top, row A: A1 to A6, gap 7/8 in"]
     assert "11.516 short" in rows["1-5/8 in, as written"]
     assert "0.1955 short" in rows["1-5/8 in, as written"]
-    assert rows["1-5/8 in, as written"].endswith("no: front, along")
+    assert rows["1-5/8 in, as written"].endswith("no: short to the front, short left to right")
     assert "28.484" in rows["left, not in the job: no lips known"]
     data = json.loads(run("fit", tight, "--as", "json", cwd=tmp_path).stdout)
     (row,) = data["rows"]

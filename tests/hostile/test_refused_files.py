@@ -137,6 +137,7 @@ TOO_MANY = "The file holds more than 20000 values."
 BRACKET = "The bracket opened here is not closed, or a comma is missing in it."
 QUOTE = "A quote is opened here and never closed."
 COLON = "A colon stands where none can."
+BELOW_A_VALUE = "The line is indented below a line that has a value already."
 OTHER = "The line cannot be read as YAML."
 
 NOT_A_JOB = [
@@ -172,7 +173,38 @@ NOT_A_JOB = [
     ("open bracket", spoilt(4, "  width: [20 in"), 4, BRACKET, "comma"),
     ("open brace", spoilt(15, "          - {id: A1, type: EMT, size: 1"), 15, BRACKET, "comma"),
     ("two colons", spoilt(1, "job: Panel: LP1"), 1, COLON, "quotes"),
-    ("indented too far", spoilt(5, "    height: 36 in"), 5, COLON, "indentation"),
+    ("indented too far", spoilt(5, "    height: 36 in"), 5, BELOW_A_VALUE, "like the line above"),
+    ("keys below a value", spoilt(3, "enclosure: LP-1"), 4, BELOW_A_VALUE, "take the value there out"),
+    ("list below a value", spoilt(8, "faces: top"), 9, BELOW_A_VALUE, "take the value there out"),
+    ("keys below an entry", spoilt(9, "  - top"), 10, BELOW_A_VALUE, "take the value there out"),
+    (
+        "keys without braces",
+        spoilt(15, "          - type: EMT, size: 1"),
+        15,
+        "Several keys stand on one line.",
+        "{type: EMT, size: 2}",
+    ),
+    (
+        "no space after a dash",
+        spoilt(15, "          -{type: EMT, size: 1}"),
+        15,
+        "No space stands after the dash.",
+        "a dash, a space",
+    ),
+    (
+        "no dash",
+        spoilt(15, "          {type: EMT, size: 1}"),
+        15,
+        "No dash stands before this entry.",
+        "a dash and a space",
+    ),
+    (
+        "comma after an entry",
+        spoilt(15, "          - {type: EMT, size: 1},"),
+        15,
+        "A comma stands after the entry.",
+        "Take it out",
+    ),
     (
         "dash after a key",
         spoilt(4, "  width: - 20"),
@@ -189,7 +221,9 @@ NOT_A_JOB = [
         "A backslash in double quotes begins an escape that does not exist.",
         "single",
     ),
-    ("key without colon", spoilt(2, "units"), 3, None, ""),
+    ("key without colon", spoilt(2, "units"), 2, "A key on this line has no colon after it.", "a colon"),
+    ("key by an equals sign", spoilt(6, "  depth = 5"), 6, "A key on this line has no colon after it.", ""),
+    ("no space after a colon", spoilt(6, "  depth:5"), 6, "No space stands after the colon.", "a space"),
     ("after a quote", spoilt(4, '  width: "20" in'), 4, OTHER, "Check the indentation"),
     ("closing bracket", spoilt(4, "  width: 20]\n  x: ]"), 5, OTHER, "Check the indentation"),
     ("list among keys", spoilt(2, "- units: in"), 2, OTHER, "Check the indentation"),
@@ -263,3 +297,37 @@ def test_aliases_within_reason_are_read_where_they_stand() -> None:
     assert [raceway.id for raceway in raceways] == ["A1", "A2", "A3"]
     bad = spoilt(15, "          - &one {type: EMT, size: 9}\n          - *one").replace("A2", "A3")
     assert [problem.key[-16:] for problem in problems_of(bad)] == ["raceways[1].size", "raceways[2].size"]
+
+
+@pytest.mark.parametrize("space", ["\u00a0", "\u2009", "\u202f"], ids=["no-break", "thin", "narrow no-break"])
+def test_spaces_that_look_plain_are_read_as_plain(space: str) -> None:
+    text = spoilt(6, f"  depth:{space}5{space}3/4 in")
+    assert read_job_text(text, "job.yaml").enclosure.depth_in == 5.75
+    text = spoilt(7, f"{space} back{space}gap: 1/4")
+    assert read_job_text(text, "job.yaml").enclosure.back_gap_in == 0.25
+
+
+@pytest.mark.parametrize(
+    ("units", "tape", "read"),
+    [("inches", "16", ("in", 16)), ("Millimeters", "1/32", ("mm", 32)), ("inch", '1/64"', ("in", 64))],
+)
+def test_usual_words_for_units_and_tapes(units: str, tape: str, read: tuple[str, int]) -> None:
+    job = read_job_text(spoilt(2, f"units: {units}\ntape: {tape}"), "job.yaml")
+    assert (job.unit, job.denominator) == read
+
+
+def test_a_row_longer_than_any_face_is_refused_at_once() -> None:
+    longest = "\n".join(f"          - {{type: EMT, size: 1/2, count: {count}}}" for count in (99, 99, 99, 3))
+    text = spoilt(15, longest).replace("          - {id: A2, type: EMT, size: 2}\n", "")
+    assert len(read_job_text(text, "job.yaml").faces[0].rows[0].raceways) == 300
+    (problem,) = problems_of(text.replace("count: 3}", "count: 4}"))
+    assert (problem.line, problem.message) == (14, "A row has at most 300 raceways.")
+
+
+def test_usual_words_for_systems_and_cutters() -> None:
+    job = read_job_text(spoilt(7, "  system: 120/208"), "job.yaml")
+    assert job.enclosure.system == "208Y/120"
+    assert read_job_text(spoilt(7, "  system: 277/480V"), "job.yaml").enclosure.system == "480Y/277"
+    text = spoilt(15, "          - {id: A1, type: EMT conduit, size: 1, cutter: holesaw}")
+    (first, _) = read_job_text(text, "job.yaml").faces[0].rows[0].raceways
+    assert (first.type, first.cutter.value) == ("EMT", "hole saw")

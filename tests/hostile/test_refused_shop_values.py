@@ -59,7 +59,7 @@ def _broken_link(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("damage", "words"),
     [
-        (_shop_file, "shop.yaml:1: gap: 'much' has no number"),
+        (_shop_file, "shop.yaml:1: gap: 'much' is no gap"),
         (_folder, "shop.yaml: This is a folder, not a shop file."),
         (_utf_16, "shop.yaml:1: The file is saved as UTF-16"),
         (_broken_link, "shop.yaml: There is no such file."),

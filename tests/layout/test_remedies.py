@@ -52,7 +52,12 @@ def shallow(*rows: object, **more: object) -> FaceJob:
 def test_largest_gap_that_fits_and_next_wider_enclosure() -> None:
     # 6 x 2.197 + 2.469 = 15.651; 20 less that leaves 4.349 for six gaps: 0.7248, on the tape 11/16.
     job = make_job(shallow(make_row(*SEVEN, gap=1.0)))
-    assert words(job) == ["make the gap 11/16 in", "take an enclosure 22 in wide"]
+    # Six need 21.651 less 1 + 2.197 (18.454) of 20.
+    assert words(job) == [
+        "make the gap 11/16 in",
+        "take an enclosure 22 in wide",
+        "take A7 out of the row (6 of 7 fit: A1 to A6)",
+    ]
 
 
 def test_the_gap_one_graduation_larger_does_not_fit() -> None:
@@ -69,7 +74,8 @@ def test_the_error_carries_lack_and_remedies() -> None:
         "there is 20 in; 1.651 in is missing."
     )
     assert only.remedy == (
-        "Any one of these makes it fit: make the gap 11/16 in; take an enclosure 22 in wide."
+        "Any one of these makes it fit: make the gap 11/16 in; take an enclosure 22 in wide; "
+        "take A7 out of the row (6 of 7 fit: A1 to A6)."
     )
     assert (only.file, only.line, only.key) == ("job.yaml", 10, "rows.A")
 
@@ -121,6 +127,7 @@ def test_start_nearer_the_edge_or_centre_it() -> None:
         "start it 9-1/8 in from the left edge",
         "centre the row (place: centred)",
         "take an enclosure 21 in wide",
+        "take A4 out of the row (3 of 4 fit: A1 to A3)",
     ]
 
 
@@ -189,7 +196,7 @@ def test_no_second_row_where_it_would_run_off_the_front() -> None:
 def test_a_metric_job_is_offered_whole_millimetres() -> None:
     job = make_job(shallow(make_row(*SEVEN, gap=1.0)), unit="mm")
     # 4.349 / 6 in is 18.4 mm; 508 + 41.9 mm is 549.9, so 550.
-    assert words(job) == ["make the gap 18 mm", "take an enclosure 550 mm wide"]
+    assert words(job)[:2] == ["make the gap 18 mm", "take an enclosure 550 mm wide"]
 
 
 def test_an_enclosure_as_wide_as_needed_to_the_dot_is_offered() -> None:
@@ -240,3 +247,26 @@ def test_every_remedy_offered_solves(face: FaceJob) -> None:
         for remedy in remedies_for(job, failure):
             solve(remedy.job)
             assert replace(remedy.job, faces=(), enclosure=job.enclosure) == replace(job, faces=())
+
+
+def test_the_most_that_fit_from_either_end_of_the_row() -> None:
+    # First centre at 2.5; 1/2 in EMT 0.706 in a hole of 0.875, so 1.706 from centre to centre. Eight of them
+    # reach 2.5 + 7 x 1.706 + 0.4375 = 14.88; behind a 2 in EMT (2.197) only six, from 2.5 + 2.4515 on.
+    large_first = make_job(shallow(make_row("2", *("1/2",) * 9, gap=1.0, placing=from_edge(2.5)), width=14.9))
+    assert words(large_first)[-1] == "take A1 and A2 out of the row (8 of 10 fit: A3 to A10)"
+    # Six 1/2 in and one 2 in: 2.5 + 5 x 1.706 + 2.4515 + 1.2345 = 14.716; one 2 in more takes 3.197.
+    small_first = make_job(
+        shallow(make_row(*("1/2",) * 6, "2", "2", "2", gap=1.0, placing=from_edge(2.5)), width=16.0)
+    )
+    assert words(small_first)[-1] == "take A8 and A9 out of the row (7 of 9 fit: A1 to A7)"
+
+
+def test_one_that_fits_alone_is_named() -> None:
+    job = make_job(shallow(make_row("2", "2", gap=1.0), width=4.0))
+    assert words(job)[-1] == "take A2 out of the row (1 of 2 fits: A1)"
+
+
+def test_no_enclosure_is_offered_that_no_job_may_have() -> None:
+    # 51 raceways 21 + 2.197 apart need more than the 1200 in a job file takes.
+    job = make_job(shallow(make_row(*("2",) * 60, gap=21.0), width=1190.0))
+    assert not [text for text in words(job) if "enclosure" in text]

@@ -74,6 +74,8 @@ def layout(
     overlap_in: float = 0.5,
     margins: MarginsIn | float = 0.25,
     leave_out_empty: bool = False,
+    joints: Literal["overlap", "butt"] = "overlap",
+    extra_sheets: int = 0,
 ) -> Layout:
     if not isinstance(margins, MarginsIn):
         margins = MarginsIn(margins, margins, margins, margins)
@@ -85,6 +87,8 @@ def layout(
         margins,
         None,
         leave_out_empty=leave_out_empty,
+        joints=joints,
+        extra_sheets=extra_sheets,
     )
     enclosure = Enclosure(
         "PP-1", "panelboard", 20.0, 30.0, 6.0, 0.25, None, None, None, None, "odd left", False, ()

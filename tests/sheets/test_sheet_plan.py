@@ -22,6 +22,7 @@ from templates_engine.sheets.marks import HOLE_CLEAR_IN
 from templates_engine.sheets.model import CROSS_ARM_IN, FacePlan, SheetPlan
 from templates_engine.sheets.papers import BAR_STRIP_IN
 from templates_engine.sheets.tiles import BORDER_IN, LEAST_BORDER_IN
+from templates_engine.sheets.why import MOST_REASONS
 
 TINY = 1e-6
 SEVEN = [Drilled(2.0 + 3.3 * index, 2.5, 1.4) for index in range(7)]
@@ -528,7 +529,7 @@ def test_there_are_few_reasons_and_each_is_a_plain_sentence(width, leave_out_emp
             leave_out_empty=leave_out_empty,
         )
     )
-    assert 1 <= len(made.why) <= 5
+    assert 1 <= len(made.why) <= MOST_REASONS
     assert all(sentence.endswith(".") and len(sentence) < 200 for sentence in made.why)
 
 

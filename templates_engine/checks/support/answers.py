@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.job.model import Job
-from templates_engine.units import Speech
+from templates_engine.units import Speech, read_length, to_mm
 
 TOLERANCE_IN = 1e-6
 """What sums of floats may be off, far under any tape; short by no more than this passes as equal."""
 
 _PLACES = 9
 """Decimal places that count: equal cases stay in file order, and findings carry no noise of float sums."""
+
+_INCHES = re.compile(r"\b(?:[0-9]+-)?[0-9]+(?:/[0-9]+)? in\b(?! [a-z])")
+"""A length in a source's words, and no trade size or count before another word."""
 
 NAMED_AT_MOST = 4
 """How many further holes a sentence names before it only counts them."""
@@ -53,10 +57,39 @@ def speech_of(job: Job) -> Speech:
 
 
 def length(inches: float, speech: Speech) -> str:
-    """A length in a sentence; one under a tape's least mark by its decimal alone, such as 0.015 in."""
-    if inches and speech.mark(abs(inches)) == "0":
-        return f"{speech.exact(inches)} {speech.unit}"
+    """A length in a sentence; one under a tape's least mark by its decimal alone, such as 0.015 in, and never
+    as 0 where there is something.
+    """
+    if abs(inches) > TOLERANCE_IN and speech.mark(abs(inches)) == "0":
+        shown = speech.exact(inches)
+        least = "0.01" if speech.unit == "mm" else "0.0001"
+        return f"less than {least} {speech.unit}" if shown in ("0", "-0") else f"{shown} {speech.unit}"
     return speech.say(inches)
+
+
+def there(case: Case, speech: Speech) -> str:
+    """The length a case has, told so that it differs from the one it needs where the two do."""
+    return _told_apart(case.provided, case.required, speech)
+
+
+def needed(case: Case, speech: Speech) -> str:
+    """The length a case needs, told so that it differs from the one it has where the two do."""
+    return _told_apart(case.required, case.provided, speech)
+
+
+def _told_apart(inches: float, other_in: float, speech: Speech) -> str:
+    """A length by its exact decimal, with as many figures as it takes, where its mark is the other's too."""
+    if abs(inches - other_in) <= TOLERANCE_IN or speech.mark(inches) != speech.mark(other_in):
+        return length(inches, speech)
+    if speech.exact(inches) != speech.exact(other_in):
+        return f"{speech.exact(inches)} {speech.unit}"
+    figures = inches if speech.unit == "in" else to_mm(inches)
+    return f"{figures:.{_PLACES - 3}f} {speech.unit}"
+
+
+def in_millimetres(words: str) -> str:
+    """A source's own words with its inches as whole millimetres, for a metric job: "within about 3 mm"."""
+    return _INCHES.sub(lambda found: f"{to_mm(read_length(found.group())):.0f} mm", words)
 
 
 def listed(words: Sequence[str], joiner: str = "and") -> str:

@@ -1,0 +1,118 @@
+"""Marks where tape goes across a joint: a dotted frame on free paper, half of it on either sheet.
+
+::
+
+       sheet 1   |   sheet 2          a piece on either half of a long joint, one on a short one; none where
+             .---+---.                a hole, a mark or words would lie under it
+             :tape:tape
+             '---+---'
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from templates_engine.drawing.labels import Room, first_free
+from templates_engine.drawing.shapes import Line, Shape, Words
+from templates_engine.drawing.style import SMALL_PT, TAPE, capital_height_in
+from templates_engine.drawing.words import set_words
+from templates_engine.geometry import Point, Rect
+from templates_engine.sheets.model import FacePlan, Joint, Sheet
+
+ALONG_IN = 0.75
+"""Of the joint's line, the width of common tape."""
+REACH_IN = 0.46
+"""Past the line, on either side."""
+LONG_JOINT_IN = 4.0
+"""From this length on a joint gets two pieces."""
+_STEP_IN = 0.1
+TAPE_WORD = "tape"
+
+
+def place_tape(plan: FacePlan, room: Room) -> None:
+    """Finds the pieces on all joints a place clear of all that is drawn, and takes it in the room."""
+    for joint in plan.joints:
+        length = abs(joint.end.x - joint.start.x) + abs(joint.end.y - joint.start.y)
+        parts = ((0.0, 0.5), (0.5, 1.0)) if length >= LONG_JOINT_IN else ((0.0, 1.0),)
+        line = _piece(joint, 0.0, length)
+        # Of all that is drawn only the joint's own line, and where the sheets end, lie under a piece.
+        near = room.near(line)
+        near.taken = [rect for rect in near.taken if not _is_along(rect, joint, plan)]
+        found = [
+            place
+            for low, high in parts
+            if (place := first_free(near.on_paper(), _places(joint, low * length, high * length)))
+        ]
+        for place in found:
+            room.take(place)
+        room.tape[joint.first, joint.second] = tuple(found)
+
+
+def tape_shapes(sheet: Sheet, room: Room) -> Iterator[Shape]:
+    """This sheet's half of every piece across its joints."""
+    for joint in sheet.joints:
+        for piece in room.tape.get((joint.first, joint.second), ()):
+            half = _half(piece, joint, sheet.number == joint.first)
+            for start, end in _open_frame(half, joint):
+                yield Line(sheet.on_page(start), sheet.on_page(end), TAPE, "joint")
+            middle = Point(
+                (half.left + half.right) / 2,
+                (half.bottom + half.top - capital_height_in(SMALL_PT)) / 2,
+            )
+            yield Words(sheet.on_page(middle), set_words(TAPE_WORD), SMALL_PT, "joint", "middle")
+
+
+def _places(joint: Joint, low: float, high: float) -> Iterator[Rect]:
+    """Places for a piece between two distances along the joint, those in the middle first."""
+    steps = int((high - low - ALONG_IN) / _STEP_IN)
+    starts = [low + step * _STEP_IN for step in range(steps + 1)]
+    middle = (low + high - ALONG_IN) / 2
+    for start in sorted(starts, key=lambda start: abs(start - middle)):
+        yield _piece(joint, start, start + ALONG_IN)
+
+
+def _piece(joint: Joint, low: float, high: float) -> Rect:
+    x, y = joint.start
+    if joint.is_upright:
+        return Rect(x - REACH_IN, y - high, x + REACH_IN, y - low)
+    return Rect(x + low, y - REACH_IN, x + high, y + REACH_IN)
+
+
+def _is_along(rect: Rect, joint: Joint, plan: FacePlan) -> bool:
+    """Whether a line is the joint's own, or where one of its sheets ends beside it."""
+    first, second = plan.sheets[joint.first - 1].window, plan.sheets[joint.second - 1].window
+    if joint.is_upright:
+        return rect.width == 0 and rect.left in (joint.start.x, first.right, second.left)
+    return rect.height == 0 and rect.bottom in (joint.start.y, first.bottom, second.top)
+
+
+def _half(piece: Rect, joint: Joint, is_first: bool) -> Rect:
+    x, y = joint.start
+    if joint.is_upright:
+        return (
+            Rect(piece.left, piece.bottom, x, piece.top)
+            if is_first
+            else Rect(x, piece.bottom, piece.right, piece.top)
+        )
+    return (
+        Rect(piece.left, y, piece.right, piece.top)
+        if is_first
+        else Rect(piece.left, piece.bottom, piece.right, y)
+    )
+
+
+def _open_frame(half: Rect, joint: Joint) -> Iterator[tuple[Point, Point]]:
+    """Three sides; the one on the joint, where the halves meet, is left open."""
+    around = (
+        Point(half.left, half.bottom),
+        Point(half.right, half.bottom),
+        Point(half.right, half.top),
+        Point(half.left, half.top),
+    )
+    for start, end in pairwise((*around, around[0])):
+        on_joint = (
+            start.x == end.x == joint.start.x if joint.is_upright else start.y == end.y == joint.start.y
+        )
+        if not on_joint:
+            yield start, end

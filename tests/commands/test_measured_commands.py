@@ -1,0 +1,290 @@
+"""The `measured` command as an installer uses it: by the can's edges, by fractions, by bars, step by step."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from templates_engine import pipeline
+from templates_engine.cli.main import app
+from templates_engine.drawing.bar_sizes import sheet_bars
+from templates_engine.drawing.shapes import Words
+from templates_engine.job import read_job, read_job_text
+from templates_engine.sheets.model import FacePlan
+from templates_engine.units import Speech, to_mm
+
+SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.yaml"))
+
+JOB = """
+job: Long pull box
+enclosure: {{mark: P-1, kind: pull box, width: {width}, height: {height}, depth: 6, sheet metal: 14 ga}}
+faces:
+  - face: {face}
+    mark from: {mark_from}
+    rows:
+      - back line: 1
+        gap: 2
+        place: {{from: {start}, to: centre, distance: 3}}
+        raceways: [{{type: EMT, size: 1, count: 9}}]
+print: {{paper: letter}}
+"""
+FACES = [
+    (face, mark_from) for face in ("top", "bottom", "left", "right") for mark_from in ("outside", "inside")
+]
+
+
+def job_text(face: str, mark_from: str) -> str:
+    is_side = face in ("left", "right")
+    return JOB.format(
+        face=face,
+        mark_from=mark_from,
+        width=12 if is_side else 34,
+        height=34 if is_side else 12,
+        start="top" if is_side else "left",
+    )
+
+
+def run(*words: str) -> tuple[int, str]:
+    """The exit code, and what was said."""
+    done = CliRunner().invoke(app, list(words), env={"COLUMNS": "200"})
+    assert done.exception is None or isinstance(done.exception, SystemExit), done.exception
+    return done.exit_code, done.output
+
+
+def face_plan(text: str) -> FacePlan:
+    return pipeline.plan_job(pipeline.solve_job(read_job_text(text, "job.yaml"))).faces[0]
+
+
+def ids_of(plan: FacePlan, sheet: int) -> list[str]:
+    """Holes whose centre the sheet's own part holds."""
+    own = next(one.own for one in plan.sheets if one.number == sheet)
+    at = ((hole.id, plan.centre_of(hole)) for hole in plan.layout.holes)
+    return [id for id, place in at if own.left < place.x < own.right]
+
+
+class Metal:
+    """A face whose sheet 2 was taped off by ``along`` toward u's end and ``outward`` toward the front."""
+
+    def __init__(self, plan: FacePlan, along: float = 0.0, outward: float = 0.0, scale: float = 1.0) -> None:
+        self.plan, self.scale = plan, scale
+        self.at = {}
+        for hole in plan.layout.holes:
+            moved = hole.id in ids_of(plan, 2)
+            self.at[hole.id] = (hole.u_in * scale + along * moved, hole.v_in * scale + outward * moved)
+
+    def read(self, pair: str) -> str:
+        """To 1/64 in; from inside, edges are where the metal's thickness ends."""
+        if pair.startswith("bar"):
+            bars = sheet_bars(self.plan_of, self.plan, Speech("in"))
+            sheet, axis = int(pair.split()[-1]), "x" if "across" in pair else "y"
+            length = bars[sheet, "x" if axis == "x" else "y"].inch_side_in * self.scale
+        else:
+            first, second = pair.split("-")
+            (u, v), job = self.at[second], self.plan.layout.job
+            thick = 0.0 if job.mark_from.value == "outside" else job.metal_in or 0.0
+            edges = {job.face.start_edge: u - thick, "front": job.depth_in - thick - v, "back": v - thick}
+            edges[job.face.end_edge] = job.width_in - thick - u
+            a = self.at.get(first)
+            length = edges[first] if a is None else ((a[0] - u) ** 2 + (a[1] - v) ** 2) ** 0.5
+        return f"{pair}={round(length * 64) / 64}"
+
+    @property
+    def plan_of(self) -> pipeline.SheetPlan:
+        job = read_job_text(
+            job_text(self.plan.layout.job.face.value, self.plan.layout.job.mark_from.value), "job.yaml"
+        )
+        return pipeline.plan_job(pipeline.solve_job(job))
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("TEMPLATES_ENGINE_CONFIG", str(tmp_path / "settings"))
+    return tmp_path
+
+
+def pairs_over(plan: FacePlan) -> list[str]:
+    one, two = ids_of(plan, 1), ids_of(plan, 2)
+    rest = [hole.id for hole in plan.layout.holes if hole.id not in one + two]
+    assert len(two) > 1
+    pairs = [f"{a}-{b}" for a in (one[0], one[-1]) for b in (two[0], two[-1])]
+    pairs += [f"{two[0]}-{rest[0]}", f"{two[-1]}-{rest[-1]}", f"{one[0]}-{rest[-1]}", f"{two[0]}-{two[-1]}"]
+    return [*pairs, "bar across sheet 2", "bar across sheet 1"]
+
+
+@pytest.mark.parametrize(("face", "mark_from"), FACES)
+@pytest.mark.parametrize("slip_in", [1 / 8, -1 / 16])
+def test_a_slip_is_said_by_the_cans_own_edges(
+    folder: Path, face: str, mark_from: str, slip_in: float
+) -> None:
+    text = job_text(face, mark_from)
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    plan = face_plan(text)
+    metal = Metal(plan, along=slip_in)
+    code, said = run("measured", "job.yaml", *map(metal.read, pairs_over(plan)))
+    ends = ("TOP", "BOTTOM") if face in ("left", "right") else ("LEFT", "RIGHT")
+    off, back = (ends[1], ends[0]) if slip_in > 0 else ends
+    size = "1/8" if slip_in > 0 else "1/16"
+    assert code == 1
+    assert f"a sheet slipped: sheet 2 sits {size} in too far toward {off}, at joints 1-2 and 2-3." in said
+    assert f"move sheet 2 toward {back} by {size} in until mark lies on mark" in said
+
+
+@pytest.mark.parametrize(("face", "mark_from"), FACES)
+def test_a_slip_toward_the_front_is_said(folder: Path, face: str, mark_from: str) -> None:
+    text = job_text(face, mark_from)
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    plan = face_plan(text)
+    metal = Metal(plan, outward=1 / 8)
+    edge = "back" if mark_from == "inside" else "front"
+    pairs = [f"{edge}-{hole.id}" for hole in plan.layout.holes] + pairs_over(plan)
+    code, said = run("measured", "job.yaml", *map(metal.read, pairs))
+    assert code == 1
+    assert "sheet 2 sits 1/8 in too far toward FRONT" in said
+    assert "move sheet 2 toward BACK by 1/8 in" in said
+
+
+def test_the_suggested_command_leads_to_the_answer(folder: Path) -> None:
+    text = job_text("bottom", "outside")
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    plan = face_plan(text)
+    metal = Metal(plan, along=1 / 8)
+    two = ids_of(plan, 2)
+    _, said = run("measured", "job.yaml", metal.read(f"{ids_of(plan, 1)[0]}-{two[0]}"), "--face", "bottom")
+    for _ in range(4):
+        if "cannot tell" not in said:
+            break
+        (line,) = (line for line in said.splitlines() if line.startswith("  templates-engine"))
+        words = shlex.split(line)[1:]
+        assert words[-2:] == ["--face", "bottom"]
+        assert sum(word.endswith("=?") for word in words) >= 1
+        _, refused = run(*words)
+        assert "has no reading yet" in refused
+        _, said = run(*(metal.read(word[:-2]) if word.endswith("=?") else word for word in words))
+    assert "sheet 2 sits 1/8 in too far toward RIGHT" in said
+
+
+def test_lengths_are_fractions_as_a_rule_reads_with_the_exact_figure_beside(folder: Path) -> None:
+    (folder / "job.yaml").write_text(
+        job_text("top", "outside").replace("gap: 2", "gap: 1.71"), encoding="utf-8"
+    )
+    _, said = run("measured", "job.yaml", "A1-A9=23.0625", "A1-A2=2-7/8", "A1-A3=5.8")
+    rows = [re.split(r"\s{2,}", line) for line in said.splitlines()[:4]]
+    assert rows[0] == ["from-to", "should read (in)", "read", "difference", "allowed 1/32 in"]
+    assert rows[1] == ["A1-A9", "22-63/64 (22.984)", "23-1/16", "+5/64 (+0.0785)", "off"]
+    assert rows[2] == ["A1-A2", "2-7/8 (2.873)", "2-7/8", "0 (+0.002)"]
+    assert rows[3] == ["A1-A3", "5-3/4 (5.746)", "5-51/64 (5.8)", "+3/64 (+0.054)", "off"]
+
+
+def test_a_metric_job_is_answered_in_millimetres(folder: Path) -> None:
+    text = job_text("top", "outside").replace("enclosure:", "units: mm\nenclosure:", 1)
+    for inches in ("34", "12", "depth: 6", "back line: 1", "gap: 2", "distance: 3"):
+        key, _, number = inches.rpartition(" ")
+        before = f"{key} {number}" if key else f": {number}"
+        after = f"{key or ':'} {to_mm(float(number)):g}"
+        assert before in text
+        text = text.replace(before, after, 1)
+    text = text.replace("sheet metal: 14 ga", "sheet metal: 2 mm").replace("letter", "A4")
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    code, said = run("measured", "job.yaml", "A1-A9=640", "A1-A4=231.5")
+    assert "should read (mm)" in said
+    assert "allowed 0.8 mm" in said
+    assert " in " not in said.split("cannot tell")[0].replace("in place", "")
+    assert code == 1
+
+
+def test_fit_to_page_is_never_corrected_and_small_errors_are_by_the_papers_edge(folder: Path) -> None:
+    text = job_text("top", "outside")
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    plan = face_plan(text)
+    _, said = run("measured", "job.yaml", *map(Metal(plan, scale=0.94).read, pairs_over(plan)))
+    assert "fit to page" in said
+    assert "printer add" not in said
+    metal = Metal(plan, scale=0.995)
+    _, said = run("measured", "job.yaml", *map(metal.read, [*pairs_over(plan), "bar upright sheet 2"]))
+    edge = "long" if metal.plan_of.orientation == "landscape" else "short"
+    assert f"0.50 % too short along the paper's {edge} edge" in said
+    way = "down" if edge == "long" else "across"
+    found = re.search(rf"printer add NAME .*--{way}=([-+\d.]+)%", said)
+    assert found
+    assert 1 / (1 + float(found[1]) / 100) == pytest.approx(1 / 0.995, abs=0.0005)
+
+
+def test_good_sheets_say_what_the_edges_must_read(folder: Path) -> None:
+    (folder / "job.yaml").write_text(job_text("left", "outside"), encoding="utf-8")
+    plan = face_plan(job_text("left", "outside"))
+    metal = Metal(plan)
+    readings = list(map(metal.read, ["A1-A9", "A1-A3", "A3-A5", "A5-A9"]))
+    code, said = run("measured", "job.yaml", *readings)
+    assert code == 0
+    assert "there a rule must read: top-A1 3 in, front-A1" in said
+    code, said = run("measured", "job.yaml", *readings, "top-A1=3", metal.read("front-A1"))
+    assert code == 0
+    assert "must read" not in said
+
+
+def test_the_face_is_told_by_its_holes_and_holes_of_two_faces_are_refused() -> None:
+    feeder = next(str(path) for path in SAMPLES if path.stem.startswith("7_"))
+    code, said = run("measured", feeder, "T1-T3=9-29/64", "left-T1=16")
+    assert (code, "good:" in said) == (0, True)
+    code, said = run("measured", feeder, "T1-B1=10")
+    assert code == 2
+    assert "B1 is a hole of the bottom, and these readings are taken as the top's" in said
+    code, said = run("measured", feeder, "Z1-Z2=10")
+    assert (code, "--face" in said) == (2, True)
+    code, said = run("measured", feeder, "T1-T3=9-7/16", "--alone")
+    assert (code, "--face" in said) == (2, True)
+
+
+TWO_FACES = """
+job: Two faces of one box
+enclosure: {mark: P-2, kind: pull box, width: 10, height: 32, depth: 14}
+faces:
+  - {face: top, rows: [{back line: 1, gap: 2, place: centred, raceways: [{type: EMT, size: 1, count: 3}]}]}
+  - {face: left, rows: [{back line: 1, gap: 2, place: centred, raceways: [{id: L1, type: EMT, size: 1}]}]}
+print: {paper: letter}
+"""
+
+
+def test_sheets_drawn_alone_are_judged_as_such(folder: Path) -> None:
+    """All faces of a job share one paper and one way round; a face drawn alone may be cut otherwise."""
+    (folder / "job.yaml").write_text(TWO_FACES, encoding="utf-8")
+    both = pipeline.plan_job(pipeline.solve_job(read_job(folder / "job.yaml"))).faces[0]
+    alone = pipeline.plan_job(pipeline.solve_job(pipeline.open_job(folder / "job.yaml", ["top"]))).faces[0]
+    assert len(both.sheets) != len(alone.sheets)
+    last = f"bar across sheet {max(len(both.sheets), len(alone.sheets))}=7"
+    _, said = run("measured", "job.yaml", "A1-A3=6-3/8")
+    assert "add --alone --face top" in said
+    _, said = run("measured", "job.yaml", "A1-A3=6-3/8", "--face", "top", "--alone")
+    assert "add --alone" not in said
+    assert "should read" in said
+    codes = {run("measured", "job.yaml", last, "--face", "top", *more)[0] for more in ((), ("--alone",))}
+    assert codes == {1, 2}  # only one of the two has such a sheet
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_bars_must_read_what_is_printed_beside_them(path: Path) -> None:
+    solved = pipeline.solve_job(read_job(path))
+    plan = pipeline.plan_job(solved)
+    document = pipeline.draw_job(solved, draft=bool(solved.fails))
+    printed = [
+        tuple(
+            map(int, re.findall(r"(\d+) (?:in|mm)\b", str(shape.runs if hasattr(shape, "runs") else shape)))
+        )
+        for page in document.pages
+        for shape in page.shapes
+        if isinstance(shape, Words) and "Measure here first" in str(shape)
+    ]
+    worked_out = []
+    for face in plan.faces:
+        bars = sheet_bars(plan, face, Speech(solved.layout.job.unit, solved.layout.job.denominator))
+        for sheet in face.sheets:
+            sides = [bars[sheet.number, "x"], bars[sheet.number, "y"]]
+            worked_out.append(
+                tuple(round(n) for one in sides for n in (one.inch_side_in, one.mm_side_in * 25.4))
+            )
+    assert printed == worked_out
