@@ -27,7 +27,9 @@ EDGE_WORDS_CLEAR_IN = 0.2
 LEAST_LIFT_IN = 0.03
 """Least white between an edge and its name; with less, the name is left to the compass in the strip."""
 LEAST_FOLD_IN = 0.2
-"""A narrower border cannot be folded over an edge: no notches, no tape."""
+"""A narrower border cannot be folded over an edge: no notches."""
+LEAST_TAPE_IN = 0.28
+"""A narrower border has no room for a frame with a word in it."""
 _HATCH_STEP_IN, _TAPE_INSET_IN, _TAPE_CLEAR_IN = 0.1, 0.05, 0.1
 
 
@@ -70,7 +72,7 @@ def edge_shapes(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[Shape]:
         words = _words_for(border)
         if words:
             yield _set_along(sheet, border, words)
-        if face.layout.job.mark_from is MarkFrom.OUTSIDE and border.thick_in >= LEAST_FOLD_IN:
+        if face.layout.job.mark_from is MarkFrom.OUTSIDE and border.thick_in >= LEAST_TAPE_IN:
             yield from _tape(sheet, border, words, room)
 
 

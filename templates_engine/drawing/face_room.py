@@ -96,16 +96,8 @@ def keep_out_rect(plan: FacePlan, keep_out: KeepOut) -> Rect:
 
 
 def inside_corner(plan: FacePlan) -> Rect | None:
-    """Seen from inside, the corner the sheet is pushed into: one thickness of metal in from each edge.
-
-    A front without a lip is open: there the face ends at its own edge. None from outside, and where the job
-    does not give the thickness.
-    """
-    job = plan.layout.job
-    if job.mark_from is MarkFrom.OUTSIDE or job.metal_in is None:
-        return None
-    edge, inner = plan.plane.rect, plan.plane.rect.grown(-job.metal_in)
-    return Rect(inner.left, inner.bottom if job.has_front_lip else edge.bottom, inner.right, inner.top)
+    """From inside, the corner the sheet is pushed into; None from outside, or where no metal is given."""
+    return None if plan.layout.job.mark_from is MarkFrom.OUTSIDE else plan.rule_edges
 
 
 def lip_lines(plan: FacePlan) -> Iterator[tuple[Point, Point]]:

@@ -149,13 +149,24 @@ def place_joint_words(plan: FacePlan, room: Room) -> None:
         for joint in sheet.joints:
             start, end = _within(joint, sheet.window)
             line = Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))
+            # Only this sheet shows these words, so its neighbour's end does not cut them.
             near = room.near(line.grown(0.4)).on_paper()
+            near = near.without_lines(joint.is_upright, (_neighbours_end(plan, joint, sheet),))
             for text, stays in _texts(joint, sheet):
                 found = first_free(near, _along(line, width_in(text, SMALL_PT), joint, sheet, stays))
                 if found:
                     room.joint_words[joint.first, joint.second, sheet.number] = text, found
                     room.take(found)
                     break
+
+
+def _neighbours_end(plan: FacePlan, joint: Joint, sheet: Sheet) -> float:
+    """Where the other sheet of a joint ends beside its line."""
+    if sheet.number == joint.first:
+        window = plan.sheets[joint.second - 1].window
+        return window.left if joint.is_upright else window.top
+    window = plan.sheets[joint.first - 1].window
+    return window.right if joint.is_upright else window.bottom
 
 
 def _texts(joint: Joint, sheet: Sheet) -> Iterator[tuple[str, bool]]:

@@ -9,7 +9,7 @@ taken already. What cannot be placed is left to the caller.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
 from templates_engine.geometry import Circle, Point, Rect
@@ -56,6 +56,16 @@ class Room:
     def on_paper(self) -> Room:
         """The room as words about the paper see it, which may stand in a keep-out."""
         return Room(self.rings, self.taken)
+
+    def without_lines(self, upright: bool, places: Collection[float]) -> Room:
+        """The room without the upright or level lines at those places; for words such a line does not cut."""
+
+        def is_one(rect: Rect) -> bool:
+            if upright:
+                return rect.width == 0 and rect.left in places
+            return rect.height == 0 and rect.bottom in places
+
+        return Room(self.rings, [rect for rect in self.taken if not is_one(rect)], self.keep_outs)
 
     def is_free(self, rect: Rect, clear_in: float = CLEAR_IN) -> bool:
         """Whether words may fill the rectangle, with that much white round them."""

@@ -37,12 +37,11 @@ def place_tape(plan: FacePlan, room: Room) -> None:
         parts = ((0.0, 0.5), (0.5, 1.0)) if length >= LONG_JOINT_IN else ((0.0, 1.0),)
         line = _piece(joint, 0.0, length)
         # Of all that is drawn only the joint's own line, and where the sheets end, lie under a piece.
-        near = room.near(line)
-        near.taken = [rect for rect in near.taken if not _is_along(rect, joint, plan)]
+        near = room.near(line).on_paper().without_lines(joint.is_upright, _lines_under(joint, plan))
         found = [
             place
             for low, high in parts
-            if (place := first_free(near.on_paper(), _places(joint, low * length, high * length)))
+            if (place := first_free(near, _places(joint, low * length, high * length)))
         ]
         for place in found:
             room.take(place)
@@ -79,12 +78,12 @@ def _piece(joint: Joint, low: float, high: float) -> Rect:
     return Rect(x + low, y - REACH_IN, x + high, y + REACH_IN)
 
 
-def _is_along(rect: Rect, joint: Joint, plan: FacePlan) -> bool:
-    """Whether a line is the joint's own, or where one of its sheets ends beside it."""
+def _lines_under(joint: Joint, plan: FacePlan) -> tuple[float, float, float]:
+    """Where the joint's own line runs, and where its two sheets end beside it."""
     first, second = plan.sheets[joint.first - 1].window, plan.sheets[joint.second - 1].window
     if joint.is_upright:
-        return rect.width == 0 and rect.left in (joint.start.x, first.right, second.left)
-    return rect.height == 0 and rect.bottom in (joint.start.y, first.bottom, second.top)
+        return joint.start.x, first.right, second.left
+    return joint.start.y, first.bottom, second.top
 
 
 def _half(piece: Rect, joint: Joint, is_first: bool) -> Rect:

@@ -142,12 +142,16 @@ class FacePlan:
     def rule_edges(self) -> Rect | None:
         """The edges a rule can be set to, in the sheet plane: the face's own, or inside its corners.
 
-        None from inside where the job does not give the metal's thickness.
+        None from inside where the job does not give the metal's thickness. A front without a lip is open:
+        there the face ends at its own edge from inside too.
         """
-        job = self.layout.job
+        job, edges = self.layout.job, self.plane.rect
         if job.mark_from is MarkFrom.OUTSIDE:
-            return self.plane.rect
-        return None if job.metal_in is None else self.plane.rect.grown(-job.metal_in)
+            return edges
+        if job.metal_in is None:
+            return None
+        inner = edges.grown(-job.metal_in)
+        return Rect(inner.left, inner.bottom if job.has_front_lip else edges.bottom, inner.right, inner.top)
 
     def centre_of(self, hole: Hole) -> Point:
         """A hole's centre in the sheet plane."""

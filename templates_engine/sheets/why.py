@@ -66,7 +66,7 @@ class _Reasons:
         """What the sheets beyond the fewest are for."""
         more = self.used - min(map(self.choice.printed_count, self._listed_pages()))
         if more > 0:
-            yield f"{_sheets(more)} more than the fewest, as the job allows, so that joints cross fewer holes."
+            yield f"{_sheets(more)} more than the fewest, as the job allows, to spare holes."
 
     def _listed_pages(self) -> list[Page]:
         return self.choice.usable(listed_pages(self.choice.layout))

@@ -48,8 +48,9 @@ print: {paper: letter}
 
 
 def job_called(name: str) -> Job:
-    if name == "deep":
-        return read_job_text(DEEP, "deep.yaml")
+    if name in ("deep", "butt"):
+        text = DEEP.replace("paper: letter", "paper: letter, joints: butt") if name == "butt" else DEEP
+        return read_job_text(text, f"{name}.yaml")
     (sample,) = (path for path in folder("sample_jobs").glob("*.yaml") if path.stem.startswith(name))
     return read_job(sample)
 
@@ -92,7 +93,7 @@ def only(document: Document, layers: tuple[Layer, ...]) -> Document:
 
 
 @pytest.mark.parametrize("engine", ENGINES)
-@pytest.mark.parametrize("name", ["1", "3", "4", "deep"])
+@pytest.mark.parametrize("name", ["1", "3", "4", "deep", "butt"])
 def test_taped_sheets_show_the_holes_of_the_whole_face(name: str, engine: Engine, tmp_path: Path) -> None:
     job = job_called(name)
     layout = pipeline.solve_job(job).layout
@@ -100,7 +101,7 @@ def test_taped_sheets_show_the_holes_of_the_whole_face(name: str, engine: Engine
     (face,) = tiled.faces
     assert len(face.sheets) >= 2
     assert len(whole.faces[0].sheets) == 1
-    if name == "deep":
+    if name in ("deep", "butt"):
         assert face.bands >= 2
     for kind, planned in (("tiled", tiled), ("whole", whole)):
         document = draw(layout, planned, ())

@@ -259,9 +259,11 @@ def test_the_same_job_gives_the_same_bytes_in_any_process(tmp_path: Path) -> Non
     assert made[0] == made[1]
 
 
-def test_inside_sheets_show_the_corner_one_thickness_of_metal_in(tmp_path: Path) -> None:
-    """14 gauge sheet steel is 0.0747 in thick: manufacturers' standard gauge."""
+@pytest.mark.parametrize("lip", ["", "lips: {{front: 3/4}}"])
+def test_inside_sheets_show_the_corner_one_thickness_of_metal_in(tmp_path: Path, lip: str) -> None:
+    """14 gauge sheet steel is 0.0747 in thick: manufacturers' standard gauge. A front without lip is open."""
     text = EIGHT.replace("back gap: 1/4", "back gap: 1/4, sheet metal: 14 ga")
+    text = text.replace("    rows:", f"    {lip}\n    rows:")
     job = read_job_text(text.format(face="left", side="inside", start="top"), "inside.yaml")
     path = drawn(tmp_path, pipeline.solve_job(job))
     sheets = taped(path, "left")
@@ -271,5 +273,8 @@ def test_inside_sheets_show_the_corner_one_thickness_of_metal_in(tmp_path: Path)
         for x1, y1, x2, y2 in sheet.lines
         if abs(y1 - y2) < 1e-6 and abs(x1 - x2) > 1.0
     }
-    assert {0.0, -0.0747, -7.0 + 0.0747, -7.0} <= level
-    assert any("push it into the corner" in word for sheet in sheets.sheets for word in sheet.words)
+    assert {0.0, -0.0747, -7.0} <= level
+    assert (-7.0 + 0.0747 in level) == bool(lip)
+    words = [word for sheet in sheets.sheets for word in sheet.words]
+    assert any("push it into the corner" in word for word in words)
+    assert any("open front, trim on the line" in word for word in words) != bool(lip)

@@ -1,4 +1,4 @@
-"""Sheets beyond the fewest: spent only where joints then cross fewer holes, and offered only where they do."""
+"""Sheets beyond the fewest: spent only to spare holes, and offered only where they would."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def test_a_sheet_more_spares_the_hole_and_says_so():
     few, more = plan(base), plan(with_extra(base, 2))
     assert (sheets_of(few), cut_holes(few)) == (2, 1)
     assert (sheets_of(more), cut_holes(more)) == (3, 0)
-    assert "1 sheet more than the fewest, as the job allows, so that joints cross fewer holes." in more.why
+    assert "1 sheet more than the fewest, as the job allows, to spare holes." in more.why
     (offer,) = (sentence for sentence in few.why if OFFER.match(sentence))
     assert OFFER.match(offer)[1] == "1"
 

@@ -1,0 +1,164 @@
+"""What a sheet says and shows at its joints and in its borders: trimming, tape, notches, crease or trim."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from collisions import drawn_on, said
+
+from templates_engine import pipeline
+from templates_engine.drawing.shapes import Document, Page, Words
+from templates_engine.drawing.style import HATCH, TAPE
+from templates_engine.geometry import Point
+from templates_engine.job import read_job_text
+from templates_engine.sheets.model import Joint, SheetPlan
+
+JOB = """
+job: joints
+enclosure: {{mark: J-1, kind: wireway, width: 29, height: 8, depth: {depth}, back gap: {gap}}}
+faces:
+  - face: top
+    mark from: {side}
+    rows:
+      - back line: 1-1/2
+        gap: 1-1/8
+        place: {{from: left, to: centre, distance: 3}}
+        raceways: [{{type: EMT, size: 1, count: 3}}]
+print: {{paper: letter, joints: {joints}}}
+"""
+
+
+def made(joints: str = "overlap", depth: str = "6", gap: str = "1/4", side: str = "outside"):
+    text = JOB.format(joints=joints, depth=depth, gap=gap, side=side)
+    solved = pipeline.solve_job(read_job_text(text, "joints.yaml"))
+    return pipeline.plan_job(solved), pipeline.draw_job(solved)
+
+
+def sheet_pages(document: Document) -> list[Page]:
+    return [page for page in document.pages if "sheet" in page.bookmark]
+
+
+def all_words(document: Document) -> str:
+    return " / ".join(
+        said(shape.runs) for page in document.pages for shape in page.shapes if isinstance(shape, Words)
+    )
+
+
+def words_at(plan: SheetPlan, page: Page, number: int, joint: Joint) -> list[tuple[str, float]]:
+    """The words that run along an upright joint, and how far right of its line their base line stands."""
+    sheet = plan.faces[0].sheets[number - 1]
+    x = sheet.on_page(joint.start).x
+    return [
+        (said(shape.runs), shape.at.x - x)
+        for shape in page.shapes
+        if isinstance(shape, Words)
+        and shape.layer == "joint"
+        and shape.angle == 90
+        and abs(shape.at.x - x) < 0.3
+    ]
+
+
+@pytest.mark.parametrize("joints", ["overlap", "butt"])
+def test_words_at_a_joint_say_which_side_is_trimmed_off(joints):
+    """The side that stays is the sheet's own, toward its middle; what is trimmed off lies past the line."""
+    plan, document = made(joints)
+    pages = sheet_pages(document)
+    (face,) = plan.faces
+    told = 0
+    for joint in face.joints:
+        assert joint.is_upright
+        assert joint.is_butt == (joints == "butt")
+        for number in (joint.first, joint.second):
+            waste = 1 if number == joint.first else -1
+            for text, right in words_at(plan, pages[number - 1], number, joint):
+                told += 1
+                middle = right - 0.05
+                if "this side stays" in text or "from the line on" in text:
+                    assert middle * waste < 0, text
+                elif "this side" in text:
+                    assert middle * waste > 0, text
+                other = joint.first if number == joint.second else joint.second
+                assert f"sheet {other}" in text
+                if joints == "butt":
+                    assert f"butt to sheet {other}" in text
+                    assert "trim" in text
+                else:
+                    assert ("trim" in text) == (number == joint.second)
+    assert told == 2 * len(face.joints)
+
+
+def test_the_lead_page_says_how_its_own_joints_go_together():
+    overlapped, butted = all_words(made("overlap")[1]), all_words(made("butt")[1])
+    assert "edge to edge" in butted
+    assert "edge to edge" not in overlapped
+    assert "lay the sheet over" in overlapped
+    assert "lay the sheet over" not in butted
+
+
+def test_both_halves_of_a_piece_of_tape_meet_on_the_joint_clear_of_holes():
+    plan, document = made()
+    (face,) = plan.faces
+    pages = sheet_pages(document)
+    ends: dict[tuple[int, int], list[set[tuple[float, float]]]] = {}
+    for joint in face.joints:
+        for number in (joint.first, joint.second):
+            sheet = face.sheets[number - 1]
+            x = sheet.on_page(joint.start).x
+            found = set()
+            for shape in pages[number - 1].shapes:
+                if getattr(shape, "pen", None) != TAPE or not hasattr(shape, "start"):
+                    continue
+                for end in (shape.start, shape.end):
+                    place = Point(end.x - sheet.offset.x, end.y - sheet.offset.y)
+                    for hole in face.layout.holes:
+                        assert math.dist(place, face.centre_of(hole)) > hole.hole_diameter_in / 2
+                    if abs(end.x - x) < 1e-9:
+                        found.add((round(place.x, 6), round(place.y, 6)))
+            ends.setdefault((joint.first, joint.second), []).append(found)
+    for first, second in ends.values():
+        assert first == second
+        assert len(first) >= 2
+
+
+def hatched(document: Document, page: Page) -> int:
+    picture = document.pictures[0]
+    window = page.placements[0].window
+    origin = page.placements[0].origin
+    return sum(
+        getattr(shape, "pen", None) == HATCH
+        and window.grown(1e-6).holds(Point(shape.start.x + origin.x, shape.start.y + origin.y))
+        for shape in picture.shapes
+    )
+
+
+def test_corners_that_fold_are_hatched_outside_the_face_and_never_inside_work():
+    plan, document = made()
+    (face,) = plan.faces
+    pages = sheet_pages(document)
+    counts = [hatched(document, page) for page in pages]
+    assert counts[0] > 0
+    assert counts[-1] > 0
+    assert not any(counts[1:-1])
+    for shape in document.pictures[0].shapes:
+        if getattr(shape, "pen", None) == HATCH:
+            middle = Point((shape.start.x + shape.end.x) / 2, (shape.start.y + shape.end.y) / 2)
+            assert not 1e-6 < middle.x < face.plane.width_in - 1e-6
+            assert not 1e-6 < middle.y < face.plane.depth_in - 1e-6
+    inside = made(side="inside")[1]
+    assert not any(getattr(shape, "pen", None) == HATCH for shape in inside.pictures[0].shapes)
+
+
+@pytest.mark.parametrize(
+    ("gap", "word"), [("0", "trim on the line, no room behind"), ("1/4", "crease or trim")]
+)
+def test_the_back_edge_is_creased_only_where_there_is_room_behind(gap, word):
+    words = all_words(made(gap=gap)[1])
+    assert f"BACK EDGE, to the wall: {word}" in words
+    assert "FRONT EDGE: crease or trim" in words
+
+
+def test_nothing_at_a_joint_or_border_runs_off_its_sheet():
+    _, document = made("butt")
+    for page in sheet_pages(document):
+        assert not drawn_on(document, page).cut_words
