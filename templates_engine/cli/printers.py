@@ -103,7 +103,7 @@ def add(
             note,
         )
         add_printer(printer, replace_it=replace)
-        typer.echo(f"{printer.name}: {_error_words(printer)}; {correction_words(printer)}.")
+        typer.echo(f"{printer.name} {_error_words(printer)}; {correction_words(printer)}.")
         typer.echo(_accuracy_words(printer, wide, high))
         _say_lean(printer)
         typer.echo(
@@ -121,7 +121,7 @@ def list_() -> None:
         known = stored_printers()
         for printer in known:
             typer.echo(
-                f"{printer.name}: {_error_words(printer)}; {correction_words(printer)}.{_more_words(printer)}"
+                f"{printer.name} {_error_words(printer)}; {correction_words(printer)}.{_more_words(printer)}"
             )
             _say_lean(printer)
         if not known:
@@ -135,7 +135,7 @@ def remove(name: Name) -> None:
 
     with reported():
         gone = remove_printer(name)
-        typer.echo(f"{gone.name}: removed; it was {_error_words(gone)}.")
+        typer.echo(f"{gone.name} is removed. It {_error_words(gone, 'printed')}.")
 
 
 # --- what was typed -----------------------------------------------------------------------------------------
@@ -218,8 +218,11 @@ def used_words(printer: Printer, job: Job) -> str:
     return words
 
 
-def _error_words(printer: Printer) -> str:
-    return f"prints {_percent(printer.across_percent)} across, {_percent(printer.down_percent)} down"
+def _error_words(printer: Printer, verb: str = "prints") -> str:
+    across, down = (_percent(value) for value in (printer.across_percent, printer.down_percent))
+    if across == down:
+        return f"{verb} {across} across and down"
+    return f"{verb} {across} across and {down} down"
 
 
 def _percent(value: float) -> str:
@@ -257,7 +260,8 @@ def _say_lean(printer: Printer) -> None:
     lean = printer.skew_percent
     if lean is not None:
         typer.echo(
-            _too_lean(printer).lstrip() or f"{printer.name} prints {_lean_words(lean)}, and small enough."
+            _too_lean(printer).lstrip()
+            or f"{printer.name} prints square enough: {_lean_words(lean)}. This is not corrected."
         )
 
 
@@ -269,13 +273,17 @@ def _too_lean(printer: Printer) -> str:
     if lean is None or abs(lean) <= MOST_SKEW_PERCENT:
         return ""
     use = "use another printer, or another tray"
-    return f"\ncaution: {printer.name} prints {_lean_words(lean)} and too much: {use}."
+    return (
+        f"\ncaution: {printer.name} leans by {_lean_words(lean)}, which is not corrected and too much: {use}."
+    )
 
 
 def _lean_words(lean: float) -> str:
-    return f"{abs(lean):.2f} % out of square ({abs(lean) * 0.12:.3f} in over 12 in); this is not corrected"
+    return f"{abs(lean):.2f} % out of square ({abs(lean) * 0.12:.3f} in over 12 in)"
 
 
 def quoted(name: str) -> str:
-    """As it must be typed."""
-    return name if all(sign.isalnum() or sign in "-_./\\:" for sign in name) else f'"{name}"'
+    """As it must be typed in a terminal."""
+    if name and all(sign.isalnum() or sign in "-_./\\:" for sign in name):
+        return name
+    return f"'{name}'" if any(sign in name for sign in '"$`!') and "'" not in name else f'"{name}"'

@@ -1,7 +1,8 @@
 """Turns what a rule read on taped sheets into a verdict: good, print again, a slip, or what to measure next.
 
-The readings are explained with as little as will do: nothing wrong, then one suspect, then two. Where several
-explain them about equally well nothing is decided, and pairs are named that tell them apart.
+The readings are explained with as little as will do: nothing wrong, then one suspect, then two. A misread
+reading is a suspect like others, so one reading alone decides nothing. Where several explain them about
+equally well nothing is decided, and distances are named that tell them apart.
 """
 
 from __future__ import annotations
@@ -10,31 +11,41 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
+from templates_engine.sheets.explained import Explanation, explanations
+from templates_engine.sheets.measured_places import Bars, Span
 from templates_engine.sheets.model import FacePlan
-from templates_engine.sheets.readings import Span, Taken, hole_spans
-from templates_engine.sheets.suspects import (
-    Cells,
-    Explanation,
-    Suspect,
-    explanations,
-    joint_slips,
-    suspects_of,
+from templates_engine.sheets.next_readings import (
+    ALLOWED_IN,
+    candidates,
+    joint_by_joint,
+    said,
+    spans_to_measure,
+    telling_spans,
 )
+from templates_engine.sheets.readings import Taken
+from templates_engine.sheets.suspects import Cells, Suspect, suspects_of
 
-ALLOWED_IN = 1 / 32
-"""Over the row, from layout to metal."""
+__all__ = ["ALLOWED_IN", "Judged", "Verdict", "judge", "spans_to_measure"]
+
 READ_WITHIN_IN = 1 / 64
 """How far off a careful reading is, as a standard deviation: half of a 1/32 in mark."""
+COARSE = 16
+"""A rule read to this fraction of an inch is off by half a mark, as much as is allowed."""
+COARSER = 1.5
+"""How much further off its readings are."""
+ON_A_MARK = 1 / 16
+"""A distance this part of a mark away from it reads as one."""
+FIT_TO_PAGE = 0.02
+"""No printer is further off: a print setting."""
 CLEARLY_BETTER = 4.0
-"""An explanation this much better in squares of READ_WITHIN_IN than the next is taken as told apart."""
-LONG_ENOUGH = 0.75
-"""A row is measured once a reading spans this share of it."""
-SHORT_ROW_IN = 6.0
-"""Over less than this no error that a printer makes comes to ALLOWED_IN."""
-MOST_PAIRS = 4
+"""An explanation this much better, in squares of how far off readings are, is taken as told apart."""
+TO_SPARE = 2
+"""So many readings more than wrongs are wanted before anything is said of the sheets."""
 MOST_RIVALS = 12
 MOST_SHOWN = 4
-MOST_SPANS = 600
+
+
+_GRAVEST_FIRST = ("scale", "sheet scale", "lean", "turn", "slip", "misread")
 
 
 class Verdict(Enum):
@@ -50,13 +61,14 @@ class Verdict(Enum):
 class Judged:
     """The verdict and what it rests on.
 
-    ``scale_x`` and ``scale_y`` are how much too large the sheets came out along the paper as it lies, as a
-    share, and None where the readings do not say; ``scale_within`` is how far off those are. ``slip_in``
-    along ``slip_axis`` is how far ``sheets`` lie off to the right (x) or toward the back edge (y).
-    ``measure`` names pairs to measure next.
+    ``causes`` are the suspects and their amounts. ``scale_x`` and ``scale_y`` are how much too large the
+    sheets came out along the paper as it lies, as a share, and None where the readings do not say;
+    ``scale_within`` is how far off those are. ``slip_in`` along ``slip_axis`` is how far ``sheets`` lie off
+    to the right (x) or toward the back edge (y). ``measure`` names distances to measure next.
     """
 
     verdict: Verdict
+    causes: tuple[tuple[Suspect, float], ...] = ()
     scale_x: float | None = None
     scale_y: float | None = None
     scale_within: float = 0.0
@@ -68,73 +80,125 @@ class Judged:
     read_again: str = ""
     """A reading that all the others contradict."""
     all_good_so_far: bool = False
+    too_coarse: bool = False
+    """The rule seems to have been read to 1/16 in."""
     possible: tuple[Judged, ...] = ()
     """What would explain the readings about equally well, the likeliest first."""
 
 
-def judge(plan: FacePlan, taken: Sequence[Taken]) -> Judged:
-    """What the readings of one face say of its sheets."""
-    cells = Cells(plan)
+def judge(
+    plan: FacePlan, taken: Sequence[Taken], bars: Bars | None = None, *, is_metric: bool = False
+) -> Judged:
+    """What the readings of one face say of its sheets.
+
+    ``bars`` are what may be named to be read next, with the side that ``is_metric`` says.
+    """
+    given = [one.span for one in taken]
     if all(abs(one.off_in) <= ALLOWED_IN + 1e-9 for one in taken):
-        missing = spans_to_measure(plan, [one.span for one in taken])
+        missing = spans_to_measure(plan, given)
         if missing:
-            return Judged(Verdict.CANNOT_TELL, measure=_names(missing), all_good_so_far=True)
+            return Judged(Verdict.CANNOT_TELL, measure=tuple(said(missing)), all_good_so_far=True)
         return Judged(Verdict.GOOD)
-    spans = _candidates(plan)
-    suspects = _told_apart(suspects_of(plan), [*(one.span for one in taken), *spans], cells)
-    for how_many in (1, 2):
-        found = [
-            one for one in explanations(taken, suspects, cells, how_many) if one.worst_in <= ALLOWED_IN + 1e-9
-        ]
-        if not found:
-            continue
-        best = min(found, key=lambda one: one.squares_in2)
-        margin = CLEARLY_BETTER * READ_WITHIN_IN**2
-        rivals = [one for one in found if one.squares_in2 - best.squares_in2 <= margin]
-        if len(taken) <= how_many or len(rivals) > 1 or not _is_told(best):
-            rivals.sort(key=lambda one: one.squares_in2)
-            pairs = _pairs_between(rivals[:MOST_RIVALS], spans, taken, cells)
-            possible = tuple(_judged(one) for one in rivals[:MOST_SHOWN] if _is_told(one))
-            return Judged(Verdict.CANNOT_TELL, measure=pairs, possible=possible)
-        return _judged(best)
-    again = _contradicted(taken)
-    missing = spans_to_measure(plan, [one.span for one in taken])
-    return Judged(Verdict.CANNOT_TELL, read_again=again, measure=_names(missing))
+    cells = Cells(plan)
+    from_can = any(any(span.on_can) for span in given)
+    spans = candidates(plan, bars or {}, from_can, is_metric)
+    suspects = _told_apart(suspects_of(plan, from_can), [*given, *spans], cells)
+    suspects += (Suspect("misread", reading=number) for number in range(len(taken)))
+    coarse = not is_metric and _is_coarse(taken)
+    rule = _Rule(READ_WITHIN_IN * (COARSER if coarse else 1), ALLOWED_IN * (COARSER if coarse else 1))
+    if all(abs(one.off_in) <= rule.worst_in for one in taken):
+        off = (one.span for one in taken if abs(one.off_in) > ALLOWED_IN + 1e-9)
+        return Judged(Verdict.CANNOT_TELL, measure=tuple(said(tuple(off))), too_coarse=True)
+    rivals = _rivals(taken, suspects, cells, rule)
+    if not rivals:
+        again = joint_by_joint(plan, spans, taken, cells)
+        return Judged(Verdict.CANNOT_TELL, measure=tuple(said(again)), too_coarse=coarse)
+    best = rivals[0]
+    unread = _bars_unread(best, given, spans)
+    if best.is_told and len(taken) >= len(best.suspects) + TO_SPARE:
+        fine_enough = not coarse or _is_plain(best, taken)
+        is_settled = len(rivals) == 1 and fine_enough and not unread
+        if is_settled:
+            return _judged(best, rule)
+        if all(map(_is_fit_to_page, rivals)):
+            judged = _judged(best, rule)  # what else may be wrong shows on the next print
+            return replace(judged, causes=tuple(one for one in judged.causes if one[0].kind == "scale"))
+    if len(rivals) == 1 and len(best.suspects) == 1 and best.misread:
+        name = given[best.misread[0]].name
+        return Judged(Verdict.CANNOT_TELL, _causes(best), read_again=name, measure=(name,))
+    named = unread or telling_spans(rivals[:MOST_RIVALS], spans, taken, cells)
+    possible = tuple(_judged(one, rule) for one in rivals[:MOST_SHOWN])
+    return Judged(Verdict.CANNOT_TELL, measure=tuple(said(named)), possible=possible, too_coarse=coarse)
 
 
-def _is_told(best: Explanation) -> bool:
-    """Two wrongs are judged only when they are of one kind or can be named: both scales."""
-    return len(best.suspects) == 1 or all(one.kind == "scale" for one in best.suspects)
+@dataclass(frozen=True)
+class _Rule:
+    """How far off readings are, as a standard deviation and at most."""
+
+    within_in: float
+    worst_in: float
+
+    @property
+    def margin_in2(self) -> float:
+        return CLEARLY_BETTER * self.within_in**2
 
 
-def _judged(best: Explanation) -> Judged:
-    first = best.suspects[0]
-    if first.kind == "slip":
-        return Judged(
-            Verdict.SLIPPED, sheets=first.sheets, slip_in=best.amounts[0], slip_axis=first.axis or ""
-        )
-    if first.kind == "sheet scale":
-        return Judged(Verdict.REPRINT, sheets=first.sheets, sheet_scale=best.amounts[0])
-    judged = Judged(Verdict.REPRINT, scale_within=max(best.within) * READ_WITHIN_IN)
-    for suspect, amount in zip(best.suspects, best.amounts, strict=True):
-        judged = replace(judged, **{f"scale_{suspect.axis}": amount})  # type: ignore[arg-type]
-    return judged
+def _is_coarse(taken: Sequence[Taken]) -> bool:
+    """Whether all was read to 1/16 in, though most distances lie between such marks."""
+
+    def off_mark(length_in: float) -> float:
+        return abs(length_in * COARSE - round(length_in * COARSE))
+
+    between = sum(off_mark(one.span.length_in) > ON_A_MARK for one in taken)
+    return all(off_mark(one.read_in) < 1e-6 for one in taken) and 2 * between > len(taken)
 
 
-# --- what to measure next -----------------------------------------------------------------------------------
+def _rivals(
+    taken: Sequence[Taken], suspects: Sequence[Suspect], cells: Cells, rule: _Rule
+) -> list[Explanation]:
+    """The best explanation and those about as good, the best first; none when nothing explains them."""
+    singles = _fitting(explanations(taken, suspects, cells, 1), rule)
+    pairs = _fitting(explanations(taken, suspects, cells, 2), rule)
+    best = min((one.squares_in2 for one in singles), default=None)
+    if best is None:
+        best = min((one.squares_in2 for one in pairs), default=0.0)
+        singles, pairs = pairs, []
+    rivals = [one for one in singles if one.squares_in2 - best <= rule.margin_in2]
+    rivals.sort(key=lambda one: one.squares_in2)
+    better = [one for one in pairs if best - one.squares_in2 > rule.margin_in2 and not one.misread]
+    return rivals + sorted(better, key=lambda one: one.squares_in2)
 
 
-def _candidates(plan: FacePlan) -> list[Span]:
-    """Pairs of holes worth measuring; of very many, the longest and those of neighbours."""
-    spans = list(hole_spans(plan))
-    if len(spans) <= MOST_SPANS:
-        return spans
-    spans.sort(key=lambda span: -span.length_in)
-    return spans[: MOST_SPANS // 2] + spans[-MOST_SPANS // 2 :]
+def _is_plain(one: Explanation, taken: Sequence[Taken]) -> bool:
+    """Whether even readings to 1/16 in show it: one scale or slip that comes to two such marks."""
+    plain = len(one.suspects) == 1 and one.suspects[0].kind in ("scale", "slip")
+    shown = (abs(each.off_in - left) for each, left in zip(taken, one.left_in, strict=True))
+    return plain and one.worst_in <= ALLOWED_IN + 1e-9 and max(shown) >= 2 / COARSE
+
+
+def _is_fit_to_page(one: Explanation) -> bool:
+    """Whether it says that the whole print is off by more than a printer can be."""
+    pairs = zip(one.suspects, one.amounts, strict=True)
+    return any(suspect.kind == "scale" and abs(amount) > FIT_TO_PAGE for suspect, amount in pairs)
+
+
+def _bars_unread(one: Explanation, given: Sequence[Span], spans: Sequence[Span]) -> tuple[Span, ...]:
+    """The bars of a sheet that is said to be off scale alone and one of another, where they are unread."""
+    accused = {suspect.sheets[0] for suspect in one.suspects if suspect.kind == "sheet scale"}
+    if not accused:
+        return ()
+    read = {span.bar[0] for span in given if span.bar}
+    own = [span for span in spans if span.bar and span.bar[0] in accused - read]
+    others = [span for span in spans if span.bar and span.bar[0] not in accused]
+    return (*own, *(others[:1] if read <= accused else ()))
+
+
+def _fitting(found: Iterable[Explanation], rule: _Rule) -> list[Explanation]:
+    return [one for one in found if one.worst_in <= rule.worst_in + 1e-9]
 
 
 def _told_apart(suspects: Iterable[Suspect], spans: Sequence[Span], cells: Cells) -> list[Suspect]:
-    """The suspects less those that no pair of holes can tell from an earlier one, or that none can show."""
+    """The suspects less those that no distance can tell from an earlier one, or that none can show."""
     kept: dict[tuple[float, ...], Suspect] = {}
     for suspect in suspects:
         effects = [round(cells.effect(suspect, span), 6) for span in spans]
@@ -146,74 +210,26 @@ def _told_apart(suspects: Iterable[Suspect], spans: Sequence[Span], cells: Cells
     return list(kept.values())
 
 
-def _pairs_between(
-    rivals: Sequence[Explanation], spans: Sequence[Span], taken: Sequence[Taken], cells: Cells
-) -> tuple[str, ...]:
-    """Few pairs, not yet measured, whose readings would tell the rivals apart, the most telling first."""
-    measured = {one.span.name for one in taken}
-    told: dict[str, list[float]] = {}
-    for span in spans:
-        if span.name not in measured:
-            told[span.name] = [_expected_off(one, span, cells) for one in rivals]
-    open_pairs = {(a, b) for a in range(len(rivals)) for b in range(a)}
-    if len(rivals) == 1:
-        return _longest(spans, measured)
-    chosen: list[str] = []
-    while open_pairs and len(chosen) < MOST_PAIRS:
-        settled = {
-            name: {pair for pair in open_pairs if abs(offs[pair[0]] - offs[pair[1]]) > ALLOWED_IN}
-            for name, offs in told.items()
-            if name not in chosen
-        }
-        name = max(settled, key=lambda one: len(settled[one]), default=None)
-        if name is None or not settled[name]:
-            break
-        chosen.append(name)
-        open_pairs -= settled[name]
-    return tuple(chosen) or _longest(spans, measured)
+# --- from an explanation to a verdict -----------------------------------------------------------------------
 
 
-def _longest(spans: Sequence[Span], measured: set[str]) -> tuple[str, ...]:
-    """The longest pairs not yet measured: what a scale error shows best in."""
-    fresh = sorted((span for span in spans if span.name not in measured), key=lambda span: -span.length_in)
-    return tuple(span.name for span in fresh[:2])
+def _causes(one: Explanation) -> tuple[tuple[Suspect, float], ...]:
+    pairs = zip(one.suspects, one.amounts, strict=True)
+    return tuple(sorted(pairs, key=lambda pair: _GRAVEST_FIRST.index(pair[0].kind)))
 
 
-def _expected_off(one: Explanation, span: Span, cells: Cells) -> float:
-    return sum(
-        cells.effect(suspect, span) * amount
-        for suspect, amount in zip(one.suspects, one.amounts, strict=True)
-    )
-
-
-def spans_to_measure(plan: FacePlan, given: Sequence[Span]) -> tuple[Span, ...]:
-    """Pairs of holes that must read true, besides those given, before the sheets are good.
-
-    The whole row is measured, and over every joint that has holes on both sides.
-    """
-    cells = Cells(plan)
-    spans = _candidates(plan)
-    needs: list[tuple[Suspect, float]] = []
-    for axis in ("x", "y"):
-        scale = Suspect("scale", axis)
-        most = max((cells.effect(scale, span) for span in spans), default=0.0)
-        needs.append((scale, LONG_ENOUGH * most if most > SHORT_ROW_IN else 0.0))
-    for slip in joint_slips(plan):
-        most = max((abs(cells.effect(slip, span)) for span in spans), default=0.0)
-        needs.append((slip, 0.5 if most > 0.5 else 0.0))
-    chosen: list[Span] = []
-    for suspect, least in needs:
-        done = [abs(cells.effect(suspect, span)) for span in (*given, *chosen)]
-        if least and max(done, default=0.0) < least - 1e-9:
-            chosen.append(max(spans, key=lambda span: abs(cells.effect(suspect, span))))
-    return tuple(dict.fromkeys(chosen))
-
-
-def _names(spans: Sequence[Span]) -> tuple[str, ...]:
-    return tuple(span.name for span in spans)
-
-
-def _contradicted(taken: Sequence[Taken]) -> str:
-    """The one reading that is off where all others, three at least, are good."""
-    off = [one for one in taken if abs(one.off_in) > ALLOWED_IN + 1e-9]
-    return off[0].span.name if len(off) == 1 and len(taken) > 3 else ""
+def _judged(best: Explanation, rule: _Rule) -> Judged:
+    """What an explanation says, its gravest cause first: a wrong print, then how the sheets lie."""
+    causes = _causes(best)
+    scales = {suspect.axis: amount for suspect, amount in causes if suspect.kind == "scale"}
+    if scales:
+        judged = Judged(Verdict.REPRINT, causes, scale_within=max(best.within) * rule.within_in)
+        return replace(judged, scale_x=scales.get("x"), scale_y=scales.get("y"))
+    first, amount = causes[0]
+    if first.kind == "sheet scale":
+        return Judged(Verdict.REPRINT, causes, sheets=first.sheets, sheet_scale=amount)
+    if first.kind == "lean":
+        return Judged(Verdict.REPRINT, causes)
+    if first.kind == "misread":
+        return Judged(Verdict.CANNOT_TELL, causes)
+    return Judged(Verdict.SLIPPED, causes, sheets=first.sheets, slip_in=amount, slip_axis=first.axis or "")

@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from templates_engine.errors import Problem
 from templates_engine.sheets.printers import PrinterError
@@ -28,6 +28,8 @@ EYE_IN = 0.004
 """No rule laid on a printed line is read better than about this, a tenth of a millimetre (from memory)."""
 MOST_ERROR_PERCENT = 2.0
 """Beyond this it is a setting: engines are permitted about 2 % (common practice, no source)."""
+FAR = 0.15
+"""A reading off by more than this share is no reading of the bar."""
 MOST_SKEW_PERCENT = 100 / 32 / 12
 """A lean that moves a hole 12 in from the back edge by the 1/32 in allowed over a row."""
 
@@ -87,6 +89,27 @@ class Measured:
     """By how much readings of the same length differ."""
 
 
+def _reading_of_bar(text: str, true_in: float, which: str) -> Reading:
+    """A reading of a bar this long. Raises PrinterError, naming the option, also for one far from it."""
+    try:
+        length = read_length(text, "in", most_in=300.0)
+        if abs(length / true_in - 1) > FAR:
+            remedy = f"Is the unit right, such as {text.strip()} mm? Is the paper right, --paper?"
+            if length < MOST_ERROR_PERCENT:
+                remedy = f"If this is the error in percent, write {text.strip()}%."
+            raise LengthError(
+                f"'{text}' is far from the bar, {true_in:g} in ({true_in * 25.4:.1f} mm).", remedy
+            )
+        return read_reading(text)
+    except LengthError as error:
+        remedy = error.remedy
+        if text.strip()[:1] in "+-\u2212":
+            remedy = f"A reading has no sign; if this is the error in percent, write {text.strip()}%."
+        raise PrinterError([Problem(error.message, remedy, key=f"--{which}")]) from error
+    except PrinterError as error:
+        raise PrinterError(replace(one, key=f"--{which}") for one in error.problems) from error
+
+
 _PERCENT = re.compile(r"\s*([+\-\u2212]?)\s*(\d{1,3}(?:\.\d+)?|\.\d+)\s*%\s*")
 
 
@@ -99,7 +122,7 @@ def error_of(texts: Sequence[str], true_in: float, which: str) -> Measured:
     if len(texts) == 1 and "%" in texts[0]:
         found = _given_percent(texts[0], which)
     else:
-        readings = [read_reading(text) for text in texts]
+        readings = [_reading_of_bar(text, true_in, which) for text in texts]
         lengths = [reading.length_in for reading in readings]
         percent = (sum(lengths) / len(lengths) / true_in - 1) * 100
         within = max(reading.within_in for reading in readings)
@@ -113,7 +136,9 @@ def _given_percent(text: str, which: str) -> Measured:
     if match is None:
         message = f"'{text}' is no error in percent."
         remedy = "Write -0.70 % when it prints 0.70 % too short, +0.40 % when too long; or the bar's reading."
-        raise PrinterError([Problem(message, remedy)])
+        if "," in text:
+            remedy = f"Write it with a decimal point: {text.strip().replace(',', '.')}"
+        raise PrinterError([Problem(message, remedy, key=f"--{which}")])
     sign, figures = match.groups()
     return Measured(float(figures) * (1 if sign in ("", "+") else -1), None)
 
@@ -123,12 +148,12 @@ def refuse_beyond(percent: float, which: str) -> None:
     if abs(percent) <= MOST_ERROR_PERCENT + 1e-9:
         return
     size = f"{abs(percent):.1f} % too {'long' if percent > 0 else 'short'}"
-    message = f"{which} it came out {size}; no printer is more than {MOST_ERROR_PERCENT:g} % off."
+    message = f"The bar came out {size}; no printer is more than {MOST_ERROR_PERCENT:g} % off."
     remedy = (
         "That is a setting such as fit to page, or another paper than was named: print the measuring page "
         "again at actual size (100 %) and measure again. Such an error is not corrected."
     )
-    raise PrinterError([Problem(message, remedy)])
+    raise PrinterError([Problem(message, remedy, key=f"--{which}")])
 
 
 def skew_percent(first_in: float, second_in: float, width_in: float, height_in: float) -> float:
@@ -141,9 +166,12 @@ def skew_percent(first_in: float, second_in: float, width_in: float, height_in: 
 
 def read_diagonals(texts: tuple[str, str], width_in: float, height_in: float) -> float:
     """The lean that the readings of a printed square's diagonals say, percent. Raises PrinterError."""
-    first, second = (read_reading(text).length_in for text in texts)
+    try:
+        first, second = (read_reading(text).length_in for text in texts)
+    except PrinterError as error:
+        raise PrinterError(replace(one, key="--diagonals") for one in error.problems) from error
     whole = math.hypot(width_in, height_in)
     if max(abs(first - whole), abs(second - whole)) > MOST_ERROR_PERCENT / 100 * whole:
-        message = f"diagonals of {first:.3f} and {second:.3f} in do not belong to a square of {whole:.3f} in."
+        message = f"Diagonals of {first:.3f} and {second:.3f} in do not belong to a square of {whole:.3f} in."
         raise PrinterError([Problem(message, "Measure from corner to corner: A to C, and B to D.")])
     return skew_percent(first, second, width_in, height_in)

@@ -1,54 +1,37 @@
-"""Turns "A1-A7=31-7/16" into two places of a face and what a rule read between them; measured judges it.
-
-A place is a hole's centre by its id, an edge by its word (then square to that edge), or a corner:
-"left front corner".
-"""
+"""Turns "A1-A7=31-7/16" into a span of the face and what a rule read over it; measured judges it."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from templates_engine.errors import Problem, TemplatesError
-from templates_engine.geometry import Point
-from templates_engine.layout.model import Hole
+from templates_engine.errors import Problem
+from templates_engine.layout.model import FaceLayout
+from templates_engine.sheets.measured_places import (
+    Bars,
+    ReadingError,
+    Span,
+    plain_words,
+    problem,
+    shortened,
+    span_of,
+)
 from templates_engine.sheets.model import FacePlan
-from templates_engine.trade.names import nearest
 from templates_engine.units import LengthError, Speech, read_length
 
 FARTHEST_OFF = 0.20
-LEAST_FAR_IN = 0.25
+LEAST_FAR_IN = 0.6
 """A reading off by more than this share and this length is a slip of the pen, not of the paper."""
-_HOW = 'Write two places and what the rule read, such as A1-A7="31-7/16" or left-A1="2-1/2".'
-
-
-class ReadingError(TemplatesError):
-    """Readings that do not say what was measured."""
-
-
-@dataclass(frozen=True)
-class Span:
-    """A distance of the layout between two named places, ``start`` and ``end`` in the sheet plane."""
-
-    between: tuple[str, str]
-    start: Point
-    end: Point
-
-    @property
-    def name(self) -> str:
-        """As a reading is written: "A1-A7"."""
-        return "-".join(self.between)
-
-    @property
-    def length_in(self) -> float:
-        return math.dist(self.start, self.end)
-
-    @property
-    def along(self) -> Point:
-        """The direction from start to end, of length 1."""
-        length = self.length_in
-        return Point((self.end.x - self.start.x) / length, (self.end.y - self.start.y) / length)
+FIT_TO_PAGE = 0.07
+"""By how much "fit to page" usually shrinks, at most."""
+DISAGREE_IN = 1 / 16
+"""Two readings of one distance are no further apart, even to the coarsest mark."""
+NOT_YET = "?"
+"""Stands in a suggested command where a reading is to be typed."""
+_QUOTES = "\"'\u201c\u201d\u2018\u2019\u2033\u201e\u00ab\u00bb`"
+_METRIC = re.compile(r"[\d.\s](mm|cm|m|milli\w+|centi\w+|met\w+)\.?$")
+_IN_INCHES = re.compile("[\"'\u2033\u2032\u201d\u2019]|in|f")
 
 
 @dataclass(frozen=True)
@@ -64,18 +47,45 @@ class Taken:
         return self.read_in - self.span.length_in
 
 
-def read_taken(texts: tuple[str, ...], plan: FacePlan, speech: Speech) -> tuple[Taken, ...]:
-    """All readings; raises ReadingError with every one that cannot be used."""
+def read_taken(
+    texts: tuple[str, ...],
+    plan: FacePlan,
+    speech: Speech,
+    bars: Bars | None = None,
+    others: Sequence[FaceLayout] = (),
+) -> tuple[Taken, ...]:
+    """All readings; raises ReadingError with every one that cannot be used.
+
+    ``others`` are the job's other faces, so that a hole of theirs is said to be one.
+    """
     taken: list[Taken] = []
     problems: list[Problem] = []
     for text in texts:
         try:
-            taken.append(_taken(text, plan, speech))
+            taken.append(_taken(text, plan, speech, bars or {}))
         except ReadingError as error:
-            problems += error.problems
+            problems += (_on_another_face(text, plan, others) or one for one in error.problems)
+    problems += _disagreeing(taken, speech)
     if problems:
         raise ReadingError(problems)
     return tuple(taken)
+
+
+def names_places_of(texts: tuple[str, ...], plan: FacePlan, bars: Bars) -> bool:
+    """Whether every reading names places of this face; one without any places decides nothing."""
+    for pair, equals, value in map(_parts, texts):
+        try:
+            span_of(pair if equals else "", plan, bars, _is_metric(value, "in"))
+        except ReadingError:
+            if equals:
+                return False
+    return True
+
+
+def names_a_hole_of(texts: tuple[str, ...], plan: FacePlan) -> bool:
+    """Whether any reading names a hole of this face."""
+    ids = {hole.id.lower() for hole in plan.layout.holes}
+    return any(word in ids for text in texts for word in _words(text))
 
 
 def hole_spans(plan: FacePlan) -> Iterator[Span]:
@@ -86,124 +96,98 @@ def hole_spans(plan: FacePlan) -> Iterator[Span]:
             yield Span((first.id, second.id), plan.centre_of(first), plan.centre_of(second))
 
 
-def _taken(text: str, plan: FacePlan, speech: Speech) -> Taken:
-    pair, equals, value = text.partition("=")
+# --- one reading --------------------------------------------------------------------------------------------
+
+
+def _taken(text: str, plan: FacePlan, speech: Speech, bars: Bars) -> Taken:
+    pair, equals, value = _parts(text)
     if not equals:
-        raise _problem(f"'{_short(text)}' has no =.", _HOW)
-    span = _span(" ".join(pair.split()), plan)
+        raise _without_equals(text)
+    span = span_of(pair, plan, bars, _is_metric(value, speech.unit))
+    if value == NOT_YET:
+        raise problem(
+            f"{span.name} has no reading yet.", f"Put what the rule read in place of the {NOT_YET}."
+        )
     try:
         read_in = read_length(value, speech.unit)
     except LengthError as error:
-        raise _problem(f"{span.name}: {error.message}", error.remedy) from error
+        raise problem(f"{span.name}: {error.message}", error.remedy) from error
     off = abs(read_in - span.length_in)
-    if off > LEAST_FAR_IN and off > FARTHEST_OFF * span.length_in:
+    rect = plan.plane.rect
+    # Of a print shrunk to the page, what is far from the rulers' zero comes far from the can's other edge.
+    shrunk = FIT_TO_PAGE * max(rect.width, rect.height) if any(span.on_can) else 0.0
+    if off > LEAST_FAR_IN + shrunk and off > FARTHEST_OFF * span.length_in:
         message = (
             f"{span.name} should read {speech.say(span.length_in)}; {speech.say(read_in)} is far from it."
         )
-        raise _problem(message, "Are these the right two places, and is the reading right?")
+        raise problem(message, "Are these the right two places, and is the reading right?")
     return Taken(span, read_in)
 
 
-def _span(pair: str, plan: FacePlan) -> Span:
-    """The two places of "A1-A7" or "left back corner to A7"; ids may hold hyphens: every split is tried."""
-    found, unknown = [], ""
-    for first, second in _splits(pair):
-        one, other = _place(first, plan), _place(second, plan)
-        if one and other:
-            found.append((first, second, one, other))
-        else:
-            unknown = unknown or (second if one else first)
-    if not found:
-        raise _problem(*_not_found(pair, unknown, plan))
-    if len(found) > 1:
-        raise _problem(f"'{_short(pair)}' can be read in two ways.", "Write it with the word to: A1 to A7.")
-    first, second, one, other = found[0]
-    start, end = _foot(one, other), _foot(other, one)
-    if start is None or end is None:
-        raise _problem(
-            f"'{_short(pair)}' names two edges.", "Measure from an edge to a hole, or between two corners."
-        )
-    if math.dist(start, end) < 1e-6:
-        raise _problem(f"'{_short(pair)}' is no distance.", "Name two places apart from each other.")
-    return Span((first, second), start, end)
+def _parts(text: str) -> tuple[str, str, str]:
+    """The places, the = and the length, without quotation marks round any of them."""
+    text = _unquoted(text.replace("\uff1d", "=").strip().rstrip(",;"))
+    pair, equals, value = text.partition("=")
+    return _unquoted(pair), equals, _unquoted(value)
 
 
-def _splits(pair: str) -> Iterator[tuple[str, str]]:
-    first, to, second = pair.partition(" to ")
-    if to:
-        yield first.strip(), second.strip()
-        return
-    for index, sign in enumerate(pair):
-        if sign == "-":
-            yield pair[:index].strip(), pair[index + 1 :].strip()
+def _unquoted(text: str) -> str:
+    """Without quotation marks round it; no place and no length begins with one, but inches end with one."""
+    text = text.strip()
+    while text and text[0] in _QUOTES:
+        text = text[1:].strip()
+        if text and text[-1] in _QUOTES:
+            text = text[:-1].strip()
+    return text
 
 
-@dataclass(frozen=True)
-class _Somewhere:
-    """A place of the face; an edge leaves ``x`` or ``y`` open."""
-
-    x: float | None
-    y: float | None
-
-
-def _place(word: str, plan: FacePlan) -> _Somewhere | None:
-    hole = _hole(word, plan)
-    if hole is not None:
-        return _Somewhere(*plan.centre_of(hole))
-    edges = _edges(plan)
-    words = word.lower().removesuffix("corner").split()
-    if not words or len(words) > 2 or any(one not in edges for one in words):
-        return None
-    named = [edges[one] for one in words]
-    xs, ys = [one.x for one in named if one.x is not None], [one.y for one in named if one.y is not None]
-    if len(xs) > 1 or len(ys) > 1:
-        return None
-    return _Somewhere(xs[0] if xs else None, ys[0] if ys else None)
+def _is_metric(value: str, unit: str) -> bool:
+    """Whether a reading is in a metric unit: as it says, else as the job is."""
+    if _METRIC.search(value.lower()):
+        return True
+    return unit == "mm" and not _IN_INCHES.search(value.lower())
 
 
-def _hole(word: str, plan: FacePlan) -> Hole | None:
-    """The hole of that id; another case of letters will do where only one hole has it."""
-    exact = [hole for hole in plan.layout.holes if hole.id == word]
-    alike = [hole for hole in plan.layout.holes if hole.id.lower() == word.lower()]
-    return exact[0] if exact else alike[0] if len(alike) == 1 else None
+def _without_equals(text: str) -> ReadingError:
+    words = plain_words(text)
+    if re.fullmatch(r"[\d./\- ]+(in|mm|cm)?[\"']?", words):
+        remedy = 'Put quotation marks round a reading with a space in it, such as "A1-A7=31 7/16".'
+        return problem(f"'{shortened(text)}' stands alone, without its places.", remedy)
+    return problem(f"'{shortened(text)}' has no =.")
 
 
-def _edges(plan: FacePlan) -> dict[str, _Somewhere]:
-    """The edges by their words; none where the corners seen from inside cannot be told."""
-    face, rect = plan.layout.job.face, plan.rule_edges
-    if rect is None:
-        return {}
-    start, end = (rect.left, rect.right) if plan.plane.u_runs_right else (rect.right, rect.left)
-    return {
-        face.start_edge: _Somewhere(start, None),
-        face.end_edge: _Somewhere(end, None),
-        "back": _Somewhere(None, rect.top),
-        "front": _Somewhere(None, rect.bottom),
-    }
+# --- several readings ---------------------------------------------------------------------------------------
 
 
-def _foot(place: _Somewhere, other: _Somewhere) -> Point | None:
-    """The place itself, or the point of an edge square across from the other place."""
-    x = other.x if place.x is None else place.x
-    y = other.y if place.y is None else place.y
-    return None if x is None or y is None else Point(x, y)
+def _disagreeing(taken: Sequence[Taken], speech: Speech) -> Iterator[Problem]:
+    """Readings of one distance that cannot both be right."""
+    first: dict[frozenset[str], Taken] = {}
+    for one in taken:
+        earlier = first.setdefault(one.span.key, one)
+        apart = abs(one.read_in - earlier.read_in)
+        if apart > DISAGREE_IN + 1e-9 and abs(one.span.length_in - earlier.span.length_in) < 1e-9:
+            yield Problem(
+                f"{one.span.name} is given as {speech.say(earlier.read_in)} and as "
+                f"{speech.say(one.read_in)}: {speech.say(apart)} apart.",
+                "Measure it once more and leave the wrong reading out.",
+            )
 
 
-def _not_found(pair: str, unknown: str, plan: FacePlan) -> tuple[str, str]:
-    if not unknown:
-        return f"'{_short(pair)}' names one place only.", _HOW
-    ids = [hole.id for hole in plan.layout.holes]
-    near = nearest(unknown, ids) if len(ids) < 200 else None
-    edges = ", ".join(_edges(plan)) or "none from inside before the job gives the sheet metal"
-    hint = f"Did you mean {near}? " if near else ""
-    shown = ", ".join(ids[:12]) + (", ..." if len(ids) > 12 else "")
-    face = plan.layout.job.face.value
-    return f"'{_short(unknown)}' is no place of the {face}.", f"{hint}Its holes: {shown}; its edges: {edges}."
+def _on_another_face(text: str, plan: FacePlan, others: Sequence[FaceLayout]) -> Problem | None:
+    """What to say of a hole that is on another face."""
+    here = {plain_words(hole.id).lower() for hole in plan.layout.holes}
+    words = _words(text)
+    for other in others:
+        for hole in other.holes:
+            if hole.id.lower() in words and hole.id.lower() not in here:
+                face, there = plan.layout.job.face.value, other.job.face.value
+                return Problem(
+                    f"{hole.id} is a hole of the {there}, and these readings are taken as the {face}'s.",
+                    f"Give the readings of one face at a time: --face {there} for the {there}'s.",
+                )
+    return None
 
 
-def _short(text: str) -> str:
-    return text if len(text) <= 60 else f"{text[:57]}..."
-
-
-def _problem(message: str, remedy: str) -> ReadingError:
-    return ReadingError([Problem(message, remedy)])
+def _words(text: str) -> list[str]:
+    """The words a reading's places are made of, in small letters."""
+    return re.split(r"[-\s]+", plain_words(_parts(text)[0]).lower())

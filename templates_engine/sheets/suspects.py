@@ -1,63 +1,51 @@
-"""What can be wrong with taped sheets, its effect on a reading, and how well it explains all readings.
+"""What can be wrong with taped sheets, and its effect on a reading; how well it explains is for explained.
 
 ::
 
     | 1         | 2         | 3         |     a printer off scale stretches everything along x or y;
     |   o   o   |  o   o    |   o    o  |     a slip at joint 1-2 moves 2 and 3 together, a slip of 2 alone
-    +-----------+-----------+-----------+     opens one joint and closes the other; one sheet may be off scale
+    +-----------+-----------+-----------+     opens one joint and closes the other; one sheet may be off
+                                              scale; all together may lie off or turned on the can; a reading
+                                              may be wrong
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations
 from typing import Literal
 
 from templates_engine.geometry import Point, Rect
+from templates_engine.sheets.measured_places import Axis, Span
 from templates_engine.sheets.model import FacePlan
-from templates_engine.sheets.readings import Span, Taken
 
-Axis = Literal["x", "y"]
-MOST_SLIP_IN = 0.5
+MOST_SLIP_IN = 0.6
 """Nobody tapes marks this far apart."""
 MOST_SCALE = 0.15
 """No print is this far off without being seen."""
-MOST_BODIES_IN_PAIRS = 60
-"""Pairs of slips are tried only for templates of few sheets."""
+MOST_TURN = 0.06
+"""Nobody tapes sheets this crooked, in inches over an inch."""
+_AXES: tuple[Axis, Axis] = ("x", "y")
 
 
 @dataclass(frozen=True)
 class Suspect:
     """One thing that may be wrong: the ``scale`` of the whole print along ``axis``, the scale of one sheet
-    (``axis`` None), or a ``slip`` of ``sheets`` along ``axis`` against all others."""
+    (``axis`` None), a ``lean`` of the whole print, a ``slip`` of
+    ``sheets`` along ``axis`` against all others and the can, a ``turn`` of all sheets about the rulers' zero,
+    or a ``misread`` reading, by its number."""
 
-    kind: Literal["scale", "sheet scale", "slip"]
-    axis: Axis | None
+    kind: Literal["scale", "sheet scale", "lean", "slip", "turn", "misread"]
+    axis: Axis | None = None
     sheets: tuple[int, ...] = ()
+    reading: int = -1
+    is_all: bool = False
+    """Whether its sheets are all there are: then it is how they lie on the can."""
 
     def is_plausible(self, amount: float) -> bool:
-        return abs(amount) <= (MOST_SLIP_IN if self.kind == "slip" else MOST_SCALE)
-
-
-@dataclass(frozen=True)
-class Explanation:
-    """One or two suspects with their amounts (scale as a share, slip in inches), and what they leave over."""
-
-    suspects: tuple[Suspect, ...]
-    amounts: tuple[float, ...]
-    left_in: tuple[float, ...]
-    within: tuple[float, ...]
-    """How far each amount may be off for a reading that is off by one inch, root of squares."""
-
-    @property
-    def worst_in(self) -> float:
-        return max(map(abs, self.left_in))
-
-    @property
-    def squares_in2(self) -> float:
-        return sum(left * left for left in self.left_in)
+        most = {"slip": MOST_SLIP_IN, "misread": math.inf, "turn": MOST_TURN}.get(self.kind, MOST_SCALE)
+        return abs(amount) <= most
 
 
 class Cells:
@@ -66,6 +54,8 @@ class Cells:
     def __init__(self, plan: FacePlan) -> None:
         self.cells = {sheet.number: sheet.own for sheet in plan.sheets}
         self._found: dict[Point, int] = {}
+        rect = plan.rule_edges or plan.plane.rect
+        self._zero = Point(rect.left if plan.plane.u_runs_right else rect.right, rect.top)
 
     def sheet_at(self, place: Point) -> int:
         """The sheet a place is seen on; on a joint, the one that lies over it. Outside, the nearest."""
@@ -77,28 +67,58 @@ class Cells:
 
     def effect(self, suspect: Suspect, span: Span) -> float:
         """By how much a reading grows for one unit of what is suspected."""
+        if span.bar is not None:
+            sheet, axis = span.bar
+            is_whole = suspect.kind == "scale" and suspect.axis == axis
+            is_own = suspect.kind == "sheet scale" and sheet in suspect.sheets
+            return span.length_in if is_whole or is_own else 0.0
+        if suspect.kind == "misread":
+            return 0.0
+        if suspect.kind == "sheet scale" and not any(span.on_can):
+            return _length_within(self.cells[suspect.sheets[0]], span.start, span.end)
         along = span.along
-        if suspect.kind == "scale":
-            return span.length_in * (along.x if suspect.axis == "x" else along.y) ** 2
+        start, end = (
+            Point(0.0, 0.0) if on_can else self._moved(suspect, place)
+            for place, on_can in zip((span.start, span.end), span.on_can, strict=True)
+        )
+        return (end.x - start.x) * along.x + (end.y - start.y) * along.y
+
+    def _moved(self, suspect: Suspect, place: Point) -> Point:
+        """Where the ink of a place goes for one unit of what is suspected; the rulers' zero stays."""
+        dx, dy = place.x - self._zero.x, place.y - self._zero.y
+        if suspect.kind == "lean":
+            return Point(dy, 0.0)
+        if suspect.kind == "turn":
+            return Point(-dy, dx)
         if suspect.kind == "sheet scale":
-            return _length_within(self.cells[suspect.sheets[0]], span)
-        moved = (self.sheet_at(span.end) in suspect.sheets) - (self.sheet_at(span.start) in suspect.sheets)
-        return moved * (along.x if suspect.axis == "x" else along.y)
+            cell = self.cells[suspect.sheets[0]]
+            wide = _length_within(cell, Point(self._zero.x, place.y), place)
+            high = _length_within(cell, Point(place.x, self._zero.y), place)
+            return Point(math.copysign(wide, dx), math.copysign(high, dy))
+        if suspect.kind == "slip":
+            dx = dy = 1.0 if self.sheet_at(place) in suspect.sheets else 0.0
+        return Point(dx, 0.0) if suspect.axis == "x" else Point(0.0, dy)
 
 
-def suspects_of(plan: FacePlan) -> Iterator[Suspect]:
-    """Everything that may be wrong with the sheets of a face, the commonest first."""
-    yield Suspect("scale", "x")
-    yield Suspect("scale", "y")
-    bodies = [suspect.sheets for suspect in joint_slips(plan)]
-    bodies += [(sheet.number,) for sheet in plan.sheets]
-    axes: tuple[Axis, Axis] = ("x", "y")
-    for body in dict.fromkeys(bodies):
-        for axis in axes:
-            yield Suspect("slip", axis, body)
-    if len(plan.sheets) > 1:
-        for sheet in plan.sheets:
-            yield Suspect("sheet scale", None, (sheet.number,))
+def suspects_of(plan: FacePlan, from_can: bool) -> Iterator[Suspect]:
+    """Everything that may be wrong with the sheets of a face, the commonest first.
+
+    ``from_can``: something was measured from the can, so it shows which sheets lie true on it.
+    """
+    everything = tuple(sheet.number for sheet in plan.sheets)
+    yield from (Suspect("scale", axis) for axis in _AXES)
+    beyond = [suspect.sheets for suspect in joint_slips(plan)]
+    bodies = [*beyond, *((number,) for number in everything)]
+    if from_can:
+        bodies.append(everything)
+        bodies += (tuple(number for number in everything if number not in body) for body in beyond)
+    for body in dict.fromkeys(body for body in bodies if body and (from_can or body != everything)):
+        yield from (Suspect("slip", axis, body, is_all=body == everything) for axis in _AXES)
+    yield Suspect("lean")
+    if from_can:
+        yield Suspect("turn", None, everything, is_all=True)
+    if len(everything) > 1:
+        yield from (Suspect("sheet scale", None, (number,)) for number in everything)
 
 
 def joint_slips(plan: FacePlan) -> Iterator[Suspect]:
@@ -112,73 +132,23 @@ def joint_slips(plan: FacePlan) -> Iterator[Suspect]:
             yield Suspect("slip", "y", below)
 
 
-def explanations(
-    taken: Sequence[Taken], suspects: Sequence[Suspect], cells: Cells, how_many: int
-) -> Iterator[Explanation]:
-    """Each plausible way that ``how_many`` suspects (one or two) come to the readings, by least squares."""
-    columns = {one: [cells.effect(one, each.span) for each in taken] for one in suspects}
-    offs = [each.off_in for each in taken]
-    for group in _groups(suspects, how_many):
-        fitted = _least_squares([columns[one] for one in group], offs)
-        if fitted is None:
-            continue
-        amounts, within = fitted
-        if all(one.is_plausible(amount) for one, amount in zip(group, amounts, strict=True)):
-            sums = (
-                sum(columns[one][row] * amount for one, amount in zip(group, amounts, strict=True))
-                for row in range(len(taken))
-            )
-            left = tuple(off - explained for off, explained in zip(offs, sums, strict=True))
-            yield Explanation(tuple(group), amounts, left, within)
-
-
-def _groups(suspects: Sequence[Suspect], how_many: int) -> Iterator[tuple[Suspect, ...]]:
-    if how_many == 1:
-        yield from ((one,) for one in suspects)
-        return
-    few = len(suspects) <= MOST_BODIES_IN_PAIRS
-    for pair in combinations(suspects, 2):
-        if few or any(one.kind == "scale" for one in pair):
-            yield pair
-
-
-def _least_squares(
-    columns: Sequence[Sequence[float]], wanted: Sequence[float]
-) -> tuple[tuple[float, ...], tuple[float, ...]] | None:
-    """The amounts of one or two columns that leave the least squares, and the root of each one's variance for
-    readings of variance 1; None when the readings do not tell them apart."""
-    squares = [sum(value * value for value in column) for column in columns]
-    if min(squares) < 1e-6:
-        return None
-    right = [sum(a * b for a, b in zip(column, wanted, strict=True)) for column in columns]
-    if len(columns) == 1:
-        return (right[0] / squares[0],), (1 / math.sqrt(squares[0]),)
-    cross = sum(a * b for a, b in zip(columns[0], columns[1], strict=True))
-    determinant = squares[0] * squares[1] - cross * cross
-    if determinant < 1e-4 * squares[0] * squares[1]:
-        return None
-    first = (right[0] * squares[1] - right[1] * cross) / determinant
-    second = (right[1] * squares[0] - right[0] * cross) / determinant
-    return (first, second), (math.sqrt(squares[1] / determinant), math.sqrt(squares[0] / determinant))
-
-
 def _outside(cell: Rect, place: Point) -> float:
     dx = max(cell.left - place.x, 0.0, place.x - cell.right)
     dy = max(cell.bottom - place.y, 0.0, place.y - cell.top)
     return round(math.hypot(dx, dy), 9)
 
 
-def _length_within(cell: Rect, span: Span) -> float:
-    """The length of the part of a span that lies over a cell, inches."""
+def _length_within(cell: Rect, start: Point, end: Point) -> float:
+    """The length of the part of a line that lies over a cell, inches."""
     enter, leave = 0.0, 1.0
-    for start, delta, low, high in (
-        (span.start.x, span.end.x - span.start.x, cell.left, cell.right),
-        (span.start.y, span.end.y - span.start.y, cell.bottom, cell.top),
+    for at, delta, low, high in (
+        (start.x, end.x - start.x, cell.left, cell.right),
+        (start.y, end.y - start.y, cell.bottom, cell.top),
     ):
         if abs(delta) < 1e-12:
-            if not low <= start <= high:
+            if not low <= at <= high:
                 return 0.0
             continue
-        first, last = sorted(((low - start) / delta, (high - start) / delta))
+        first, last = sorted(((low - at) / delta, (high - at) / delta))
         enter, leave = max(enter, first), min(leave, last)
-    return max(leave - enter, 0.0) * span.length_in
+    return max(leave - enter, 0.0) * math.dist(start, end)

@@ -288,3 +288,33 @@ def test_bars_must_read_what_is_printed_beside_them(path: Path) -> None:
                 tuple(round(n) for one in sides for n in (one.inch_side_in, one.mm_side_in * 25.4))
             )
     assert printed == worked_out
+
+
+def test_fit_to_page_is_said_even_of_rough_readings() -> None:
+    """Where all that would explain them shrinks the whole print, nothing else need be settled."""
+    wireway = next(str(path) for path in SAMPLES if path.stem.startswith("3_"))
+    readings = ("A1-A8=34-1/2", "A1-A5=20", "bar across sheet 2=15-1/2", "A1-A3=10-1/8")
+    code, said = run("measured", wireway, *readings)
+    assert code == 1
+    assert "reprint: every sheet came out 3." in said
+    assert "fit to page" in said
+
+
+@pytest.mark.parametrize(
+    ("across", "down", "says"),
+    [
+        ("176.6", "9", "--across: '176.6' is far from the bar, 7 in (177.8 mm). Is the unit right"),
+        ("0.7", "9", "If this is the error in percent, write 0.7%."),
+        ("7", "-0.4", "--down: '-0.4' is negative. A reading has no sign; if this is the error in percent"),
+        ("7", "+0,4%", "--down: '+0,4%' is no error in percent. Write it with a decimal point: +0.4%"),
+        ("7,5", "9", "--across: '7,5' has a comma"),
+        ("6-3/4", "9", "--across: The bar came out 3.6 % too short; no printer is more than 2 % off."),
+    ],
+)
+def test_what_is_no_reading_of_a_printers_bar_is_said_with_its_option(
+    folder: Path, across: str, down: str, says: str
+) -> None:
+    code, said = run("printer", "add", "office", f"--across={across}", f"--down={down}")
+    assert code == 2
+    assert says in said
+    assert not (folder / "settings").exists()

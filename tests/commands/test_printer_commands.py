@@ -81,14 +81,15 @@ def test_from_a_measuring_page_to_a_printer_kept_and_forgotten(office: Office) -
     }  # fmt: skip
     words = [readings.get(word.strip('"'), word.strip('"')) for word in typed[1].split()]
     said = office.done(*words)
-    assert "0.70 % too short across, 0.40 % too long down" in said
+    assert "office prints 0.70 % too short across and 0.40 % too long down; corrected by" in said
     assert "across x1.0070, down x0.9960" in said
     assert "good to 0.04 %" in said
     assert "out of square" in said
     listed = office.done("printer", "list")
     assert "across x1.0070, down x0.9960" in listed
     assert "Measured on tabloid" in listed
-    assert "office: removed" in office.done("printer", "remove", "OFFICE")
+    gone = office.done("printer", "remove", "OFFICE")
+    assert gone == "office is removed. It printed 0.70 % too short across and 0.40 % too long down.\n"
     assert "No printer" in office.done("printer", "list")
 
 
@@ -178,7 +179,7 @@ def test_a_printer_off_scale_is_answered_with_a_command_that_works(office: Offic
     said = office.refused(
         "measured", "wide.yaml", "A1-A7=35-3/4", "A1-A4=9-7/16", "A5-A7=19-27/32", "A1-A5=15-29/32", code=1
     )
-    assert "reprint: every sheet came out 0.69 % too short" in said
+    assert "reprint: every sheet came out 0.69 % too short along the paper's" in said
     add, draw = (line.split()[1:] for line in said.splitlines() if line.startswith("  templates-engine"))
     office.done(*(word.replace("NAME", "office") for word in add))
     assert "x1.0070" in office.done("printer", "list")
@@ -201,20 +202,23 @@ def test_a_slip_is_named_by_joint_and_sheets(office: Office) -> None:
     readings = ("A1-A7=36-1/8", "A1-A5=16", "A5-A6=9-1/8", "A5-A7=20-1/8", "A6-A7=11")
     said = office.refused("measured", "wide.yaml", *readings, code=1)
     found = re.search(
-        r"a sheet slipped: sheets? ([\d, ]+) lies? 1/8 in too far to the right, at joint (\d)-(\d)", said
+        r"a sheet slipped: sheets? ([\d, and]+) sits? 1/8 in too far toward RIGHT, at joint (\d)-(\d)", said
     )
     assert found
     plan = pipeline.plan_job(pipeline.solve_job(read_job_text(WIDE, "wide.yaml"))).faces[0]
     between = (int(found[2]), int(found[3]))
     (joint,) = (one for one in plan.joints if (one.first, one.second) == between)
     assert 18 < joint.start.x < 27
-    assert found[1] == ", ".join(str(number) for number in range(joint.second, len(plan.sheets) + 1))
+    beyond = [str(number) for number in range(joint.second, len(plan.sheets) + 1)]
+    assert re.findall(r"\d", found[1]) == beyond
+    assert f"at joint {found[2]}-{found[3]}, move sheet" in said
+    assert "toward LEFT by 1/8 in until mark lies on mark" in said
 
 
 def test_too_few_readings_are_answered_with_pairs(office: Office) -> None:
     said = office.refused("measured", "wide.yaml", "A1-A7=36-1/8", code=1)
     assert "cannot tell" in said
-    assert re.search(r"Measure too, .*A\d-A\d", said)
+    assert re.search(r"Measure A\d-A\d.*, put what the rule reads in place of each \?, and run:", said)
 
 
 def test_readings_that_name_nothing_exit_2_and_all_are_said(office: Office) -> None:

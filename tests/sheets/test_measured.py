@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from sheet_layouts import Drilled, face, layout
+from simulated_tape import bars_of
 
+from templates_engine.errors import Problem
 from templates_engine.geometry import Point
 from templates_engine.job.model import Face, MarkFrom
 from templates_engine.sheets.measured import ALLOWED_IN, Judged, Verdict, judge
+from templates_engine.sheets.measured_places import Bars, BarSides
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.plan import plan
 from templates_engine.sheets.readings import ReadingError, Taken, hole_spans, read_taken
@@ -231,8 +237,12 @@ def test_one_reading_on_one_sheet_decides_nothing_either() -> None:
     judged = judge(made, read_taken(("A1-A2=5.95",), made, INCHES))
     assert judged.verdict is Verdict.CANNOT_TELL
     assert [(one.verdict, one.scale_x) for one in judged.possible] == [
-        (Verdict.REPRINT, pytest.approx(-0.05 / 6))
+        (Verdict.REPRINT, pytest.approx(-0.05 / 6)),
+        (Verdict.CANNOT_TELL, None),  # it may have been misread
     ]
+    assert judged.measure == ("A1-A2",)  # no other distance, and no bars are given here
+    further = judge(made, read_taken(("A1-A2=5.95",), made, INCHES), bars_of(made))
+    assert further.measure[0] == "bar across sheet 1"
 
 
 def test_a_place_on_a_joint_is_on_the_sheet_that_lies_over_it() -> None:
@@ -330,14 +340,93 @@ def test_a_metric_job_is_read_in_millimetres() -> None:
         ("A1-A8=32,0", "comma"),
         ("A1-A8=23", "is far from it"),
         ("A1-A1=3", "is no distance"),
-        ("left-right=36", "names two edges"),
-        ("left back-left=3", "is no distance|two edges|is far"),
+        ("left-right=36", "measures the can"),
+        ("left back-left=3", "measures the can"),
+        ("back-A1=?", "back-A1 has no reading yet"),
+        ("A1-A8=0", "is zero"),
+        ("A1-A8=-32", "is negative"),
+        ("bar across=9", "does not say which sheet's bar"),
+        ("bar across sheet 9=9", "no sheet 9"),
+        ("bar sheet 2=9", "does not say which bar"),
+        ("bar across sheet 1 or 2=9", "does not say which"),
+        ("bar across sheet 2=5", "is far from it"),
+        ("7/16", "stands alone"),
+        ("outside edge-A1=3", "no place|is far"),
         ("left right-A1=3", "is no place"),
     ],
 )
 def test_what_cannot_be_a_reading_is_refused_with_words(text: str, says: str) -> None:
     with pytest.raises(ReadingError, match=says):
-        read_taken((text,), wide_face(), INCHES)
+        read_taken((text,), wide_face(), INCHES, bars_of(wide_face()))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "A1-A2=4-1/2",
+        "A2-A1=4-1/2",
+        "a1 – a2 = 4½",
+        "A1—A2=4 1/2 in",
+        "A1 to A2=4-1/2\u2033",
+        "A1\u2212A2=\u201c4-1/2\u201d",
+        "\u201cA1-A2=4-1/2\u201d",
+        "'A1-A2'='4.5'",
+        "from A1 to hole A2=114.3 mm",
+        "A1-A2\uff1d4.5,",
+    ],
+)
+def test_a_distance_may_be_written_in_many_ways(text: str) -> None:
+    made = wide_face()
+    (taken,) = read_taken((text,), made, INCHES)
+    assert taken.span.key == {"A1", "A2"}
+    assert taken.read_in == pytest.approx(4.5)
+
+
+@pytest.mark.parametrize(
+    ("text", "metric_job", "should_in"),
+    [
+        ("bar across sheet 2=8-31/32", False, 9.0),
+        ("bar across sheet 2=229 mm", False, 230 / 25.4),
+        ("Bar Upright, sheet 3 = 6", False, 6.0),
+        ("bar across sheet 2=229", True, 230 / 25.4),
+        ("bar across sheet 2=8-31/32 in", True, 9.0),
+    ],
+)
+def test_a_bar_is_read_on_the_side_of_the_unit(text: str, metric_job: bool, should_in: float) -> None:
+    sides = {(sheet, "x"): BarSides(9.0, 230 / 25.4) for sheet in range(1, 5)}
+    bars: Bars = {**sides, **{(sheet, "y"): BarSides(6.0, 160 / 25.4) for sheet in range(1, 5)}}
+    (taken,) = read_taken((text,), wide_face(), Speech("mm" if metric_job else "in"), bars)
+    assert taken.span.length_in == pytest.approx(should_in)
+
+
+def test_readings_of_one_distance_that_disagree_are_refused_and_equal_ones_are_not() -> None:
+    made = wide_face()
+    assert len(read_taken(("A1-A2=4-1/2", "A2-A1=4-17/32"), made, INCHES)) == 2
+    with pytest.raises(ReadingError, match="A2-A1 is given as 4-1/2 in and as 4-5/8 in: 1/8 in apart"):
+        read_taken(("A1-A2=4-1/2", "A2-A1=4-5/8"), made, INCHES)
+
+
+def test_words_of_the_lead_page_are_places_inside_too() -> None:
+    made = wide_face(Face.TOP, MarkFrom.INSIDE)
+    thick = 0.0747
+    made = replace(made, layout=replace(made.layout, job=replace(made.layout.job, metal_in=thick)))
+    hole = made.layout.holes[0]
+    true = math.hypot(hole.u_in - thick, hole.v_in - thick)
+    (taken,) = read_taken((f"left back corner inside to A1={true}",), made, INCHES)
+    assert taken.off_in == pytest.approx(0.0)
+
+
+@given(st.lists(st.text(max_size=25) | st.from_regex(r"A[1-9] ?[-–] ?A[1-9]=.{0,8}"), min_size=1, max_size=3))
+def test_whatever_is_typed_is_read_or_refused_with_words(texts: list[str]) -> None:
+    made = wide_face()
+    problems: tuple[Problem, ...] = ()
+    taken: tuple[Taken, ...] = ()
+    try:
+        taken = read_taken(tuple(texts), made, INCHES, bars_of(made))
+    except ReadingError as error:
+        problems = error.problems
+    assert all(problem.message and problem.remedy for problem in problems)
+    assert problems or judge(made, taken, bars_of(made)).verdict in Verdict
 
 
 def test_all_bad_readings_are_reported_at_once() -> None:

@@ -1,0 +1,197 @@
+"""Says what is wrong with taped sheets by the can's own edges, and what to do about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from templates_engine.cli.printers import quoted
+
+if TYPE_CHECKING:
+    from templates_engine.drawing.compass import Compass
+    from templates_engine.sheets.measured import Judged
+    from templates_engine.sheets.model import FacePlan, SheetPlan
+    from templates_engine.sheets.printers import Printer
+    from templates_engine.sheets.readings import Taken
+    from templates_engine.sheets.suspects import Suspect
+    from templates_engine.units import Speech
+
+SLIP_DENOMINATOR = 32
+"""A slip is worked out from several readings to 1/64 in: no finer than this."""
+EVEN_IN = 1 / 32
+"""A misreading within this of a whole inch is one of the rule's zero."""
+NO_NAME = "NAME"
+
+
+@dataclass(frozen=True)
+class Causes:
+    """The words for what can be wrong with one face's sheets."""
+
+    plan: SheetPlan
+    face: FacePlan
+    printer: Printer | None
+    job: Path
+    speech: Speech
+    taken: tuple[Taken, ...]
+
+    # --- what is wrong --------------------------------------------------------------------------------------
+
+    def what(self, judged: Judged) -> str:
+        """What is supposed to be wrong, in a clause."""
+        scales = [(one.axis, amount) for one, amount in judged.causes if one.kind == "scale"]
+        parts = [f"{_percent(amount)} {self._edge_of_paper(axis or 'x')}" for axis, amount in scales]
+        words = [f"every sheet came out {' and '.join(parts)}"] if parts else []
+        words += [self._cause(one, amount) for one, amount in judged.causes if one.kind != "scale"]
+        return ", and ".join(words)
+
+    def _cause(self, one: Suspect, amount: float) -> str:
+        if one.kind == "misread":
+            return self._misread(self.taken[one.reading], amount)
+        if one.kind == "sheet scale":
+            return f"sheet {one.sheets[0]} alone came out {_percent(amount)}"
+        if one.kind == "turn":
+            return self._turned(amount)
+        if one.kind == "lean":
+            return f"every sheet leans by {abs(amount) * 100:.2f} %, {abs(amount) * 12:.3f} in over 12 in"
+        size, way = self._size(amount), self._toward(one.axis or "x", amount)
+        if one.is_all:
+            whole = "the sheet sits" if len(one.sheets) == 1 else "all sheets together sit"
+            return f"{whole} {size} too far toward {way} on the can"
+        joints = self._joints(one.sheets)
+        return f"{_sheets(one.sheets)} {_verb('sits', one.sheets)} {size} too far toward {way}, at {joints}"
+
+    def _misread(self, one: Taken, amount: float) -> str:
+        whole = round(abs(amount))
+        is_zero = whole > 0 and abs(abs(amount) - whole) <= EVEN_IN and self.speech.unit == "in"
+        hint = " (a whole inch: was the rule held at its 1 in mark?)" if is_zero and whole == 1 else ""
+        way = "long" if amount > 0 else "short"
+        return f"{one.span.name} was read {self._size(amount)} too {way}{hint}"
+
+    def _turned(self, amount: float) -> str:
+        end, rise_in = self._far_end(amount)
+        whole = "the sheet is" if len(self.face.sheets) == 1 else "all sheets together are"
+        return (
+            f"{whole} turned on the can: at {end} {self._size(rise_in)} further toward "
+            f"{self._toward('y', rise_in)} than at the other end"
+        )
+
+    def _far_end(self, turn: float) -> tuple[str, float]:
+        """The edge opposite the rulers' zero, and how far a turn lifts it toward the back, inches."""
+        runs_right, width = self.face.plane.u_runs_right, self.face.plane.width_in
+        edges = self._compass()
+        return (edges.right, turn * width) if runs_right else (edges.left, -turn * width)
+
+    def _joints(self, sheets: Sequence[int]) -> str:
+        joints = [
+            f"{joint.first}-{joint.second}"
+            for joint in self.face.joints
+            if (joint.first in sheets) != (joint.second in sheets)
+        ]
+        return f"joint{'s' if len(joints) > 1 else ''} {' and '.join(joints)}"
+
+    def _compass(self) -> Compass:
+        from templates_engine.drawing.compass import compass
+
+        return compass(self.face)
+
+    def _toward(self, axis: str, amount: float) -> str:
+        """The edge of the can a way of the sheet plane leads to."""
+        edges = self._compass()
+        if axis == "x":
+            return edges.right if amount > 0 else edges.left
+        return edges.up if amount > 0 else edges.down
+
+    def _size(self, amount: float) -> str:
+        from dataclasses import replace
+
+        return f"{replace(self.speech, denominator=SLIP_DENOMINATOR).mark(abs(amount))} {self.speech.unit}"
+
+    # --- what to do -----------------------------------------------------------------------------------------
+
+    def remedy(self, judged: Judged) -> Iterator[str]:
+        from templates_engine.sheets.measured import Verdict
+
+        if judged.sheet_scale is not None:
+            yield f"Print sheet {judged.sheets[0]} again at actual size (100 %), and measure its bars first."
+        if judged.scale_x is not None or judged.scale_y is not None:
+            yield from self._correction(judged)
+        for one, amount in judged.causes:
+            if one.kind == "lean":
+                yield "No correction mends that: print on another printer, or from another tray."
+            elif one.kind in ("turn", "slip") and judged.verdict is Verdict.SLIPPED:
+                yield self._move(one, amount)
+
+    def _move(self, one: Suspect, amount: float) -> str:
+        if one.kind == "turn":
+            end, rise_in = self._far_end(amount)
+            way, size = self._toward("y", -rise_in), self._size(rise_in)
+            return f"Lift the tape at {end}, turn all there toward {way} by {size}, tape and measure again."
+        size, way = self._size(amount), self._toward(one.axis or "x", -amount)
+        if one.is_all:
+            return f"Lift the tape on the can, move all toward {way} by {size}, tape and measure again."
+        return (
+            f"Lift the tape at {self._joints(one.sheets)}, move {_sheets(one.sheets)} toward {way} by {size} "
+            "until mark lies on mark, tape and measure again."
+        )
+
+    def _correction(self, judged: Judged) -> Iterator[str]:
+        """The correction to use, on top of what the sheets carried; none for an error no printer makes."""
+        from templates_engine.sheets.printer_readings import MOST_ERROR_PERCENT
+        from templates_engine.sheets.printers import correction_for, total_percent
+
+        scales = {self._way("x"): judged.scale_x, self._way("y"): judged.scale_y}
+        known = self.printer
+        carried = {"across": known.across_percent, "down": known.down_percent} if known else {}
+        across, down = (
+            total_percent(carried.get(way, 0.0), scales[way] or 0.0) for way in ("across", "down")
+        )
+        if max(abs(across), abs(down)) > MOST_ERROR_PERCENT:
+            yield (
+                f"More than {MOST_ERROR_PERCENT:g} % is a print setting such as fit to page, not a printer: "
+                "print again at actual size (100 %). No correction is given for it."
+            )
+            return
+        factors, good_to = correction_for(across, down), judged.scale_within * 100
+        yield (
+            f"Print again with the correction across (short edge) x{factors.across:.4f}, down (long edge) "
+            f"x{factors.down:.4f}, good to {good_to:.2f} %:"
+        )
+        name, again = (quoted(known.name), " --replace") if known else (NO_NAME, "")
+        yield (
+            f"  templates-engine printer add {name} --across={across:+.3f}% --down={down:+.3f}% "
+            f"--paper {quoted(self.plan.paper_name)}{again}"
+        )
+        yield f"  templates-engine draw {quoted(str(self.job))} --printer {name}"
+        if not known:
+            yield f"{NO_NAME} is what you call the printer."
+        for way, edge in (("across", "short"), ("down", "long")):
+            if scales[way] is None:
+                taken_as = "is left as it was" if known else "is taken as true"
+                yield (
+                    f"Nothing long was read along the paper's {edge} edge, so {way} {taken_as}: read a bar "
+                    "that runs along it, or measure the printer with `templates-engine printer sheet`."
+                )
+
+    def _way(self, axis: str) -> str:
+        """The way of the paper that runs along the sheet's x or y."""
+        return "across" if (self.plan.orientation == "portrait") == (axis == "x") else "down"
+
+    def _edge_of_paper(self, axis: str) -> str:
+        return f"along the paper's {'short' if self._way(axis) == 'across' else 'long'} edge"
+
+
+def _sheets(numbers: Sequence[int]) -> str:
+    words = [str(number) for number in numbers]
+    if len(words) == 1:
+        return f"sheet {words[0]}"
+    return f"sheets {', '.join(words[:-1])} and {words[-1]}"
+
+
+def _verb(word: str, numbers: Sequence[int]) -> str:
+    return word if len(numbers) == 1 else word.removesuffix("s")
+
+
+def _percent(scale: float) -> str:
+    return f"{abs(scale) * 100:.2f} % too {'long' if scale > 0 else 'short'}"

@@ -1,0 +1,144 @@
+"""Turns the verdict on taped sheets into words and what to type next; causes are for measured_causes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from templates_engine.cli.measured_causes import Causes
+from templates_engine.cli.printers import quoted
+
+if TYPE_CHECKING:
+    from templates_engine.sheets.measured import Judged
+    from templates_engine.sheets.readings import Taken
+    from templates_engine.units import Speech
+
+
+def readings_table(taken: Sequence[Taken], speech: Speech) -> str:
+    """What was read beside what should have been, as a rule reads, and exact; ends with a line feed."""
+    from templates_engine.sheets.measured import ALLOWED_IN
+    from templates_engine.writers.text_table import aligned
+
+    rows = [
+        (
+            one.span.name,
+            _said(one.span.length_in, speech),
+            _said(one.read_in, speech),
+            _difference(one.off_in, speech),
+            "" if abs(one.off_in) <= ALLOWED_IN + 1e-9 else "off",
+        )
+        for one in taken
+    ]
+    allowed = "0.8 mm" if speech.unit == "mm" else "1/32 in"
+    headings = ("from-to", f"should read ({speech.unit})", "read", "difference", f"allowed {allowed}")
+    return aligned(headings, rows)
+
+
+def _said(inches: float, speech: Speech) -> str:
+    """As a rule reads, the exact figure beside it where that differs; no unit: the heading says it."""
+    return speech.say(inches).replace(f" {speech.unit}", "")
+
+
+def _difference(off_in: float, speech: Speech) -> str:
+    """With its sign, as a rule reads, and exact beside it."""
+    sign = "+" if off_in > 0 else ""
+    exact = speech.exact(off_in)
+    if speech.unit == "mm" or exact in ("0", "-0"):
+        return f"{sign if exact != '0' else ''}{exact}"
+    mark = speech.mark(off_in)
+    words = "0" if mark in ("0", "-0") else f"{sign}{mark}"
+    is_exact = abs(abs(off_in) * speech.denominator - round(abs(off_in) * speech.denominator)) < 1e-6
+    return words if is_exact else f"{words} ({sign}{exact})"
+
+
+@dataclass(frozen=True)
+class MeasuredWords:
+    """What is said of one face's sheets; ``options`` are those the command was given, to be given again."""
+
+    causes: Causes
+    options: tuple[str, ...] = ()
+
+    @property
+    def taken(self) -> tuple[Taken, ...]:
+        return self.causes.taken
+
+    @property
+    def speech(self) -> Speech:
+        return self.causes.speech
+
+    def verdict(self, judged: Judged) -> Iterator[str]:
+        """The verdict in a line, and what to do in further ones."""
+        from templates_engine.sheets.measured import Verdict
+
+        if judged.verdict is Verdict.GOOD:
+            yield from self._good()
+        elif judged.verdict is Verdict.CANNOT_TELL:
+            yield from self._cannot_tell(judged)
+        else:
+            is_whole = judged.verdict is Verdict.SLIPPED and all(one.is_all for one, _ in judged.causes)
+            yield f"{'tape again' if is_whole else judged.verdict.value}: {self.causes.what(judged)}."
+            yield from self.causes.remedy(judged)
+
+    def _good(self) -> Iterator[str]:
+        from templates_engine.sheets.next_readings import placing_spans
+
+        yield "good: every reading is within the allowed error, and all joints are measured."
+        still = placing_spans(self.causes.face, [one.span for one in self.taken])
+        if still:
+            said = ", ".join(f"{span.name} {self.speech.say(span.length_in)}" for span in still)
+            yield f"Whether they lie true on the can shows from its edges; there a rule must read: {said}."
+
+    # --- cannot tell ----------------------------------------------------------------------------------------
+
+    def _cannot_tell(self, judged: Judged) -> Iterator[str]:
+        if judged.all_good_so_far:
+            yield "cannot tell yet: all is good so far, but not every joint and the whole row are measured."
+        elif judged.read_again:
+            yield (
+                f"cannot tell: all other readings speak against {judged.read_again}. As they have it, "
+                f"{self.causes.what(judged)}."
+            )
+        elif judged.too_coarse and not judged.possible:
+            yield "cannot tell: the rule was read too coarsely for what is off."
+        elif judged.possible:
+            which = "each of these would explain them" if len(judged.possible) > 1 else "perhaps"
+            yield f"cannot tell: the readings are off, and {which}:"
+        else:
+            yield (
+                "cannot tell: the readings are off, and no one thing explains them. Two things may be wrong, "
+                "or two readings."
+            )
+        for one in judged.possible:
+            yield f"  {self.causes.what(one)}"
+        if judged.too_coarse:
+            yield "All was read to 1/16 in, which does not show 1/32 in: read to 1/32 or 1/64 in."
+        yield f"Measure {self._listed(judged.measure)}, put what the rule reads in place of each ?, and run:"
+        yield f"  {self._command(judged)}"
+
+    def _listed(self, names: Sequence[str]) -> str:
+        read = {one.span.name for one in self.taken}
+        words = [f"{'the ' if name.startswith('bar ') else ''}{name}" for name in names]
+        words = [
+            f"{word} once more" if name in read else word for word, name in zip(words, names, strict=True)
+        ]
+        return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+    def _command(self, judged: Judged) -> str:
+        """The same command with the readings given and those still wanted."""
+        from templates_engine.sheets.readings import NOT_YET
+
+        kept = [one for one in self.taken if one.span.name != judged.read_again]
+        readings = [f"{one.span.name}={self._typed(one)}" for one in kept]
+        readings += [f"{name}={NOT_YET}" for name in judged.measure]
+        words = ["templates-engine", "measured", str(self.causes.job), *readings, *self.options]
+        return " ".join(quoted(word) for word in words)
+
+    def _typed(self, one: Taken) -> str:
+        """A reading as it may be typed again: a bar's with its unit, which says the side that was read."""
+        from templates_engine.units import Speech
+
+        unit = ("mm" if one.span.is_metric else "in") if one.span.bar else self.speech.unit
+        words = Speech(unit, 64).say(one.read_in)
+        figures = Speech(unit).exact(one.read_in) if "(" in words else words.removesuffix(f" {unit}")
+        return figures if unit == self.speech.unit else f"{figures} {unit}"

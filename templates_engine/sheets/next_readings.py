@@ -1,0 +1,148 @@
+"""Names the distances whose readings would settle what is wrong with taped sheets, or that nothing is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from templates_engine.sheets.explained import Explanation
+from templates_engine.sheets.measured_places import Bars, Span, bar_spans, edge_spans
+from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.readings import Taken, hole_spans
+from templates_engine.sheets.suspects import Cells, Suspect, joint_slips
+
+ALLOWED_IN = 1 / 32
+"""Over the row, from layout to metal."""
+LONG_ENOUGH = 0.75
+"""A row is measured once a reading spans this share of it."""
+SHORT_ROW_IN = 6.0
+"""Over less than this no error that a printer makes comes to ALLOWED_IN."""
+SEEN = 0.5
+"""A reading shows a direction when at least this share of an error along it comes into the reading."""
+MOST_NAMED = 4
+MOST_SPANS = 600
+_PLAIN_IN = 0.25
+"""Beyond this two explanations are told apart no better for being further apart."""
+
+
+def candidates(plan: FacePlan, bars: Bars, from_can: bool, is_metric: bool) -> list[Span]:
+    """All that is worth measuring: pairs of holes, holes from the can's edges where that is done, bars."""
+    edges = edge_spans(plan) if from_can else ()
+    return [*_worthy_holes(plan), *edges, *bar_spans(bars, is_metric)]
+
+
+def telling_spans(
+    rivals: Sequence[Explanation], spans: Sequence[Span], taken: Sequence[Taken], cells: Cells
+) -> tuple[Span, ...]:
+    """Few spans whose readings would tell the rivals apart, the most telling first; never none.
+
+    A span that was read is named only where reading it again tells more than any other.
+    """
+    read = {one.span.key for one in taken}
+    fresh = [span for span in spans if span.key not in read]
+    again = [
+        one.span for one in taken if any(taken[n].span.key == one.span.key for r in rivals for n in r.misread)
+    ]
+    chosen: list[Span] = []
+    open_pairs = {(a, b) for a in range(len(rivals)) for b in range(a)}
+    for pool in (fresh, again):
+        offs = {span: [one.expected_off_in(span, cells) for one in rivals] for span in pool}
+        while open_pairs and len(chosen) < MOST_NAMED:
+            best = max(pool, key=lambda span: _worth(offs[span], open_pairs), default=None)
+            settled = {pair for pair in open_pairs if best and _apart(offs[best], pair) > ALLOWED_IN}
+            if best is None or not settled:
+                break
+            chosen.append(best)
+            open_pairs -= settled
+    if len(rivals) == 1 and fresh:
+        chosen.append(max(fresh, key=lambda span: abs(rivals[0].expected_off_in(span, cells))))
+    return tuple(chosen) or _longest(fresh) or _worst(taken)
+
+
+def joint_by_joint(
+    plan: FacePlan, spans: Sequence[Span], taken: Sequence[Taken], cells: Cells
+) -> tuple[Span, ...]:
+    """What to read when several things are wrong at once: each joint by its nearest holes, then the bars."""
+    read = {one.span.key for one in taken}
+    fresh = [span for span in spans if span.key not in read]
+    chosen: list[Span] = []
+    for slip in joint_slips(plan):
+        over = [span for span in fresh if span.bar is None and abs(cells.effect(slip, span)) > SEEN]
+        if over:
+            chosen.append(min(over, key=lambda span: (span.length_in, span.name)))
+    chosen += (span for span in fresh if span.bar is not None)
+    return tuple(dict.fromkeys(chosen))[:MOST_NAMED] or _longest(fresh) or _worst(taken)
+
+
+def spans_to_measure(plan: FacePlan, given: Sequence[Span]) -> tuple[Span, ...]:
+    """Pairs of holes that must read true, besides those given, before the sheets are good.
+
+    The whole row is measured, and over every joint that has holes on both sides.
+    """
+    cells = Cells(plan)
+    spans = _worthy_holes(plan)
+    needs: list[tuple[Suspect, float]] = []
+    for axis in ("x", "y"):
+        scale = Suspect("scale", axis)
+        most = max((cells.effect(scale, span) for span in spans), default=0.0)
+        needs.append((scale, LONG_ENOUGH * most if most > SHORT_ROW_IN else 0.0))
+    for slip in joint_slips(plan):
+        most = max((abs(cells.effect(slip, span)) for span in spans), default=0.0)
+        needs.append((slip, SEEN if most > SEEN else 0.0))
+    chosen: list[Span] = []
+    for suspect, least in needs:
+        done = [abs(cells.effect(suspect, span)) for span in (*given, *chosen)]
+        if least and max(done, default=0.0) < least - 1e-9:
+            chosen.append(max(spans, key=lambda span: abs(cells.effect(suspect, span))))
+    return tuple(dict.fromkeys(chosen))
+
+
+def placing_spans(plan: FacePlan, given: Sequence[Span]) -> tuple[Span, ...]:
+    """Distances from the can's edges that still would show whether good sheets lie true on it."""
+    from_can = [span for span in given if any(span.on_can)]
+    edges = list(edge_spans(plan))
+    along = [span for span in edges if abs(span.along.x) > SEEN]
+    upright = [span for span in edges if abs(span.along.y) > SEEN]
+    named: list[Span] = []
+    if along and not any(abs(span.along.x) > SEEN for span in from_can):
+        named.append(along[0])
+    if upright and not any(abs(span.along.y) > SEEN for span in from_can):
+        named += (upright[0], upright[-1])
+    return tuple(dict.fromkeys(named))
+
+
+# --- choosing -----------------------------------------------------------------------------------------------
+
+
+def _worthy_holes(plan: FacePlan) -> list[Span]:
+    """Pairs of holes; of very many, the longest and those of neighbours."""
+    spans = list(hole_spans(plan))
+    if len(spans) <= MOST_SPANS:
+        return spans
+    spans.sort(key=lambda span: -span.length_in)
+    return spans[: MOST_SPANS // 2] + spans[-MOST_SPANS // 2 :]
+
+
+def _apart(offs: Sequence[float], pair: tuple[int, int]) -> float:
+    return abs(offs[pair[0]] - offs[pair[1]])
+
+
+def _worth(offs: Sequence[float], open_pairs: set[tuple[int, int]]) -> tuple[int, float]:
+    """How many pairs of rivals a reading settles, and how plainly."""
+    apart = [_apart(offs, pair) for pair in sorted(open_pairs)]
+    plainly = sum(min(one, _PLAIN_IN) for one in apart)
+    return sum(one > ALLOWED_IN for one in apart), round(plainly, 6)
+
+
+def _longest(fresh: Sequence[Span]) -> tuple[Span, ...]:
+    """The longest distances: what a scale error shows best in."""
+    return tuple(sorted(fresh, key=lambda span: -span.length_in)[:2])
+
+
+def _worst(taken: Sequence[Taken]) -> tuple[Span, ...]:
+    """The reading that is furthest off, to be read again."""
+    return (max(taken, key=lambda one: abs(one.off_in)).span,)
+
+
+def said(spans: Sequence[Span]) -> Iterator[str]:
+    """As readings are written."""
+    return (span.name for span in spans)

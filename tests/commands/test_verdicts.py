@@ -1,0 +1,60 @@
+"""How `check` sums up, and numbers of things in words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from test_commands import run
+
+from templates_engine.checks.model import Finding, Outcome
+from templates_engine.cli.reports import counted, verdict
+
+JOB = """
+job: one
+enclosure: {width: 12, height: 12, depth: 4}
+faces:
+  - face: left
+    rows: [{strut: 13/16, raceways: [{type: EMT, size: 1/2}]}]
+"""
+
+
+def of(outcome: Outcome) -> Finding:
+    return Finding("x", outcome, "top", (), None, None, "", "", "", "")
+
+
+@pytest.mark.parametrize(
+    ("outcomes", "words"),
+    [
+        (
+            [Outcome.OK] * 18 + [Outcome.NOT_CHECKED] * 3 + [Outcome.CAUTION],
+            "passes: 18 ok, 3 not checked, 1 caution",
+        ),
+        ([Outcome.CAUTION] * 2 + [Outcome.OK], "passes: 1 ok, 2 cautions"),
+        ([Outcome.OK], "passes: 1 ok"),
+        ([Outcome.FAIL, Outcome.OK, Outcome.CAUTION], "fails: 1 failed, 1 ok, 1 caution"),
+    ],
+)
+def test_a_verdict_counts_each_kind_of_finding(outcomes: list[Outcome], words: str) -> None:
+    assert verdict([of(outcome) for outcome in outcomes]) == words
+
+
+def test_one_of_a_thing_has_no_s() -> None:
+    assert [counted(number, "hole") for number in (0, 1, 2)] == ["0 holes", "1 hole", "2 holes"]
+
+
+def test_check_ends_with_the_counts_of_what_it_printed(tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    *lines, last = run("check", "job.yaml", cwd=tmp_path).stdout.splitlines()
+    said = {word: sum(line.startswith(f"{word}:") for line in lines) for word in ("ok", "not checked")}
+    assert sum(said.values()) == len(lines)
+    assert last == f"job.yaml: 1 hole; passes: {said['ok']} ok, {said['not checked']} not checked."
+
+
+def test_fit_names_the_way_a_row_runs(tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    side = run("fit", "job.yaml", cwd=tmp_path).stdout
+    assert "to the front  top to bottom  largest gap" in side
+    assert "to the front  along the face  takes the row" in side
+    (tmp_path / "job.yaml").write_text(JOB.replace("left", "top"), encoding="utf-8")
+    assert "to the front  left to right  largest gap" in run("fit", "job.yaml", cwd=tmp_path).stdout
