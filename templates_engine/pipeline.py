@@ -41,8 +41,9 @@ class Solved:
 
 @dataclass(frozen=True)
 class Written:
-    """A template that stands on disk."""
+    """A template, or its lead pages, that stands on disk."""
 
+    path: Path
     document: Document
     lacking: tuple[str, ...]
     """Characters the fonts lack; each is printed as the replacement sign."""
@@ -145,10 +146,15 @@ def plan_job(solved: Solved, printer: Printer | None = None) -> SheetPlan:
 
 
 def draw_job(solved: Solved, *, printer: Printer | None = None, draft: bool = False) -> Document:
-    """The template as a Document, for a measured printer if one is given."""
+    """The template's sheets as a Document, for a measured printer if one is given; led by its lead pages
+    where both are on the same paper.
+    """
+    return _drawn(solved, plan_job(solved, printer), draft)
+
+
+def _drawn(solved: Solved, plan: SheetPlan, draft: bool) -> Document:
     from templates_engine.drawing import draw
 
-    plan = plan_job(solved, printer)
     document = draw(solved.layout, plan, solved.findings, solved.loads, draft=draft)
     if plan.corrected is None:
         return document
@@ -159,12 +165,20 @@ def draw_job(solved: Solved, *, printer: Printer | None = None, draft: bool = Fa
 
 def write_template(
     solved: Solved, path: Path, *, printer: Printer | None = None, draft: bool = False
-) -> Written:
-    """Draws and writes the PDF, read back before it takes its name. Raises CannotFit and CannotWrite."""
+) -> tuple[Written, ...]:
+    """Draws and writes the PDF, read back before it takes its name; for sheets on a roll, before it another
+    with the lead pages, "-lead" after its name. Raises CannotFit and CannotWrite.
+    """
+    from templates_engine.drawing import draw_lead
     from templates_engine.writers.pdf import write_pdf
 
-    document = draw_job(solved, printer=printer, draft=draft)
-    return Written(document, write_pdf(document, path))
+    plan = plan_job(solved, printer)
+    document = _drawn(solved, plan, draft)
+    lead = draw_lead(solved.layout, plan, solved.findings, solved.loads, draft=draft)
+    files = [(path, document)]
+    if lead is not None:
+        files.insert(0, (path.with_name(f"{path.stem}-lead{path.suffix}"), lead))
+    return tuple(Written(file, drawn, write_pdf(drawn, file)) for file, drawn in files)
 
 
 def face_pictures(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[tuple[str, Picture], ...]:

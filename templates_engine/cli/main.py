@@ -30,7 +30,7 @@ from templates_engine.errors import Problem
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
-    from templates_engine.pipeline import Solved
+    from templates_engine.pipeline import Solved, Written
 
 app = typer.Typer(
     add_completion=False,
@@ -107,6 +107,7 @@ def draw(
 ) -> None:
     """Write the template as a PDF: lead pages, then sheets at true scale.
 
+    For sheets on a roll the lead pages go into a second file, NAME-lead.pdf, on office paper.
     Without --output the file is named after the job file and written to the current folder.
     """
     from templates_engine import pipeline
@@ -118,20 +119,27 @@ def draw(
         path = output_beside(job, output or Path(f"{job.stem}.pdf"))
         known = pipeline.printer_for(solved.layout.job, printer)
         written = pipeline.write_template(solved, path, printer=known, draft=bool(solved.fails))
-        document = written.document
-        pages = counted(len(document.pages), "page")
-        each = "" if len(document.pages) == 1 else "each "
-        size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
-        typer.echo(f"{path}: {pages}, {each}{size}. Print at actual size (100 %), one side only.")
+        for one in written:
+            _echo_written(one, is_lead=one is not written[-1])
         if known:
             typer.echo(used_words(known, solved.layout.job))
         for finding in solved.findings:
             if finding.outcome.value == "caution":
                 typer.echo(f"caution, {finding.check}: {finding.message}")
-        if written.lacking:
-            say(f"Not in the fonts, printed as a replacement sign: {' '.join(written.lacking)}")
+        lacking = sorted({sign for one in written for sign in one.lacking})
+        if lacking:
+            say(f"Not in the fonts, printed as a replacement sign: {' '.join(lacking)}")
         if solved.fails:
             say("DRAFT: a check failed; every page is stamped. Do not cut from it.")
+
+
+def _echo_written(written: Written, is_lead: bool) -> None:
+    document = written.document
+    pages = counted(len(document.pages), "page")
+    each = "" if len(document.pages) == 1 else "each "
+    size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
+    how = "Lead pages, on office paper." if is_lead else "Print at actual size (100 %), one side only."
+    typer.echo(f"{written.path}: {pages}, {each}{size}. {how}")
 
 
 @app.command(epilog=EPILOG)

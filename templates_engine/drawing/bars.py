@@ -38,37 +38,51 @@ def bar_lengths(room_in: float) -> BarLengths:
 
 
 def bar(
-    lengths: BarLengths, zero: Point, upright: bool, is_free: Callable[[Rect], bool] = lambda _: True
+    lengths: BarLengths,
+    zero: Point,
+    upright: bool,
+    is_free: Callable[[Rect], bool] = lambda _: True,
+    name: str = "",
 ) -> Iterator[Shape]:
     """A bar from ``zero`` to the right, or upward when ``upright``; inch ticks above (left), millimetres
-    below (right). Its words stand as near its ends as ``is_free`` lets their rectangles be.
+    below (right). Its words stand as near its ends as ``is_free`` lets their rectangles be; its ``name`` goes
+    before its inches where there is room.
     """
 
     def place(along: float, across: float) -> Point:
         return Point(zero.x - across, zero.y + along) if upright else Point(zero.x + along, zero.y + across)
 
+    height = capital_height_in(SMALL_PT)
     longest = max(float(lengths.inches), lengths.millimetres * MM_IN)
     yield Line(place(0, 0), place(longest, 0), BAR, "ruler")
     for index in range(2 * lengths.inches + 1):
-        end = index in (0, 2 * lengths.inches)
-        tick = END_TICK_IN if end else TICK_IN if index % 2 == 0 else HALF_TICK_IN
+        at_end = index in (0, 2 * lengths.inches)
+        tick = END_TICK_IN if at_end else TICK_IN if index % 2 == 0 else HALF_TICK_IN
         yield Line(place(index / 2, 0), place(index / 2, tick), BAR, "ruler")
     for index in range(lengths.millimetres // 10 + 1):
-        end = index in (0, lengths.millimetres // 10)
-        tick = END_TICK_IN if end else TICK_IN if index % 5 == 0 else HALF_TICK_IN
+        at_end = index in (0, lengths.millimetres // 10)
+        tick = END_TICK_IN if at_end else TICK_IN if index % 5 == 0 else HALF_TICK_IN
         yield Line(place(index * 10 * MM_IN, 0), place(index * 10 * MM_IN, -tick), BAR, "ruler")
-    for text, end_in, across in (
-        (f"{lengths.inches} in", float(lengths.inches), 0.11),
-        (f"{lengths.millimetres} mm", lengths.millimetres * MM_IN, -0.20),
+    inches, millimetres = f"{lengths.inches} in", f"{lengths.millimetres} mm"
+    for texts, end_in, across in (
+        ((f"{name} {inches}", inches) if name else (inches,), float(lengths.inches), 0.11),
+        ((millimetres,), lengths.millimetres * MM_IN, -0.20),
     ):
-        width, height = width_in(text, SMALL_PT), capital_height_in(SMALL_PT)
-        steps = range(max(int((end_in - width - 2 * WORDS_BACK_IN) / WORDS_STEP_IN), 0) + 1)
-        ends = [end_in - WORDS_BACK_IN - step * WORDS_STEP_IN for step in steps]
-        boxes = [_box(place(end - width, across), place(end, across + height)) for end in ends]
-        number = next((number for number, box in enumerate(boxes) if is_free(box)), 0)
-        yield Words(
-            place(ends[number], across), (text,), SMALL_PT, "ruler", "right", angle=90.0 if upright else 0.0
+        choices = [(text, end) for text in texts for end in _ends(text, end_in)]
+        free = (
+            (text, end)
+            for text, end in choices
+            if is_free(_box(place(end - width_in(text, SMALL_PT), across), place(end, across + height)))
         )
+        text, end = next(free, (texts[-1], end_in - WORDS_BACK_IN))
+        yield Words(place(end, across), (text,), SMALL_PT, "ruler", "right", angle=90.0 if upright else 0.0)
+
+
+def _ends(text: str, end_in: float) -> Iterator[float]:
+    """Where along a bar the words may end, the nearest to its end first."""
+    steps = int((end_in - width_in(text, SMALL_PT) - 2 * WORDS_BACK_IN) / WORDS_STEP_IN)
+    for step in range(max(steps, 0) + 1):
+        yield end_in - WORDS_BACK_IN - step * WORDS_STEP_IN
 
 
 def _box(a: Point, b: Point) -> Rect:

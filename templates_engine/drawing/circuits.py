@@ -36,13 +36,7 @@ def circuit_pages(job: Job, plan: SheetPlan, loads: Loads) -> tuple[Page, ...]:
     runs = _runs(plan, loads)
     if not runs:
         return ()
-    margins = plan.margins
-    area = Rect(
-        margins.left_in,
-        margins.bottom_in,
-        plan.page_width_in - margins.right_in,
-        plan.page_height_in - margins.top_in,
-    )
+    area = plan.lead_page.printable
     columns = max(1, round(area.width / CELL_WIDTH_IN))
     bands = max(1, round(area.height / CELL_HEIGHT_IN))
     cell = Rect(

@@ -1,5 +1,5 @@
-"""Turns a Layout, its SheetPlan and its Findings into one Document: lead pages and true-scale sheets, face
-after face.
+"""Turns a Layout, its SheetPlan and its Findings into a Document of lead pages and true-scale sheets, face
+after face, or into two where the sheets are on a roll.
 """
 
 from __future__ import annotations
@@ -25,7 +25,10 @@ def draw(
     *,
     draft: bool = False,
 ) -> Document:
-    """The whole file: each face's lead pages and sheets, then the circuits. ``draft`` stamps every page."""
+    """The sheets, each face's lead pages before them, then the circuits. ``draft`` stamps every page.
+
+    On a roll lead pages and circuits have a file of their own: see ``draw_lead``.
+    """
     job = layout.job
     speech = Speech(job.unit, job.denominator)
     pictures: list[Picture] = []
@@ -33,17 +36,50 @@ def draw(
     for face in plan.faces:
         picture, room = face_picture(face, speech, plan.view if plan.bar_strip_in == 0.0 else None)
         pictures.append(picture)
-        pages += lead_pages(job, plan, face, findings, draft)
+        if plan.lead_apart is None:
+            pages += lead_pages(job, plan, face, findings, draft)
         pages += (sheet_page(job, plan, face, sheet, room, draft) for sheet in face.sheets)
-    pages += circuit_pages(job, plan, loads or {})
-    faces = ", ".join(face.layout.job.face.value for face in plan.faces)
+    if plan.lead_apart is None:
+        pages += circuit_pages(job, plan, loads or {})
     return Document(
-        title=f"{job.enclosure.mark} {faces}: full-scale marking template" + (" (DRAFT)" if draft else ""),
-        subject=", ".join(
-            part for part in (job.title, job.revision and f"revision {job.revision}", job.date) if part
-        ),
-        page_width_in=plan.page_width_in,
-        page_height_in=plan.page_height_in,
-        pictures=tuple(pictures),
-        pages=tuple(pages),
+        _title(layout, draft) + (" sheets" if plan.lead_apart else ""),
+        _subject(layout),
+        plan.page_width_in,
+        plan.page_height_in,
+        tuple(pictures),
+        tuple(pages),
     )
+
+
+def draw_lead(
+    layout: Layout,
+    plan: SheetPlan,
+    findings: Sequence[Finding],
+    loads: Loads | None = None,
+    *,
+    draft: bool = False,
+) -> Document | None:
+    """Lead pages and circuits on office paper for sheets on a roll; None where they lead the sheets."""
+    if plan.lead_apart is None:
+        return None
+    pages = [page for face in plan.faces for page in lead_pages(layout.job, plan, face, findings, draft)]
+    pages += circuit_pages(layout.job, plan, loads or {})
+    return Document(
+        _title(layout, draft) + " lead pages",
+        _subject(layout),
+        plan.lead_apart.width_in,
+        plan.lead_apart.height_in,
+        (),
+        tuple(pages),
+    )
+
+
+def _title(layout: Layout, draft: bool) -> str:
+    faces = ", ".join(face.job.face.value for face in layout.faces)
+    return f"{layout.job.enclosure.mark} {faces}: full-scale marking template" + (" (DRAFT)" if draft else "")
+
+
+def _subject(layout: Layout) -> str:
+    job = layout.job
+    parts = (job.title, f"revision {job.revision}" if job.revision else "", job.date)
+    return ", ".join(part for part in parts if part)

@@ -19,13 +19,13 @@ from templates_engine.drawing.face_room import (
     close_outside,
     face_room,
     inside_corner,
-    keep_out_rect,
     lip_lines,
     name_marks_off_rulers,
 )
 from templates_engine.drawing.hole_labels import hole_labels
 from templates_engine.drawing.joint_marks import place_joint_words
-from templates_engine.drawing.labels import Room, first_free, places_round
+from templates_engine.drawing.keep_outs import keep_out_shapes, keep_out_words
+from templates_engine.drawing.labels import Room, first_free
 from templates_engine.drawing.rulers import ruler
 from templates_engine.drawing.shapes import Box, Line, Picture, Ring, Shape, Words
 from templates_engine.drawing.style import (
@@ -34,7 +34,6 @@ from templates_engine.drawing.style import (
     EDGE,
     HOLE,
     INSIDE,
-    KEEP_OUT,
     LIP,
     PILOT,
     QUARTER,
@@ -44,7 +43,6 @@ from templates_engine.drawing.style import (
 from templates_engine.drawing.tape import place_tape
 from templates_engine.drawing.words import set_words, width_in
 from templates_engine.geometry import Circle, Point, Rect
-from templates_engine.job.model import KeepOut
 from templates_engine.layout.model import Hole, PlacedRow
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Speech
@@ -70,14 +68,14 @@ def face_picture(plan: FacePlan, speech: Speech, bars_in_view: Rect | None = Non
         take_bar_places(plan, bars_in_view, room)
     close_outside(plan, room)
     for keep_out in plan.layout.job.keep_outs:
-        shapes += _keep_out(plan, keep_out)
+        shapes += keep_out_shapes(plan, keep_out)
     for row in plan.layout.rows:
         shapes += _back_line(plan, row)
     for hole in plan.layout.holes:
         shapes += hole_marks(plan, hole)
     shapes += hole_labels(plan, room, speech)
     for keep_out in plan.layout.job.keep_outs:
-        shapes += _keep_out_words(plan, keep_out, room)
+        shapes += keep_out_words(plan, keep_out, room)
     for row in plan.layout.rows:
         shapes += _back_line_words(plan, row, room, speech)
     shapes += _lip_words(plan, room)
@@ -146,42 +144,6 @@ def _along_level_line(plan: FacePlan, y: float, texts: Sequence[str], room: Room
                 done.add(sheet.column)
                 yield Words(Point(found.left, found.bottom), set_words(text), SMALL_PT)
                 break
-
-
-def _keep_out(plan: FacePlan, keep_out: KeepOut) -> Iterator[Shape]:
-    rect = keep_out_rect(plan, keep_out)
-    if keep_out.diameter_in is not None:
-        centre = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
-        yield Ring(centre, keep_out.diameter_in, KEEP_OUT, "frame")
-    else:
-        yield Box(rect, KEEP_OUT, "frame")
-
-
-def _keep_out_words(plan: FacePlan, keep_out: KeepOut, room: Room) -> Iterator[Shape]:
-    """The keep-out's name, in it where that is free, else beside it."""
-    rect = keep_out_rect(plan, keep_out)
-    text = f"keep out: {keep_out.name}"
-    width, height = width_in(text, SMALL_PT), capital_height_in(SMALL_PT)
-    near = room.near(rect.grown(3.0 + width))
-    found = (
-        first_free(near.on_paper(), _inside(rect, width, height)) if keep_out.diameter_in is None else None
-    )
-    if found is None:
-        centre = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
-        found = first_free(
-            near, places_round(Circle(centre, max(rect.width, rect.height)), width, height, 0.0)
-        )
-    if found:
-        room.take(found)
-        yield Words(Point(found.left, found.bottom), set_words(text), SMALL_PT)
-
-
-def _inside(rect: Rect, width: float, height: float) -> Iterator[Rect]:
-    """Places within a rectangle from its upper left corner on, downward first."""
-    for row in range(int((rect.height - height - 0.1) / 0.1) + 1):
-        for column in range(int((rect.width - width - 0.1) / 0.25) + 1):
-            left, top = rect.left + 0.06 + column * 0.25, rect.top - 0.08 - row * 0.1
-            yield Rect(left, top - height, left + width, top)
 
 
 def _rulers(plan: FacePlan, speech: Speech, room: Room) -> Iterator[Shape]:

@@ -6,16 +6,17 @@
      --( + )--           A1: 2 EMT
          |               2-1/2 from left
                          2-1/2 from back
+                         pilot 7/8 in
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from typing import NamedTuple
 
 from templates_engine.drawing.face_room import ARM_IN
 from templates_engine.drawing.labels import CLEAR_IN, FARTHEST_IN, Room, first_free, is_nearest, places_round
+from templates_engine.drawing.leaders import Leader, leader
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import CROSS, LABEL_PT, SMALL_PT, capital_height_in, line_height_in
 from templates_engine.drawing.words import set_words, width_in
@@ -23,8 +24,6 @@ from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Speech
-
-_LEADER_STEP_IN = 0.05
 
 
 def hole_labels(plan: FacePlan, room: Room, speech: Speech) -> Iterator[Shape]:
@@ -50,7 +49,8 @@ def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator
     places = (f"{speech.mark(hole.u_in)} from {start}", f"{speech.mark(hole.v_in)} from back")
     circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
     own = _own_part(plan, circle.centre)
-    for lines in ((raceway, *places), (raceway,)):
+    pilot = f"pilot {speech.drill(hole.pilot_diameter_in)} {speech.unit}"
+    for lines in ((raceway, *places, pilot), (raceway, *places), (raceway,)):
         block = _block(lines, SMALL_PT, False, circle, room, own)
         if block:
             yield from block
@@ -110,37 +110,21 @@ def _led_to(name: str, circle: Circle, room: Room, own: Rect) -> Iterator[Shape]
     words_alone = Room(taken=[rect for rect in thick if rect not in bars])
     for to_avoid in (room, words_alone):
         for place in free:
-            leader = _leader(circle, place)
-            if all(to_avoid.is_free(part, clear_in=0.01) for part in leader.parts):
+            line = _leader(circle, place)
+            if line.is_clear(to_avoid):
                 room.take(place)
-                room.taken += leader.parts
+                room.taken += line.parts
                 yield Words(Point(place.left, place.bottom), set_words(name), LABEL_PT, bold=True)
-                yield Line(leader.start, leader.tip, CROSS, "frame")
+                yield Line(line.start, line.tip, CROSS, "frame")
                 return
 
 
-class _Leader(NamedTuple):
-    """A line from a circle to its name; ``parts`` are small squares along it, clear of its start."""
-
-    start: Point
-    tip: Point
-    parts: list[Rect]
-
-
-def _leader(circle: Circle, place: Rect) -> _Leader:
+def _leader(circle: Circle, place: Rect) -> Leader:
+    """From the circle's line straight to the name."""
     tip = place.nearest(circle.centre)
-    length = math.dist(tip, circle.centre)
-    along = Point((tip.x - circle.centre.x) / length, (tip.y - circle.centre.y) / length)
-
-    def at(reach: float) -> Point:
-        return Point(circle.centre.x + along.x * reach, circle.centre.y + along.y * reach)
-
-    count = max(int((length - circle.radius) / _LEADER_STEP_IN), 1)
-    parts = [
-        Rect(*at(circle.radius + number * _LEADER_STEP_IN), *at(circle.radius + number * _LEADER_STEP_IN))
-        for number in range(1, count)
-    ]
-    return _Leader(at(circle.radius), tip, [part.grown(0.005) for part in parts])
+    share = circle.radius / math.dist(tip, circle.centre)
+    x, y = circle.centre
+    return leader(Point(x + (tip.x - x) * share, y + (tip.y - y) * share), tip)
 
 
 def _further_places(circle: Circle, width: float, height: float, own: Rect) -> Iterable[Rect]:

@@ -4,9 +4,7 @@ findings, cautions.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.drawing.bars import bar, bar_lengths
@@ -18,11 +16,11 @@ from templates_engine.drawing.cautions import (
     AT_THE_EDGES_OUTSIDE,
     CAUTIONS,
     PRINT_AND_TAPE,
+    PRINT_AND_TAPE_FROM_ROLL,
 )
 from templates_engine.drawing.compass import how_to_hold, side_words, what_distances_run_from
 from templates_engine.drawing.figures import figure_sentences
 from templates_engine.drawing.flow import (
-    Column,
     Piece,
     beside,
     column_of,
@@ -30,8 +28,8 @@ from templates_engine.drawing.flow import (
     paragraph,
     space,
     stack,
-    table,
 )
+from templates_engine.drawing.lead_tables import cross_check, hole_table
 from templates_engine.drawing.machine_code import sheet_code
 from templates_engine.drawing.map import sheet_map
 from templates_engine.drawing.reduced import CARD_WIDTH_IN, card_outline, reduced_view
@@ -41,10 +39,7 @@ from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_heig
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job, MarkFrom
-from templates_engine.layout.model import Gap, Hole
-from templates_engine.sheets.measured import spans_to_measure
 from templates_engine.sheets.model import FacePlan, SheetPlan
-from templates_engine.sheets.readings import hole_spans
 from templates_engine.units import Speech
 
 CODE_IN = 0.85
@@ -57,13 +52,7 @@ def lead_pages(
     job: Job, plan: SheetPlan, face: FacePlan, findings: Sequence[Finding], draft: bool
 ) -> tuple[Page, ...]:
     """The lead pages of one face, on the plan's paper."""
-    margins = plan.margins
-    area = Rect(
-        margins.left_in,
-        margins.bottom_in,
-        plan.page_width_in - margins.right_in,
-        plan.page_height_in - margins.top_in,
-    )
+    area = plan.lead_page.printable
     width = min(area.width, MOST_WIDTH_IN)
     speech = Speech(job.unit, job.denominator)
     body = Rect(area.left, area.bottom + 0.22, area.left + width, area.top)
@@ -71,8 +60,8 @@ def lead_pages(
         _head(job, face, width, draft),
         reduced_view(face, speech, width, min(3.4, area.height * 0.28)),
         _scale_block(plan, face, width),
-        *_holes(face, speech, width),
-        *_cross_check(face, speech, width),
+        *hole_table(face, speech, width),
+        *cross_check(face, speech, width),
         *_findings(face, findings, width),
         *_sentences("Print and tape", _print_and_tape(plan, face), width),
         *_sentences("Cautions", CAUTIONS, width),
@@ -127,7 +116,15 @@ def _head_words(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator
 
 
 def _scale_block(plan: SheetPlan, face: FacePlan, width: float) -> Piece:
-    """The card outline, and beside it the bar and the map of the sheets."""
+    """The card outline, and beside it the bar and the map of the sheets; the map alone where the sheets are
+    printed elsewhere, for what this page measures tells nothing of them.
+    """
+    if plan.lead_apart is not None:
+        sentences = ["The sheets are in another file: measure the bars on each of them."]
+        if plan.corrected is not None:
+            sentences.append(f"The sheets are {plan.corrected.words()}; print them there alone.")
+        parts = [piece for sentence in sentences for piece in paragraph(sentence, width, bold=True)]
+        return column_of([*parts, *_map(face, width, 1.5), space(0.08)])
     card = card_outline()
     right_at = CARD_WIDTH_IN + 0.3
     room = width - right_at
@@ -137,123 +134,16 @@ def _scale_block(plan: SheetPlan, face: FacePlan, width: float) -> Piece:
         words += paragraph(f"All pages {plan.corrected.words()}; print them there alone.", room)
     bar_piece = Piece(0.48, tuple(bar(lengths, Point(0.0, -0.24), upright=False)))
     parts = [*words, bar_piece]
-    if len(face.sheets) > 1 or face.left_out:
-        parts += paragraph("The sheets as they lie, printed side up, BACK at the top:", room)
-        used = sum(part.height for part in parts)
-        high = max(card.height - used - 0.05, 0.5)
-        parts.append(Piece(high, tuple(sheet_map(face, Rect(0.0, -high + 0.05, min(room, 4.5), -0.03)))))
+    used = sum(part.height for part in parts) + line_height_in(TEXT_PT)
+    parts += _map(face, room, max(card.height - used - 0.05, 0.5))
     return beside(card, column_of(parts), right_at)
 
 
-def _holes(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
-    start = face.layout.job.face.start_edge
-    unit = speech.unit
-    yield heading(f"Holes ({unit}): nearest tape mark, and exact")
-    columns = [
-        Column("\nHole", bold=True),
-        Column("\nRaceway", gives_way=True),
-        Column(f"centre from\n{start} edge", "right", bold=True),
-        Column("\nexact", "right"),
-        Column("centre from\nback edge", "right", bold=True),
-        Column("\nexact", "right"),
-        Column("hole cut\n(limits)", "right"),
-        Column("\npilot", "right"),
-        Column("centre to\ncentre, next", "right"),
-        Column("clear gap,\nalong row", "right"),
-    ]
-    gaps = {gap.before: gap for row in face.layout.rows for gap in row.gaps}
-    following = {a.id: b for row in face.layout.rows for a, b in zip(row.holes, row.holes[1:], strict=False)}
-    rows = [
-        _hole_cells(hole, following.get(hole.id), gaps.get(hole.id), speech) for hole in face.layout.holes
-    ]
-    yield from table(columns, rows, width)
-    if face.cut_holes:
-        yield from paragraph(
-            f"Across a joint: {', '.join(face.cut_holes)}. Check the centres against this table before "
-            "punching, or print on wider paper.",
-            width,
-            bold=True,
-        )
-    for row in face.layout.rows:
-        yield from paragraph(
-            f"Row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from the back edge: "
-            f"{row.back_line_words}.",
-            width,
-        )
-        if row.moved:
-            yield from paragraph(
-                f"Moved from where the placing alone puts them: {', '.join(row.moved)}.", width
-            )
-    yield space(0.08)
-
-
-def _hole_cells(hole: Hole, following: Hole | None, gap: Gap | None, speech: Speech) -> tuple[str, ...]:
-    to_next = "" if following is None else speech.exact(math.dist(hole.centre, following.centre))
-    clear = "" if gap is None else speech.exact(gap.provided_in)
-    carries = hole.called + (f", to {hole.raceway.to}" if hole.raceway.to else "")
-    least, most = speech.exact(hole.hole_least_in), speech.exact(hole.hole_most_in)
-    limits = f"{speech.exact(hole.hole_diameter_in)} ({least} to {most})"
-    return (
-        hole.id,
-        carries,
-        speech.mark(hole.u_in),
-        speech.exact(hole.u_in),
-        speech.mark(hole.v_in),
-        speech.exact(hole.v_in),
-        limits,
-        speech.drill(hole.pilot_diameter_in),
-        to_next,
-        clear,
-    )
-
-
-def _cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
-    """Distances to lay a steel rule on once the sheets are taped."""
-    allowed = "0.8 mm" if speech.unit == "mm" else "1/32 in"
-    yield heading(f"Check on the metal with a steel rule (allowed: {allowed} over the row)")
-    speech = replace(speech, denominator=64)  # a sixteenth's rounding alone would use up what is allowed
-    lines: list[tuple[str, str]] = []
-
-    def add(name: str, one: Point, other: Point) -> None:
-        lines.append((name, speech.say(math.dist(one, other))))
-
-    for row in face.layout.rows:
-        holes = [(hole.id, face.centre_of(hole)) for hole in row.holes]
-        (first, at_first), (last, at_last) = holes[0], holes[-1]
-        if len(holes) > 1:
-            add(f"{first} to {last}", at_first, at_last)
-        if len(holes) > 3:
-            middle, at_middle = holes[len(holes) // 2]
-            add(f"{first} to {middle}", at_first, at_middle)
-        for (word, corner), (id, at) in zip(_corners(face), (holes[-1], holes[0]), strict=False):
-            add(f"{word} to {id}", corner, at)
-    lines += _over_the_joints(face, {pair for pair, _ in lines}, speech)
-    yield from table([Column("from, to", bold=True), Column("distance", "right")], lines, width)
-    yield space(0.08)
-
-
-def _over_the_joints(face: FacePlan, listed: set[str], speech: Speech) -> Iterator[tuple[str, str]]:
-    """The pairs still lacking before every joint between holes is measured."""
-    spans = {" to ".join(span.between): span for span in hole_spans(face)}
-    given = [span for pair, span in spans.items() if pair in listed]
-    for span in spans_to_measure(face, given):
-        yield " to ".join(span.between), speech.say(span.length_in)
-
-
-def _corners(face: FacePlan) -> tuple[tuple[str, Point], ...]:
-    """The corners at the face's start and end a rule can be set to, none where they cannot be told.
-
-    From outside the front ones, as the wall is in the way at the back; from inside the back ones, as the
-    front may be open.
-    """
-    rect, job = face.rule_edges, face.layout.job
-    if rect is None:
-        return ()
-    inside = job.mark_from is MarkFrom.INSIDE
-    y, words = (rect.top, "back corner inside") if inside else (rect.bottom, "front corner")
-    xs = (rect.left, rect.right) if face.plane.u_runs_right else (rect.right, rect.left)
-    edges = (job.face.start_edge, job.face.end_edge)
-    return tuple((f"{edge} {words}", Point(x, y)) for edge, x in zip(edges, xs, strict=True))
+def _map(face: FacePlan, room: float, high: float) -> Iterator[Piece]:
+    """How the sheets lie, where there is more than one."""
+    if len(face.sheets) > 1 or face.left_out:
+        yield from paragraph("The sheets as they lie, printed side up, BACK at the top:", room)
+        yield Piece(high, tuple(sheet_map(face, Rect(0.0, -high + 0.05, min(room, 4.5), -0.03))))
 
 
 def _findings(face: FacePlan, findings: Sequence[Finding], width: float) -> Iterator[Piece]:
@@ -288,9 +178,8 @@ def _print_and_tape(plan: SheetPlan, face: FacePlan) -> tuple[str, ...]:
         edges = AT_THE_EDGES_INSIDE_UNKNOWN if job.metal_in is None else AT_THE_EDGES_INSIDE
     joints = AT_JOINTS_BUTTED if any(joint.is_butt for joint in face.joints) else AT_JOINTS_OVERLAPPED
     said = {"paper": plan.paper_name, "orientation": plan.orientation, "edges": edges, "joints": joints}
-    return tuple(
-        sentence.format(**said) for sentence in PRINT_AND_TAPE if face.joints or sentence != "{joints}"
-    )
+    sentences = PRINT_AND_TAPE if plan.lead_apart is None else PRINT_AND_TAPE_FROM_ROLL
+    return tuple(sentence.format(**said) for sentence in sentences if face.joints or sentence != "{joints}")
 
 
 def _sentences(title: str, sentences: Sequence[str], width: float) -> Iterator[Piece]:

@@ -56,6 +56,7 @@ def reduced_view(plan: FacePlan, speech: Speech, width: float, most_height: floa
             x, y = ring.centre
             shapes.append(Line(Point(x - dx, y - dy), Point(x + dx, y + dy), CROSS, "centre"))
             room.take(Rect(x - dx, y - dy, x + dx, y + dy))
+    unnamed = False
     for hole, ring in rings:
         text_width, text_height = width_in(hole.id, SMALL_PT, True), capital_height_in(SMALL_PT)
         reach = ring.radius + NAMES_WITHIN_IN + text_width + 0.2
@@ -65,7 +66,9 @@ def reduced_view(plan: FacePlan, speech: Speech, width: float, most_height: floa
         if found:
             room.take(found)
             shapes.append(Words(Point(found.left, found.bottom), (hole.id,), SMALL_PT, bold=True))
-    shapes += _edge_words(plan, speech, face)
+        else:
+            unnamed = True
+    shapes += _edge_words(plan, speech, face, unnamed)
     return Piece(height + 0.06, tuple(shapes))
 
 
@@ -87,15 +90,16 @@ def _keep_outs(plan: FacePlan, place: Callable[[Point], Point]) -> Iterator[Box 
             yield Ring(Point((a.x + b.x) / 2, (a.y + b.y) / 2), rect.width, KEEP_OUT, "frame")
 
 
-def _edge_words(plan: FacePlan, speech: Speech, face: Rect) -> Iterator[Shape]:
+def _edge_words(plan: FacePlan, speech: Speech, face: Rect, unnamed: bool) -> Iterator[Shape]:
     words = compass(plan)
     text = capital_height_in(SMALL_PT)
     x, y = (face.left + face.right) / 2, (face.bottom + face.top) / 2
     wide = f"{words.up} edge, to the wall: {speech.say(plan.plane.width_in)}"
     yield Words(Point(x, face.top + 0.07), set_words(wide), SMALL_PT, anchor="middle")
+    never = f"{words.down}: reduced view, never mark from it"
     yield Words(
         Point(x, face.bottom - 0.07 - text),
-        set_words(f"{words.down}: reduced view, never mark from it"),
+        set_words(never + ("; all names are on the sheets" if unnamed else "")),
         SMALL_PT,
         anchor="middle",
     )

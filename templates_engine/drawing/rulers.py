@@ -9,7 +9,7 @@ from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import SMALL_PT, TICK, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
-from templates_engine.units import Unit
+from templates_engine.units import Unit, feet_inches
 
 MM_IN = 1 / 25.4
 NUMBER_GAP_IN = 0.06
@@ -18,28 +18,39 @@ NUMBER_GAP_IN = 0.06
 
 @dataclass(frozen=True)
 class Graduation:
-    """One tick: its distance from the ruler's zero and its length, inches, and its number if it has one."""
+    """One tick: its distance from the ruler's zero and its length, inches."""
 
     at_in: float
     length_in: float
-    number: str
+    numbers: tuple[str, ...]
+    """What may be written at it, the fullest first; nothing at most ticks."""
 
 
 def graduations(length_in: float, unit: Unit) -> Iterator[Graduation]:
     """Every 1/16 in with the inches numbered, or every millimetre with the centimetres numbered in mm,
-    zero included.
+    zero included. From a foot on, every half foot is told in feet and inches too.
     """
     step, levels = (1 / 16, _INCH_TICKS) if unit == "in" else (MM_IN, _MM_TICKS)
     count = int(length_in / step + 1e-6)
     for index in range(count + 1):
         length = next(tick for every, tick in levels if index % every == 0)
-        numbered = index % levels[0][0] == 0
-        number = "" if not numbered else (str(index // 16) if unit == "in" else str(index))
-        yield Graduation(index * step, length, number)
+        yield Graduation(index * step, length, _numbers(index, unit) if index % levels[0][0] == 0 else ())
+
+
+def _numbers(index: int, unit: Unit) -> tuple[str, ...]:
+    """At an inch, or at a centimetre: "18 = 1'-6\"", "18"."""
+    if unit == "mm":
+        return (str(index),)
+    inches = index // 16
+    if inches < 12 or inches % _TOLD_IN_FEET_IN:
+        return (str(inches),)
+    return f"{inches} = {feet_inches(inches)}", str(inches)
 
 
 LONGEST_TICK_IN = 0.24
 _INCH_TICKS = ((16, LONGEST_TICK_IN), (8, 0.18), (4, 0.13), (2, 0.09), (1, 0.06))
+_TOLD_IN_FEET_IN = 6
+"""So near each other that most sheets show one."""
 _MM_TICKS = ((10, LONGEST_TICK_IN), (5, 0.15), (1, 0.09))
 
 
@@ -62,10 +73,13 @@ def ruler(
         if skip(tip):
             continue
         yield Line(start, tip, TICK, "ruler")
-        if mark.number and 0 < mark.at_in < length_in - 0.2:
-            width = width_in(mark.number, SMALL_PT)
+        if not 0 < mark.at_in < length_in - 0.2:
+            continue
+        for number in mark.numbers:
+            width = width_in(number, SMALL_PT)
             half = (width if abs(tip.x - start.x) > abs(tip.y - start.y) else height) / 2
             at = place(mark.at_in, mark.length_in + NUMBER_GAP_IN + half)
             box = Rect(at.x - width / 2, at.y - height / 2, at.x + width / 2, at.y + height / 2)
             if takes(box):
-                yield Words(Point(at.x, box.bottom), (mark.number,), SMALL_PT, "ruler", "middle")
+                yield Words(Point(at.x, box.bottom), (number,), SMALL_PT, "ruler", "middle")
+                break

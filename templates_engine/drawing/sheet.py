@@ -18,8 +18,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 
-from templates_engine.drawing.bar_places import bar_room_in, bar_zero
-from templates_engine.drawing.bars import BarLengths, bar, bar_lengths
+from templates_engine.drawing.bar_places import bar_zero
+from templates_engine.drawing.bar_sizes import SPARE_IN, upright_bar
+from templates_engine.drawing.bars import bar
 from templates_engine.drawing.edges import edge_shapes
 from templates_engine.drawing.face_room import ruler_strips
 from templates_engine.drawing.joint_marks import joint_shapes
@@ -41,8 +42,15 @@ def sheet_page(job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, room: Ro
     window = sheet.window.moved(dx, dy)
     shapes: list[Shape] = [*joint_shapes(sheet, room), *tape_shapes(sheet, room)]
     shapes += edge_shapes(face, sheet, room)
-    bar_at, upright = _upright_bar(plan, sheet, room)
-    shapes += bar(upright, bar_at, upright=True, is_free=_beside_bar(face, sheet, room))
+    upright = upright_bar(plan, sheet, room)
+    over_face = sheet.number in room.bars
+    shapes += bar(
+        upright,
+        _bar_at(plan, sheet, room),
+        upright=True,
+        is_free=_beside_bar(face, sheet, room),
+        name="scale bar" if over_face else "",
+    )
     shapes += title_strip(job, plan, face, sheet, upright, draft)
     if draft:
         shapes += draft_stamp(plan.view)
@@ -61,14 +69,12 @@ def draft_stamp(area: Rect) -> Iterator[Shape]:
     yield Words(middle, (text,), size, "words", "middle", bold=True, angle=DRAFT_ANGLE, grey=0.72)
 
 
-def _upright_bar(plan: SheetPlan, sheet: Sheet, room: Room) -> tuple[Point, BarLengths]:
-    """The upright bar's zero on the page and what it must read: in its strip, or where the face is free."""
+def _bar_at(plan: SheetPlan, sheet: Sheet, room: Room) -> Point:
+    """The upright bar's zero on the page: in the strip beside the view, or where the face is free."""
     strip = room.bars.get(sheet.number)
     if strip is not None:
-        return sheet.on_page(bar_zero(strip)), bar_lengths(bar_room_in(strip))
-    view = plan.view
-    middle = (plan.margins.left_in + view.left) / 2
-    return Point(middle, view.bottom + 0.05), bar_lengths(view.height - 0.1)
+        return sheet.on_page(bar_zero(strip))
+    return Point((plan.margins.left_in + plan.view.left) / 2, plan.view.bottom + SPARE_IN / 2)
 
 
 def _beside_bar(face: FacePlan, sheet: Sheet, room: Room) -> Callable[[Rect], bool]:

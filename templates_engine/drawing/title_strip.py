@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.drawing.bars import BarLengths, bar, bar_lengths
+from templates_engine.drawing.bar_sizes import across_bar
+from templates_engine.drawing.bars import BarLengths, bar
 from templates_engine.drawing.compass import side_words
 from templates_engine.drawing.machine_code import sheet_code
 from templates_engine.drawing.map import compass_block, sheet_map
@@ -24,7 +25,7 @@ def title_strip(
 ) -> Iterator[Shape]:
     left, right = plan.margins.left_in, plan.page_width_in - plan.margins.right_in
     top, bottom = plan.view.bottom, plan.margins.bottom_in
-    across = bar_lengths(right - left - 0.1)
+    across = across_bar(plan)
     measure, size, _ = _fitting(
         (
             (

@@ -159,6 +159,26 @@ class FacePlan:
 
 
 @dataclass(frozen=True)
+class PageFormat:
+    """A page's size, and what its printer leaves blank along its edges."""
+
+    width_in: float
+    height_in: float
+    margins: MarginsIn
+
+    @property
+    def printable(self) -> Rect:
+        """What is inside the margins, page coordinates."""
+        margins = self.margins
+        return Rect(
+            margins.left_in,
+            margins.bottom_in,
+            self.width_in - margins.right_in,
+            self.height_in - margins.top_in,
+        )
+
+
+@dataclass(frozen=True)
 class SheetPlan:
     """All faces of a job on one paper and one orientation."""
 
@@ -177,6 +197,17 @@ class SheetPlan:
     """Width of the strip left of the view for the upright scale bar; 0.0: the bar stands over the view."""
     corrected: Corrected | None = None
     """None for sheets without any printer's correction."""
+    lead_apart: PageFormat | None = None
+    """The office paper of lead pages that go in a file of their own: on a roll each would be as long as the
+    sheets are. None where they lead the sheets, on the same paper.
+    """
+
+    @property
+    def lead_page(self) -> PageFormat:
+        """The page that lead pages and circuits are set on."""
+        if self.lead_apart is not None:
+            return self.lead_apart
+        return PageFormat(self.page_width_in, self.page_height_in, self.margins)
 
     @property
     def factors(self) -> tuple[float, float]:

@@ -31,7 +31,7 @@ BAR_STRIP_IN = 0.45
 LEAST_TITLE_WIDTH_IN = 6.5
 """A title strip narrower than this has no room for its words and its map."""
 LEAST_ROLL_LENGTH_IN = 11.0
-"""The lead page needs this much of a roll however small the face."""
+"""A shorter piece of a roll curls, and has no room for the title strip."""
 ROLL_STEP_IN = 0.125
 """A roll's page is cut to a whole number of these."""
 LEAST_STEP_IN = 1.0

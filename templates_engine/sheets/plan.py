@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from templates_engine.errors import CannotFit, Problem
+from templates_engine.job.model import MarginsIn
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.arrange import best_arrangement
 from templates_engine.sheets.choice import MOST_SHEETS, Choice, listed_pages
 from templates_engine.sheets.face import put_on_pages
-from templates_engine.sheets.model import SheetPlan
+from templates_engine.sheets.model import PageFormat, SheetPlan
 from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, Page
 from templates_engine.sheets.why import reasons
+from templates_engine.trade.papers import read_paper
 from templates_engine.units import Speech
+
+OFFICE_MARGIN_IN = 0.4
+"""Round lead pages that go on office paper, whatever the job's own printer leaves."""
 
 
 def plan(layout: Layout) -> SheetPlan:
@@ -41,7 +46,16 @@ def plan(layout: Layout) -> SheetPlan:
         faces,
         reasons(choice, page, faces),
         page.bar_strip_in,
+        lead_apart=_office_page(layout) if page.paper.long_in is None else None,
     )
+
+
+def _office_page(layout: Layout) -> PageFormat:
+    """Letter, or A4 for a metric job, with the margins that any office printer keeps."""
+    paper = read_paper("A4" if layout.job.unit == "mm" else "letter")
+    assert paper.long_in is not None
+    margin = OFFICE_MARGIN_IN
+    return PageFormat(paper.short_in, paper.long_in, MarginsIn(margin, margin, margin, margin))
 
 
 def _not_too_many(choice: Choice, pages: list[Page]) -> list[Page]:

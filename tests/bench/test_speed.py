@@ -69,7 +69,7 @@ def test_a_sheet_costs_few_bytes(twelve: Path, tmp_path: Path) -> None:
     import pypdf
 
     path = tmp_path / "twelve.pdf"
-    document = pipeline.write_template(pipeline.solve_job(read_job(twelve)), path).document
+    document = pipeline.write_template(pipeline.solve_job(read_job(twelve)), path)[-1].document
     reader = pypdf.PdfReader(path)
     fonts = sum(
         len(item._data)
