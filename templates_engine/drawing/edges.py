@@ -30,7 +30,7 @@ LEAST_FOLD_IN = 0.2
 """A narrower border cannot be folded over an edge: no notches."""
 LEAST_TAPE_IN = 0.28
 """A narrower border has no room for a frame with a word in it."""
-_HATCH_STEP_IN, _TAPE_INSET_IN, _TAPE_CLEAR_IN = 0.1, 0.05, 0.1
+_HATCH_STEP_IN, _TAPE_INSET_IN, _TAPE_CLEAR_IN, _TINY_IN = 0.1, 0.05, 0.1, 1e-9
 
 
 @dataclass(frozen=True)
@@ -67,7 +67,8 @@ class _Border:
 
 
 def edge_shapes(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[Shape]:
-    """What stands in the borders that the sheet shows: the edges' names, and where tape holds them."""
+    """What stands in the borders that the sheet shows: edges' names, where tape holds them, and notches."""
+    yield from _notches(face, sheet)
     for border in _borders(face, sheet, room):
         words = _words_for(border)
         if words:
@@ -76,7 +77,7 @@ def edge_shapes(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[Shape]:
             yield from _tape(sheet, border, words, room)
 
 
-def notches(plan: FacePlan) -> Iterator[Shape]:
+def _notches(plan: FacePlan, sheet: Sheet) -> Iterator[Shape]:
     """The paper past the face's corners, hatched: cut out, it lets two borders be folded down.
 
     None from inside, where the borders are cut off, and none where they are too narrow to be folded.
@@ -85,24 +86,28 @@ def notches(plan: FacePlan) -> Iterator[Shape]:
     beside, above = inner.left - outer.left, outer.top - inner.top
     if plan.layout.job.mark_from is MarkFrom.INSIDE or min(beside, above) < LEAST_FOLD_IN:
         return
-    for left, right in ((outer.left, inner.left), (inner.right, outer.right)):
-        for bottom, top in ((outer.bottom, inner.bottom), (inner.top, outer.top)):
+    for left, right, x in ((outer.left, inner.left, inner.left), (inner.right, outer.right, inner.right)):
+        for bottom, top, y in ((outer.bottom, inner.bottom, inner.bottom), (inner.top, outer.top, inner.top)):
             corner = Rect(left, bottom, right, top)
-            x = inner.left if left < inner.left else inner.right
-            y = inner.bottom if bottom < inner.bottom else inner.top
-            yield Line(Point(x, bottom), Point(x, top), HATCH, "edge")
-            yield Line(Point(left, y), Point(right, y), HATCH, "edge")
-            yield from _hatching(corner)
+            if sheet.window.grown(_TINY_IN).contains(corner):
+                for line in (
+                    (Point(x, bottom), Point(x, top)),
+                    (Point(left, y), Point(right, y)),
+                    *_hatching(corner),
+                ):
+                    start, end = map(sheet.on_page, line)
+                    yield Line(start, end, HATCH, "edge")
 
 
-def _hatching(rect: Rect) -> Iterator[Shape]:
+def _hatching(rect: Rect) -> Iterator[tuple[Point, Point]]:
     """Slanting lines across a rectangle, from its left and lower sides up to the right."""
     steps = int((rect.width + rect.height) / _HATCH_STEP_IN)
     for index in range(1, steps + 1):
         far = index * _HATCH_STEP_IN
-        start = Point(rect.left + max(far - rect.height, 0.0), rect.top - min(far, rect.height))
-        end = Point(rect.left + min(far, rect.width), rect.top - max(far - rect.width, 0.0))
-        yield Line(start, end, HATCH, "edge")
+        yield (
+            Point(rect.left + max(far - rect.height, 0.0), rect.top - min(far, rect.height)),
+            Point(rect.left + min(far, rect.width), rect.top - max(far - rect.width, 0.0)),
+        )
 
 
 def _borders(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[_Border]:

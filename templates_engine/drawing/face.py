@@ -12,7 +12,6 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 
 from templates_engine.drawing.bar_places import take_bar_places
-from templates_engine.drawing.edges import notches
 from templates_engine.drawing.face_room import (
     ARM_IN,
     RULER_IN,
@@ -61,7 +60,6 @@ def face_picture(plan: FacePlan, speech: Speech, bars_in_view: Rect | None = Non
     if inner := inside_corner(plan):
         shapes.append(Box(inner, INSIDE, "edge"))
     shapes += (Line(start, end, LIP, "edge") for start, end in lip_lines(plan))
-    shapes += notches(plan)
     shapes += _rulers(plan, speech, room)
     name_marks_off_rulers(plan, room)
     if bars_in_view is not None:

@@ -8,7 +8,7 @@ import pytest
 from collisions import drawn_on, said
 
 from templates_engine import pipeline
-from templates_engine.drawing.shapes import Document, Page, Words
+from templates_engine.drawing.shapes import Document, Line, Page, Words
 from templates_engine.drawing.style import HATCH, TAPE
 from templates_engine.geometry import Point
 from templates_engine.job import read_job_text
@@ -29,10 +29,14 @@ print: {{paper: letter, joints: {joints}}}
 """
 
 
-def made(joints: str = "overlap", depth: str = "6", gap: str = "1/4", side: str = "outside"):
+def solved(joints: str = "overlap", depth: str = "6", gap: str = "1/4", side: str = "outside"):
     text = JOB.format(joints=joints, depth=depth, gap=gap, side=side)
-    solved = pipeline.solve_job(read_job_text(text, "joints.yaml"))
-    return pipeline.plan_job(solved), pipeline.draw_job(solved)
+    return pipeline.solve_job(read_job_text(text, "joints.yaml"))
+
+
+def made(*args, **named):
+    one = solved(*args, **named)
+    return pipeline.plan_job(one), pipeline.draw_job(one)
 
 
 def sheet_pages(document: Document) -> list[Page]:
@@ -121,32 +125,28 @@ def test_both_halves_of_a_piece_of_tape_meet_on_the_joint_clear_of_holes():
         assert len(first) >= 2
 
 
-def hatched(document: Document, page: Page) -> int:
-    picture = document.pictures[0]
-    window = page.placements[0].window
-    origin = page.placements[0].origin
-    return sum(
-        getattr(shape, "pen", None) == HATCH
-        and window.grown(1e-6).holds(Point(shape.start.x + origin.x, shape.start.y + origin.y))
-        for shape in picture.shapes
-    )
+def hatching(page: Page) -> list[Line]:
+    return [shape for shape in page.shapes if isinstance(shape, Line) and shape.pen == HATCH]
 
 
 def test_corners_that_fold_are_hatched_outside_the_face_and_never_inside_work():
     plan, document = made()
     (face,) = plan.faces
     pages = sheet_pages(document)
-    counts = [hatched(document, page) for page in pages]
-    assert counts[0] > 0
-    assert counts[-1] > 0
-    assert not any(counts[1:-1])
-    for shape in document.pictures[0].shapes:
-        if getattr(shape, "pen", None) == HATCH:
-            middle = Point((shape.start.x + shape.end.x) / 2, (shape.start.y + shape.end.y) / 2)
-            assert not 1e-6 < middle.x < face.plane.width_in - 1e-6
-            assert not 1e-6 < middle.y < face.plane.depth_in - 1e-6
-    inside = made(side="inside")[1]
-    assert not any(getattr(shape, "pen", None) == HATCH for shape in inside.pictures[0].shapes)
+    for sheet, page in zip(face.sheets, pages, strict=True):
+        assert bool(hatching(page)) == (sheet.number in (1, len(pages)))
+        for line in hatching(page):
+            middle = sheet.offset
+            x = (line.start.x + line.end.x) / 2 - middle.x
+            y = (line.start.y + line.end.y) / 2 - middle.y
+            assert not 1e-6 < x < face.plane.width_in - 1e-6
+            assert not 1e-6 < y < face.plane.depth_in - 1e-6
+    assert not any(map(hatching, sheet_pages(made(side="inside")[1])))
+
+
+def test_a_drawing_for_a_cutter_has_no_paper_to_cut_out():
+    for _, picture in pipeline.face_pictures(solved()):
+        assert not any(getattr(shape, "pen", None) in (HATCH, TAPE) for shape in picture.shapes)
 
 
 @pytest.mark.parametrize(
