@@ -156,7 +156,7 @@ def test_corrected_pages_are_their_paper_and_their_bars_read_true(
     else:
         assert any(side == pytest.approx(24.0, abs=1e-6) for side in page_size_in(path, 0))
     out = printed(path)
-    assert "corrected for office: across x1.0070, down x0.9960" in read_text(path, 0).replace("\n", " ")
+    assert "orrected for office: across x1.0070, down x0.9960" in read_text(path, 0).replace("\n", " ")
     for sheet in printed_sheets(out, face):
         said = "\n".join(sheet.words)
         assert "Corrected for office: across x1.0070, down x0.9960" in said
