@@ -5,12 +5,13 @@ from __future__ import annotations
 AT_JOINTS_OVERLAPPED = (
     "Start with sheet 1. On each next sheet cut only along the lines that say trim, lay the sheet over the "
     "one before so that the marks of the same name meet, and tape. Cut no other dashed line. Fingerprints of "
-    "all sheets must be the same."
+    "all sheets must be the same; a phone reads them, and which sheet it is, in the square code."
 )
 AT_JOINTS_BUTTED = (
     "Start with sheet 1. Cut every sheet along all its lines that say trim, through the middle of the marks, "
     "and lay neighbours edge to edge so that the halves of marks of the same name meet; tape across. Cut no "
-    "other dashed line. Fingerprints of all sheets must be the same."
+    "other dashed line. Fingerprints of all sheets must be the same; a phone reads them, and which sheet it "
+    "is, in the square code."
 )
 AT_THE_EDGES_OUTSIDE = (
     "Crease or trim at the face's edges; to fold two edges that meet, cut out the hatched corner between "

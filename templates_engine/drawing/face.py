@@ -22,7 +22,7 @@ from templates_engine.drawing.face_room import (
     name_marks_off_rulers,
 )
 from templates_engine.drawing.hole_labels import hole_labels
-from templates_engine.drawing.joint_marks import place_joint_words
+from templates_engine.drawing.joint_words import place_joint_words
 from templates_engine.drawing.keep_outs import keep_out_shapes, keep_out_words
 from templates_engine.drawing.labels import Room, first_free
 from templates_engine.drawing.rulers import ruler

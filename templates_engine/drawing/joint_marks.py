@@ -1,4 +1,4 @@
-"""Turns the joints of one sheet into shapes: the line, its registration marks, and what to do there.
+"""Turns the joints of one sheet into shapes: lines and registration marks; what to do there, joint_words says.
 
 ::
 
@@ -17,31 +17,23 @@ from itertools import chain
 from templates_engine.drawing.labels import Room, first_free
 from templates_engine.drawing.shapes import Line, Ring, Shape, Words
 from templates_engine.drawing.style import JOINT, MARK, SMALL_PT, capital_height_in
-from templates_engine.drawing.words import set_words, width_in
+from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.model import FacePlan, Joint, Mark, Sheet
 
 MARK_ARM_IN = 0.15
 MARK_RING_IN = 0.14
-FROM_LINE_IN = 0.06
-"""Between a joint's line and the words along it."""
 FARTHEST_NAME_IN = 1.5
-_STEP_IN, _WORDS_STEP_IN = 0.1, 0.05
+_STEP_IN = 0.1
 
 
 def joint_shapes(sheet: Sheet, room: Room) -> Iterator[Shape]:
-    """Where this sheet meets its neighbours: the line, the marks on it, and what to do there."""
+    """Where this sheet meets its neighbours: the lines, and the marks on them with their names."""
     for joint in sheet.joints:
-        start, end = _within(joint, sheet.window)
+        start, end = shown_of(joint, sheet.window)
         yield Line(sheet.on_page(start), sheet.on_page(end), JOINT, "joint")
         for mark in joint.marks:
             yield from _mark(sheet, mark, room)
-        said = room.joint_words.get((joint.first, joint.second, sheet.number))
-        if said:
-            text, place = said
-            turned = joint.is_upright
-            at = Point(place.right if turned else place.left, place.bottom)
-            yield Words(sheet.on_page(at), set_words(text), SMALL_PT, "joint", angle=90.0 if turned else 0.0)
 
 
 def name_marks(plan: FacePlan, room: Room) -> None:
@@ -120,7 +112,7 @@ def _offsets() -> tuple[tuple[float, float], ...]:
     return tuple(sorted(offsets, key=lambda one: math.hypot(*one)))
 
 
-def _within(joint: Joint, window: Rect) -> tuple[Point, Point]:
+def shown_of(joint: Joint, window: Rect) -> tuple[Point, Point]:
     """The part of a joint that a window shows."""
     return window.nearest(joint.start), window.nearest(joint.end)
 
@@ -137,76 +129,3 @@ def _mark(sheet: Sheet, mark: Mark, room: Room) -> Iterator[Shape]:
     yield Ring(sheet.on_page(mark.at), MARK_RING_IN, MARK, "joint")
     name = room.names[mark.name, sheet.number]
     yield Words(sheet.on_page(Point(name.left, name.bottom)), (mark.name,), SMALL_PT, "joint")
-
-
-def place_joint_words(plan: FacePlan, room: Room) -> None:
-    """Finds what to do at each joint a place along its line on both of its sheets, and takes it in the room.
-
-    It stands on the side that will be covered or cut off, or says that its side stays. Left out where nothing
-    fits: the map and the marks' names still say which sheets meet.
-    """
-    for sheet in plan.sheets:
-        for joint in sheet.joints:
-            start, end = _within(joint, sheet.window)
-            line = Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))
-            # Only this sheet shows these words, so its neighbour's end does not cut them.
-            near = room.near(line.grown(0.4)).on_paper()
-            near = near.without_lines(joint.is_upright, (_neighbours_end(plan, joint, sheet),))
-            for text, stays in _texts(joint, sheet):
-                found = first_free(near, _along(line, width_in(text, SMALL_PT), joint, sheet, stays))
-                if found:
-                    room.joint_words[joint.first, joint.second, sheet.number] = text, found
-                    room.take(found)
-                    break
-
-
-def _neighbours_end(plan: FacePlan, joint: Joint, sheet: Sheet) -> float:
-    """Where the other sheet of a joint ends beside its line."""
-    if sheet.number == joint.first:
-        window = plan.sheets[joint.second - 1].window
-        return window.left if joint.is_upright else window.top
-    window = plan.sheets[joint.first - 1].window
-    return window.right if joint.is_upright else window.bottom
-
-
-def _texts(joint: Joint, sheet: Sheet) -> Iterator[tuple[str, bool]]:
-    """What to say at a joint, the fullest first, and whether it is said on the part that stays."""
-    if sheet.number == joint.first and not joint.is_butt:
-        over = f"sheet {joint.second}"
-        return iter(
-            (
-                (f"{over} lies over this side", False),
-                (f"{over} lies over from the line on", True),
-                (f"under {over}", False),
-                (f"under {over}", True),
-            )
-        )
-    other = joint.first if sheet.number == joint.second else joint.second
-    to = f"butt to sheet {other}" if joint.is_butt else f"lay over sheet {other}"
-    return iter(
-        (
-            (f"trim off this side, {to}", False),
-            (f"trim along the line, this side stays, {to}", True),
-            (f"trim off, {to}", False),
-            (f"trim, this side stays, {to}", True),
-            (to, True),
-        )
-    )
-
-
-def _along(line: Rect, width: float, joint: Joint, sheet: Sheet, stays: bool) -> Iterator[Rect]:
-    """Places along the line for words of that width, those nearest its middle first."""
-    height = capital_height_in(SMALL_PT)
-    # The first sheet's part that stays is before the line, to the left of it or above.
-    after = (sheet.number == joint.first) != stays
-    length = line.height if joint.is_upright else line.width
-    steps = max(int((length - width - 0.2) / _WORDS_STEP_IN) + 1, 0)
-    starts = [0.1 + step * _WORDS_STEP_IN for step in range(steps)]
-    starts.sort(key=lambda start: abs(start + width / 2 - length / 2))
-    for start in starts:
-        if joint.is_upright:
-            left = line.left + FROM_LINE_IN if after else line.left - FROM_LINE_IN - height
-            yield Rect(left, line.bottom + start, left + height, line.bottom + start + width)
-        else:
-            bottom = line.bottom - FROM_LINE_IN - height if after else line.bottom + FROM_LINE_IN
-            yield Rect(line.left + start, bottom, line.left + start + width, bottom + height)

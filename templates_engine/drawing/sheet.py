@@ -24,6 +24,7 @@ from templates_engine.drawing.bars import bar
 from templates_engine.drawing.edges import edge_shapes
 from templates_engine.drawing.face_room import ruler_strips
 from templates_engine.drawing.joint_marks import joint_shapes
+from templates_engine.drawing.joint_words import joint_words
 from templates_engine.drawing.labels import Room
 from templates_engine.drawing.shapes import Page, Placement, Shape, Words
 from templates_engine.drawing.tape import tape_shapes
@@ -40,7 +41,8 @@ def sheet_page(job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, room: Ro
     """One true-scale page. ``room`` is what the face's picture has taken already, in the sheet plane."""
     dx, dy = sheet.offset
     window = sheet.window.moved(dx, dy)
-    shapes: list[Shape] = [*joint_shapes(sheet, room), *tape_shapes(sheet, room)]
+    shapes: list[Shape] = [*joint_shapes(sheet, room), *joint_words(sheet, room)]
+    shapes += tape_shapes(sheet, room)
     shapes += edge_shapes(face, sheet, room)
     upright = upright_bar(plan, sheet, room)
     over_face = sheet.number in room.bars

@@ -166,7 +166,7 @@ def test_rasters_show_the_circles_where_the_vectors_do(sample: Path, tmp_path: P
 
 
 def raster_dpi(path: Path, page: int) -> float:
-    """DPI, or less where a long page would have more pixels along a side than the engine's 16 bits can tell."""
+    """DPI, or less where a long page would have more pixels along a side than 16 bits can tell."""
     return min(DPI, MOST_PIXELS / max(page_size_in(path, page)))
 
 
