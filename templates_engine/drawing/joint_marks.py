@@ -1,4 +1,4 @@
-"""Turns the joints of one sheet into shapes: lines and registration marks; what to do there, joint_words says.
+"""Turns the joints of one sheet into lines and registration marks; joint_words says what to do there.
 
 ::
 
