@@ -55,31 +55,51 @@ def straight_joints(field: Field) -> Joints:
 
 
 def _settled(field: Field, level: Places) -> Joints:
-    """Upright joints for each band between the level ones: straight, or the best of several orders."""
+    """Upright joints for each band between the level ones: the best that any start leads to."""
     obstacles = [field.band_obstacles(rows) for rows in field.bands(level)]
-    down = _one_after_another(field, obstacles)
-    up = _one_after_another(field, obstacles[::-1])[::-1]
-    better = min((Joints(level, tuple(places)) for places in (down, up)), key=field.rank)
-    through = joint_places(field.across, tuple(chain.from_iterable(obstacles)))
-    assert through is not None
-    found = [_improved(field, better, obstacles), Joints(level, (through,) * len(obstacles))]
-    if field.across.count == 2:
-        starts = _ends_of_stretches(field.across, obstacles[0])
-        found += [Joints(level, tuple(_one_after_another(field, obstacles, (one,)))) for one in starts]
+    found = (
+        _improved(field, Joints(level, _outward(field, obstacles, fixed)), obstacles)
+        for fixed in _starts(field, obstacles)
+    )
     return min(found, key=field.rank)
 
 
-def _one_after_another(
-    field: Field, obstacles: Sequence[tuple[Obstacle, ...]], first: Places | None = None
-) -> list[Places]:
-    """Each band at its best beside the one before it, from the ``first`` band's joints or its best alone."""
-    chosen: list[Places] = [] if first is None else [first]
-    for own in obstacles[len(chosen) :]:
-        beside = chosen[-1] if chosen else ()
-        places = joint_places(field.across, own, beside)
-        assert places is not None  # to meet all joints of the band before is always possible
-        chosen.append(places)
-    return chosen
+def _starts(field: Field, obstacles: Sequence[tuple[Obstacle, ...]]) -> Iterator[dict[int, Places]]:
+    """Joints of one or more bands to begin with, by the bands' numbers.
+
+    Each band at its best alone; two neighbours with joints that run through both; all of them; and where a
+    band has a single joint, every place of it that can matter in the first.
+    """
+    bands = range(len(obstacles))
+    for band in bands:
+        yield {band: _straight(field, obstacles[band : band + 1])}
+    for band in bands[:-1]:
+        through = _straight(field, obstacles[band : band + 2])
+        yield {band: through, band + 1: through}
+    yield dict.fromkeys(bands, _straight(field, obstacles))
+    if field.across.count == 2:
+        for place in _ends_of_stretches(field.across, obstacles[0]):
+            yield {0: (place,)}
+
+
+def _straight(field: Field, obstacles: Sequence[tuple[Obstacle, ...]]) -> Places:
+    """The best joints that run through all of some bands."""
+    places = joint_places(field.across, tuple(chain.from_iterable(obstacles)))
+    assert places is not None
+    return places
+
+
+def _outward(
+    field: Field, obstacles: Sequence[tuple[Obstacle, ...]], fixed: dict[int, Places]
+) -> tuple[Places, ...]:
+    """The fixed bands' joints, then each further band at its best beside the one before it."""
+    chosen = dict(fixed)
+    below, above = range(max(fixed) + 1, len(obstacles)), range(min(fixed) - 1, -1, -1)
+    for band, beside in (*((one, one - 1) for one in below), *((one, one + 1) for one in above)):
+        places = joint_places(field.across, obstacles[band], chosen[beside])
+        assert places is not None  # to meet all joints of the band beside is always possible
+        chosen[band] = places
+    return tuple(chosen[band] for band in range(len(obstacles)))
 
 
 def _ends_of_stretches(across: Axis, obstacles: tuple[Obstacle, ...]) -> Iterator[float]:
