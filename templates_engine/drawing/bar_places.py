@@ -78,29 +78,32 @@ def _shown(sheet: Sheet, view: Rect) -> Rect:
 def _longest(things: Sequence[Rect], shown: Rect) -> Rect:
     """The longest free strip, the leftmost of equals; one without any length when no place is free."""
     near = shown.grown(CLEAR_IN)
-    things = [rect for rect in things if near.overlaps(rect)]
+    things = [rect.grown(CLEAR_IN) for rect in things if near.overlaps(rect)]
+    things.sort(key=lambda rect: (rect.bottom, rect.top))
+    upright = Interval(shown.bottom, shown.top)
     best = Rect(shown.left, shown.bottom, shown.left + BAR_WIDTH_IN, shown.bottom)
+    across = [rect for rect in things if rect.left <= shown.left and shown.right <= rect.right]
+    longest = _longest_gap(across, upright)
     steps = range(int((shown.width - BAR_WIDTH_IN) / _STEP_IN) + 1)
-    beside = (rect.right + CLEAR_IN + _TINY_IN for rect in things)
+    beside = (rect.right + _TINY_IN for rect in things)
     lefts = {*(shown.left + step * _STEP_IN for step in steps), *beside}
     for left in sorted(left for left in lefts if shown.left <= left <= shown.right - BAR_WIDTH_IN):
         right = left + BAR_WIDTH_IN
-        taken = sorted(
-            (rect.bottom - CLEAR_IN, rect.top + CLEAR_IN)
-            for rect in things
-            if left < rect.right + CLEAR_IN and rect.left - CLEAR_IN < right
-        )
-        free = _longest_gap(taken, Interval(shown.bottom, shown.top))
+        taken = [rect for rect in things if left < rect.right and rect.left < right]
+        free = _longest_gap(taken, upright)
         if free.high - free.low > best.height + 1e-9:
             best = Rect(left, free.low, right, free.high)
+        if best.height + 1e-9 >= longest.high - longest.low:
+            break  # as long as what lies right across lets any strip be
     return best
 
 
-def _longest_gap(taken: list[tuple[float, float]], within: Interval) -> Interval:
-    best, low = Interval(within.low, within.low), within.low
-    for start, end in (*taken, (within.high, within.high)):
-        high = min(start, within.high)
-        if high - low > best.high - best.low:
-            best = Interval(low, high)
-        low = max(low, end)
-    return best
+def _longest_gap(taken: Sequence[Rect], within: Interval) -> Interval:
+    """The longest stretch clear of things that come in the order of their lower sides."""
+    start = end = low = within.low
+    for rect in taken:
+        if rect.bottom - low > end - start and min(rect.bottom, within.high) - low > end - start:
+            start, end = low, min(rect.bottom, within.high)
+        if rect.top > low:
+            low = rect.top
+    return Interval(low, within.high) if within.high - low > end - start else Interval(start, end)

@@ -12,7 +12,7 @@ import math
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
-from templates_engine.geometry import Circle, Point, Rect
+from templates_engine.geometry import Circle, Rect
 
 FARTHEST_IN = 2.30
 """From a circle to the farthest place for its words."""
@@ -47,11 +47,15 @@ class Room:
             (x, y), radius = ring.centre, ring.diameter / 2
             if left < x + radius and x - radius < right and bottom < y + radius and y - radius < top:
                 rings.append(ring)
-        return Room(
-            rings,
-            [rect for rect in self.taken if area.overlaps(rect)],
-            [rect for rect in self.keep_outs if area.overlaps(rect)],
-        )
+
+        def touching(rects: list[Rect]) -> list[Rect]:
+            return [  # written out, like is_free: a long face asks this of a hundred thousand rectangles
+                rect
+                for rect in rects
+                if left < rect.right and rect.left < right and bottom < rect.top and rect.bottom < top
+            ]
+
+        return Room(rings, touching(self.taken), touching(self.keep_outs))
 
     def on_paper(self) -> Room:
         """The room as words about the paper see it, which may stand in a keep-out."""
@@ -79,8 +83,12 @@ class Room:
             for other in taken:  # written out: this is asked tens of thousands of times for a long face
                 if left < other.right and other.left < right and bottom < other.top and other.bottom < top:
                     return False
-        wide = Rect(left, bottom, right, top)
-        return not any(_crosses(wide, ring) for ring in self.rings)
+        for ring in self.rings:
+            (x, y), radius = ring.centre, ring.diameter / 2
+            is_off = left - x > radius or x - right > radius or bottom - y > radius or y - top > radius
+            if not is_off and _crosses(Rect(left, bottom, right, top), ring):
+                return False
+        return True
 
     def take(self, rect: Rect) -> None:
         self.taken.append(rect)
@@ -88,12 +96,12 @@ class Room:
 
 def is_nearest(rect: Rect, own: Circle, others: Iterable[Circle]) -> bool:
     """Whether words there belong to ``own`` at a glance: no other circle's line is nearer to their middle."""
-    middle = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
-
-    def off(circle: Circle) -> float:
-        return math.dist(middle, circle.centre) - circle.radius
-
-    return all(off(own) < off(other) for other in others if other.centre != own.centre)
+    middle = (rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2
+    off_own = math.dist(middle, own.centre) - own.radius
+    for other in others:
+        if math.dist(middle, other.centre) - other.diameter / 2 <= off_own and other.centre != own.centre:
+            return False
+    return True
 
 
 def first_free(room: Room, places: Iterable[Rect]) -> Rect | None:

@@ -31,10 +31,9 @@ MOST_MARK_BYTES, MOST_REVISION_BYTES = 24, 12
 
 def sheet_code(job: Job, face: FacePlan, sheet: int | None, area: Rect) -> Iterator[Shape]:
     """The code of a sheet, or of the lead pages where ``sheet`` is None, quiet zone included in the area."""
-    texts = [code_text(job, face, number) for number in (None, *range(1, len(face.sheets) + 1))]
-    text = texts[0 if sheet is None else sheet]
     # Finding the best of eight patterns takes most of the time; sheets differ by a letter, so one does.
-    yield from code_shapes(_modules(text, _best_pattern(texts[0])), area)
+    pattern = _best_pattern(code_text(job, face, None))
+    yield from code_shapes(_modules(code_text(job, face, sheet), pattern), area)
 
 
 def code_text(job: Job, face: FacePlan, sheet: int | None) -> str:
@@ -60,18 +59,10 @@ def code_shapes(modules: Sequence[Sequence[bool]], area: Rect) -> Iterator[Shape
     side = module * len(modules)
     left = area.left + (area.width - side) / 2
     top = area.top - (area.height - side) / 2
+    xs = [left + column * module for column in range(len(modules) + 1)]
+    ys = [top - row * module for row in range(len(modules) + 1)]
     for row, last_row, column, last_column in _runs(modules):
-        yield Box(
-            Rect(
-                left + column * module,
-                top - last_row * module,
-                left + last_column * module,
-                top - row * module,
-            ),
-            None,
-            "frame",
-            fill=0.0,
-        )
+        yield Box(Rect(xs[column], ys[last_row], xs[last_column], ys[row]), None, "frame", fill=0.0)
 
 
 def _runs(modules: Sequence[Sequence[bool]]) -> Iterator[tuple[int, int, int, int]]:

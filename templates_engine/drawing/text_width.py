@@ -53,7 +53,7 @@ class Metrics(NamedTuple):
         """Width of a text over its type size; characters the font lacks count as the replacement sign."""
         advances = self.advances
         try:
-            return sum([advances[code] for code in map(ord, text)])
+            return sum(map(advances.__getitem__, map(ord, text)))
         except KeyError:
             lacking = advances[ord(REPLACEMENT)]
             return sum(advances.get(code, lacking) for code in map(ord, text))

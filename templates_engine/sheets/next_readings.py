@@ -8,7 +8,7 @@ from templates_engine.sheets.explained import Explanation
 from templates_engine.sheets.measured_places import Bars, Span, bar_spans, edge_spans
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.readings import Taken, hole_spans
-from templates_engine.sheets.suspects import Cells, Suspect, joint_slips
+from templates_engine.sheets.suspects import Cells, Suspect, joint_slips, lone_slips
 
 ALLOWED_IN = 1 / 32
 """Over the row, from layout to metal."""
@@ -76,7 +76,8 @@ def joint_by_joint(
 def spans_to_measure(plan: FacePlan, given: Sequence[Span]) -> tuple[Span, ...]:
     """Pairs of holes that must read true, besides those given, before the sheets are good.
 
-    The whole row is measured, and over every joint that has holes on both sides.
+    The whole row is measured, over every joint that has holes on both sides, and to every sheet with a hole:
+    one that slipped alone leaves what is measured past it as it was.
     """
     cells = Cells(plan)
     spans = _worthy_holes(plan)
@@ -85,7 +86,7 @@ def spans_to_measure(plan: FacePlan, given: Sequence[Span]) -> tuple[Span, ...]:
         scale = Suspect("scale", axis)
         most = max((cells.effect(scale, span) for span in spans), default=0.0)
         needs.append((scale, LONG_ENOUGH * most if most > SHORT_ROW_IN else 0.0))
-    for slip in joint_slips(plan):
+    for slip in (*joint_slips(plan), *lone_slips(plan)):
         most = max((abs(cells.effect(slip, span)) for span in spans), default=0.0)
         needs.append((slip, SEEN if most > SEEN else 0.0))
     chosen: list[Span] = []

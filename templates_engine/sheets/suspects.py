@@ -108,7 +108,7 @@ def suspects_of(plan: FacePlan, from_can: bool) -> Iterator[Suspect]:
     everything = tuple(sheet.number for sheet in plan.sheets)
     yield from (Suspect("scale", axis) for axis in _AXES)
     beyond = [suspect.sheets for suspect in joint_slips(plan)]
-    bodies = [*beyond, *((number,) for number in everything)]
+    bodies = [*beyond, *(suspect.sheets for suspect in lone_slips(plan))]
     if from_can:
         bodies.append(everything)
         bodies += (tuple(number for number in everything if number not in body) for body in beyond)
@@ -130,6 +130,13 @@ def joint_slips(plan: FacePlan) -> Iterator[Suspect]:
         below = tuple(sheet.number for sheet in plan.sheets if sheet.band >= band)
         if band:
             yield Suspect("slip", "y", below)
+
+
+def lone_slips(plan: FacePlan) -> Iterator[Suspect]:
+    """The slip of each sheet alone and of each band, which opens one joint and closes another."""
+    bands = (tuple(sheet.number for sheet in plan.sheets if sheet.band == band) for band in range(plan.bands))
+    for body in dict.fromkeys((*((sheet.number,) for sheet in plan.sheets), *bands)):
+        yield from (Suspect("slip", axis, body) for axis in _AXES)
 
 
 def _outside(cell: Rect, place: Point) -> float:

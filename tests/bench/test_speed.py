@@ -4,6 +4,7 @@ time.
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import time
@@ -57,9 +58,12 @@ def test_a_twelve_sheet_face_warm_beside_a_bare_replay(benchmark, twelve: Path, 
     assert sheets == 12
     whole()
     replay(document)
-    bare = best(lambda: replay(document))
-    benchmark.pedantic(whole, rounds=ROUNDS)
-    ratio = benchmark.stats.stats.min / bare
+    bare: list[float] = []
+    # In turn, so that a busy moment of the machine weighs on both.
+    benchmark.pedantic(
+        whole, setup=lambda: bare.append(best(lambda: replay(document), rounds=1)), rounds=ROUNDS
+    )
+    ratio = benchmark.stats.stats.min / min(bare)
     benchmark.extra_info["whole pipeline / bare replay"] = round(ratio, 2)
     assert ratio < WARM_LIMIT
 
@@ -91,8 +95,11 @@ def test_the_command_cold_beside_importing_its_libraries(benchmark, tmp_path: Pa
     start = [sys.executable, "-m", "templates_engine", "--help"]
     draw = [sys.executable, "-m", "templates_engine", "draw", str(sample), "-o", str(tmp_path / "cold.pdf")]
 
+    # As installed: with its bytecode kept, which the first run of each writes where it is missing.
+    kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+
     def run(command: list[str]) -> None:
-        subprocess.run(command, check=True, capture_output=True)
+        subprocess.run(command, check=True, capture_output=True, env=kept)
 
     for command in (bare, start, draw):
         run(command)
@@ -105,6 +112,6 @@ def test_the_command_cold_beside_importing_its_libraries(benchmark, tmp_path: Pa
     assert drawn / libraries < DRAW_LIMIT
 
 
-WARM_LIMIT = 3.5
+WARM_LIMIT = 3.1
 START_LIMIT = 2.0
-DRAW_LIMIT = 9.0
+DRAW_LIMIT = 6.7
