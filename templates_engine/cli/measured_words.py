@@ -83,7 +83,7 @@ class MeasuredWords:
     def _good(self) -> Iterator[str]:
         from templates_engine.sheets.next_readings import placing_spans
 
-        yield "good: every reading is within the allowed error, and all joints are measured."
+        yield "good: every reading is within the allowed error, and every sheet, joint and row is measured."
         still = placing_spans(self.causes.face, [one.span for one in self.taken])
         if still:
             said = ", ".join(f"{span.name} {self.speech.say(span.length_in)}" for span in still)
@@ -93,7 +93,7 @@ class MeasuredWords:
 
     def _cannot_tell(self, judged: Judged) -> Iterator[str]:
         if judged.all_good_so_far:
-            yield "cannot tell yet: all is good so far, but not every joint and the whole row are measured."
+            yield "cannot tell yet: all is good so far, but not yet every sheet, every joint and the whole row."
         elif judged.read_again:
             yield (
                 f"cannot tell: all other readings speak against {judged.read_again}. As they have it, "

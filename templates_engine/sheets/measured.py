@@ -37,6 +37,8 @@ ON_A_MARK = 1 / 16
 """A distance this part of a mark away from it reads as one."""
 FIT_TO_PAGE = 0.02
 """No printer is further off: a print setting."""
+GROSSLY = 2.0
+"""Beside so gross an error readings may be this much further off."""
 CLEARLY_BETTER = 4.0
 """An explanation this much better, in squares of how far off readings are, is taken as told apart."""
 TO_SPARE = 2
@@ -111,6 +113,9 @@ def judge(
         return Judged(Verdict.CANNOT_TELL, measure=tuple(said(tuple(off))), too_coarse=True)
     rivals = _rivals(taken, suspects, cells, rule)
     if not rivals:
+        gross = _rivals(taken, suspects, cells, _Rule(rule.within_in, GROSSLY * rule.worst_in))
+        if gross and all(map(_is_fit_to_page, gross)):
+            return _fit_to_page(gross[0], rule)
         again = joint_by_joint(plan, spans, taken, cells)
         return Judged(Verdict.CANNOT_TELL, measure=tuple(said(again)), too_coarse=coarse)
     best = rivals[0]
@@ -121,8 +126,7 @@ def judge(
         if is_settled:
             return _judged(best, rule)
         if all(map(_is_fit_to_page, rivals)):
-            judged = _judged(best, rule)  # what else may be wrong shows on the next print
-            return replace(judged, causes=tuple(one for one in judged.causes if one[0].kind == "scale"))
+            return _fit_to_page(best, rule)
     if len(rivals) == 1 and len(best.suspects) == 1 and best.misread:
         name = given[best.misread[0]].name
         return Judged(Verdict.CANNOT_TELL, _causes(best), read_again=name, measure=(name,))
@@ -208,6 +212,12 @@ def _told_apart(suspects: Iterable[Suspect], spans: Sequence[Span], cells: Cells
         sign = 1 if lead > 0 else -1
         kept.setdefault(tuple(sign * effect + 0.0 for effect in effects), suspect)
     return list(kept.values())
+
+
+def _fit_to_page(best: Explanation, rule: _Rule) -> Judged:
+    """A print that is grossly off; what else may be wrong shows on the next one."""
+    judged = _judged(best, rule)
+    return replace(judged, causes=tuple(one for one in judged.causes if one[0].kind == "scale"))
 
 
 # --- from an explanation to a verdict -----------------------------------------------------------------------

@@ -218,9 +218,9 @@ def test_good_sheets_say_what_the_edges_must_read(folder: Path) -> None:
     (folder / "job.yaml").write_text(job_text("left", "outside"), encoding="utf-8")
     plan = face_plan(job_text("left", "outside"))
     metal = Metal(plan)
-    readings = list(map(metal.read, ["A1-A9", "A1-A3", "A3-A5", "A5-A9"]))
+    readings = list(map(metal.read, ["A1-A9", "A1-A3", "A3-A5", "A5-A9", "A1-A6"]))
     code, said = run("measured", "job.yaml", *readings)
-    assert code == 0
+    assert code == 0, said
     assert "there a rule must read: top-A1 3 in, front-A1" in said
     code, said = run("measured", "job.yaml", *readings, "top-A1=3", metal.read("front-A1"))
     assert code == 0

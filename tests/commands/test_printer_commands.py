@@ -159,7 +159,7 @@ def test_drawing_for_a_printer_says_what_to_mind(office: Office) -> None:
 
 
 def test_good_readings_exit_0(office: Office) -> None:
-    assert "good:" in office.done("measured", "wide.yaml", "A1-A7=36", "A1-A4=9-1/2")
+    assert "good:" in office.done("measured", "wide.yaml", "A1-A7=36", "A1-A4=9-1/2", "A1-A6=25")
 
 
 def test_the_distances_of_the_lead_page_are_readings_that_settle_it(office: Office) -> None:
@@ -233,4 +233,6 @@ def test_a_job_of_several_faces_asks_which(office: Office) -> None:
     )
     (office.folder / "two.yaml").write_text(two, encoding="utf-8")
     assert "--face" in office.refused("measured", "two.yaml", "A1-A7=36")
-    assert "good:" in office.done("measured", "two.yaml", "A1-A7=36", "A1-A4=9-1/2", "--face", "bottom")
+    assert "good:" in office.done(
+        "measured", "two.yaml", "A1-A7=36", "A1-A4=9-1/2", "A1-A6=25", "--face", "bottom"
+    )

@@ -15,7 +15,7 @@ from simulated_tape import bars_of
 from templates_engine.errors import Problem
 from templates_engine.geometry import Point
 from templates_engine.job.model import Face, MarkFrom
-from templates_engine.sheets.measured import ALLOWED_IN, Judged, Verdict, judge
+from templates_engine.sheets.measured import ALLOWED_IN, Judged, Verdict, judge, spans_to_measure
 from templates_engine.sheets.measured_places import Bars, BarSides
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.plan import plan
@@ -87,9 +87,11 @@ def test_exactly_the_allowed_error_is_good_and_a_hair_more_is_not() -> None:
     made = wide_face()
     true = {span.name: span for span in hole_spans(made)}
 
+    row = true["A1-A8"]
+    others = [Taken(span, span.length_in) for span in spans_to_measure(made, [row])]
+
     def judged(over_in: float) -> Judged:
-        row = [Taken(true["A1-A8"], true["A1-A8"].length_in + over_in)]
-        return judge(made, [*row, Taken(true["A1-A4"], true["A1-A4"].length_in)])
+        return judge(made, [Taken(row, row.length_in + over_in), *others])
 
     assert judged(ALLOWED_IN).verdict is Verdict.GOOD
     assert judged(-ALLOWED_IN).verdict is Verdict.GOOD
@@ -101,7 +103,19 @@ def test_good_is_not_said_before_every_joint_and_the_whole_row_are_measured() ->
     judged = tape.judged(["A1-A2", "A1-A3"])
     assert judged.verdict is Verdict.CANNOT_TELL
     assert judged.all_good_so_far
-    assert tape.judged([*judged.measure, "A1-A2"]).verdict is Verdict.GOOD
+    assert tape.judged([*judged.measure, "A1-A2", "A1-A3"]).verdict is Verdict.GOOD
+
+
+def test_a_sheet_that_slipped_alone_is_never_good() -> None:
+    """It opens one joint and closes the next: what is measured past it reads true."""
+    made = wide_face()
+    needed = [span.name for span in spans_to_measure(made, [])]
+    for sheet, ids in holes_by_sheet(made).items():
+        tape = Tape(made, moved={sheet: (1 / 8, 0.0)})
+        if ids:
+            assert tape.judged(needed).verdict is not Verdict.GOOD, sheet
+        if sheet in (2, 3):
+            assert tape.judged(["A1-A8"]).verdict is Verdict.CANNOT_TELL
 
 
 # --- a printer off scale ------------------------------------------------------------------------------------

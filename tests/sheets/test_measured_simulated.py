@@ -130,7 +130,7 @@ def test_what_is_said_of_one_wrong_thing_is_true(number: int, denominator: int) 
             elif judged.verdict in (Verdict.REPRINT, Verdict.SLIPPED):
                 assert worst_foretold(tape, judged, taken) < TOLD_IN, (tape, judged.causes)
                 told += 1
-    assert told >= 0.6 * asked
+    assert told >= 0.5 * asked
 
 
 @pytest.mark.parametrize("number", range(len(FACES)))
