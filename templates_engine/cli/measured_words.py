@@ -93,7 +93,7 @@ class MeasuredWords:
 
     def _cannot_tell(self, judged: Judged) -> Iterator[str]:
         if judged.all_good_so_far:
-            yield "cannot tell yet: all is good so far, but not yet every sheet, every joint and the whole row."
+            yield "cannot tell yet: all is good so far, but not every sheet, joint and whole row is read."
         elif judged.read_again:
             yield (
                 f"cannot tell: all other readings speak against {judged.read_again}. As they have it, "

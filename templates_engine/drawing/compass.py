@@ -48,17 +48,20 @@ def how_to_hold(plan: FacePlan) -> str:
 
 
 def edge_instruction(plan: FacePlan, edge: Literal["up", "down", "side"]) -> str:
-    """What to do with the paper at one of the face's edges."""
+    """What to do with the paper at one of the face's edges; where room is short, up to its comma alone."""
     job = plan.layout.job
     if job.mark_from is MarkFrom.OUTSIDE:
-        if edge == "up" and plan.back_gap_in == 0:
-            return "trim on the line, no room behind"
-        return "crease or trim on the line"
-    if job.metal_in is None:
-        return "this line is the can's OUTSIDE edge"
+        return "crease or trim on the line" if folds(plan, edge) else "trim on the line, no room behind"
     if edge == "down" and not job.has_front_lip:
-        return "open front, trim on the line"
+        return "trim on the line, open front"
+    if job.metal_in is None:
+        return "the can's OUTSIDE edge, cut the metal's thickness inside this line"
     return "trim on the inner line, push it into the corner"
+
+
+def folds(plan: FacePlan, edge: Literal["up", "down", "side"]) -> bool:
+    """Whether paper can be folded over one of the face's edges: from outside, where there is room behind."""
+    return plan.layout.job.mark_from is MarkFrom.OUTSIDE and (edge != "up" or plan.back_gap_in > 0)
 
 
 def what_distances_run_from(plan: FacePlan, speech: Speech) -> str:

@@ -12,14 +12,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from templates_engine.drawing.compass import compass, edge_instruction
+from templates_engine.drawing.compass import compass, edge_instruction, folds
 from templates_engine.drawing.labels import Room
 from templates_engine.drawing.shapes import Box, Line, Shape, Words
 from templates_engine.drawing.style import HATCH, SMALL_PT, TAPE, capital_height_in
 from templates_engine.drawing.tape import ALONG_IN, TAPE_WORD
 from templates_engine.drawing.words import set_words, width_in
 from templates_engine.geometry import Interval, Point, Rect
-from templates_engine.job.model import MarkFrom
 from templates_engine.sheets.model import FacePlan, Sheet
 
 EDGE_WORDS_CLEAR_IN = 0.2
@@ -43,6 +42,8 @@ class _Border:
     """From the edge to where the drawing ends, and as long as nothing else stands in it."""
     angle: float
     """How words in it are turned: 0, or 90 and -90 along upright edges."""
+    folds: bool
+    """Whether it can be folded over the edge, and taped there."""
 
     @property
     def is_level(self) -> bool:
@@ -73,21 +74,24 @@ def edge_shapes(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[Shape]:
         words = _words_for(border)
         if words:
             yield _set_along(sheet, border, words)
-        if face.layout.job.mark_from is MarkFrom.OUTSIDE and border.thick_in >= LEAST_TAPE_IN:
+        if border.folds and border.thick_in >= LEAST_TAPE_IN:
             yield from _tape(sheet, border, words, room)
 
 
 def _notches(plan: FacePlan, sheet: Sheet) -> Iterator[Shape]:
     """The paper past the face's corners, hatched: cut out, it lets two borders be folded down.
 
-    None from inside, where the borders are cut off, and none where they are too narrow to be folded.
+    None where a border is cut off, or too narrow to be folded.
     """
     inner, outer = plan.plane.rect, plan.bounds
     beside, above = inner.left - outer.left, outer.top - inner.top
-    if plan.layout.job.mark_from is MarkFrom.INSIDE or min(beside, above) < LEAST_FOLD_IN:
+    if min(beside, above) < LEAST_FOLD_IN or not folds(plan, "side"):
         return
+    rows = [(outer.bottom, inner.bottom, inner.bottom), (inner.top, outer.top, inner.top)]
+    if not folds(plan, "up"):
+        rows.pop()
     for left, right, x in ((outer.left, inner.left, inner.left), (inner.right, outer.right, inner.right)):
-        for bottom, top, y in ((outer.bottom, inner.bottom, inner.bottom), (inner.top, outer.top, inner.top)):
+        for bottom, top, y in rows:
             corner = Rect(left, bottom, right, top)
             if sheet.window.grown(_TINY_IN).contains(corner):
                 for line in (
@@ -118,24 +122,26 @@ def _borders(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[_Border]:
     bands = [Interval(joint.start.y, joint.start.y) for joint in sheet.joints if not joint.is_upright]
     across = Interval(max(window.left, plane.left), min(window.right, plane.right))
     over = [Interval(strip.left, strip.right)]
-    upright = _longest_free(
-        Interval(max(window.bottom, plane.bottom), min(window.top, plane.top)),
-        bands + [Interval(strip.bottom, strip.top)] * (not plane.contains(strip)),
-    )
+    down = Interval(max(window.bottom, plane.bottom), min(window.top, plane.top))
+    beside = [Interval(strip.bottom, strip.top)]
     if window.top > plane.top:
         low, high = _longest_free(across, columns + over * (strip.top > plane.top))
         rect = Rect(low, plane.top, high, bounds.top)
-        yield _Border(f"{names.up} EDGE, to the wall", edge_instruction(face, "up"), rect, 0.0)
+        yield _Border(
+            f"{names.up} EDGE, to the wall", edge_instruction(face, "up"), rect, 0.0, folds(face, "up")
+        )
     if window.bottom < plane.bottom:
         low, high = _longest_free(across, columns + over * (strip.bottom < plane.bottom))
         rect = Rect(low, bounds.bottom, high, plane.bottom)
-        yield _Border(f"{names.down} EDGE", edge_instruction(face, "down"), rect, 0.0)
+        yield _Border(f"{names.down} EDGE", edge_instruction(face, "down"), rect, 0.0, folds(face, "down"))
     if window.left < plane.left:
-        rect = Rect(bounds.left, upright.low, plane.left, upright.high)
-        yield _Border(f"{names.left} EDGE", edge_instruction(face, "side"), rect, 90.0)
+        low, high = _longest_free(down, bands + beside * (strip.left < plane.left))
+        rect = Rect(bounds.left, low, plane.left, high)
+        yield _Border(f"{names.left} EDGE", edge_instruction(face, "side"), rect, 90.0, folds(face, "side"))
     if window.right > plane.right:
-        rect = Rect(plane.right, upright.low, bounds.right, upright.high)
-        yield _Border(f"{names.right} EDGE", edge_instruction(face, "side"), rect, -90.0)
+        low, high = _longest_free(down, bands + beside * (strip.right > plane.right))
+        rect = Rect(plane.right, low, bounds.right, high)
+        yield _Border(f"{names.right} EDGE", edge_instruction(face, "side"), rect, -90.0, folds(face, "side"))
 
 
 def _longest_free(extent: Interval, taken: Sequence[Interval]) -> Interval:
@@ -154,7 +160,8 @@ def _words_for(border: _Border) -> str:
     room_in = border.along.high - border.along.low - 2 * EDGE_WORDS_CLEAR_IN
     if (border.thick_in - capital_height_in(SMALL_PT)) / 2 <= LEAST_LIFT_IN:
         return ""
-    texts = (f"{border.word}: {border.to_do}", border.word.split(",", maxsplit=1)[0])
+    word, to_do = (text.split(",", maxsplit=1)[0] for text in (border.word, border.to_do))
+    texts = (f"{border.word}: {border.to_do}", f"{word}: {border.to_do}", f"{word}: {to_do}", word)
     return next((text for text in texts if width_in(text, SMALL_PT) <= room_in), "")
 
 

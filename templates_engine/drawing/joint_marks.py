@@ -44,8 +44,14 @@ def name_marks(plan: FacePlan, room: Room) -> None:
             for mark in joint.marks:
                 around = Rect(mark.at.x, mark.at.y, mark.at.x, mark.at.y).grown(FARTHEST_NAME_IN + 1.0)
                 near = room.near(around).on_paper()
-                places = _fit_places(sheet, joint, mark, all_marks)
-                found = first_free(near, (place for place in places if not _is_in_a_hole(place, near)))
+                places = [
+                    place
+                    for place in _fit_places(sheet, joint, mark, all_marks)
+                    if not _is_in_a_hole(place, near)
+                ]
+                # What stands past the face's edges is folded away or cut off.
+                on_face = (place for place in places if plan.plane.rect.contains(place))
+                found = first_free(near, chain(on_face, places))
                 if found is None:
                     crowded = chain(
                         _fit_places(sheet, joint, mark, all_marks), _name_places(joint, mark, sheet)

@@ -48,6 +48,7 @@ def place_joint_words(plan: FacePlan, room: Room) -> None:
             # Only this sheet shows these words, so its neighbour's end does not cut them.
             near = room.near(line.grown(0.4)).on_paper()
             near = near.without_lines(joint.is_upright, (_neighbours_end(plan, joint, sheet),))
+            near = near.without(room.foreign((sheet.number,)))
             for text, stays in _texts(joint, sheet):
                 found = first_free(near, _along(line, width_in(text, SMALL_PT), joint, sheet, stays))
                 if found:
@@ -75,17 +76,23 @@ def _texts(joint: Joint, sheet: Sheet) -> Iterator[tuple[str, bool]]:
                 (f"{over} lies over from the line on", True),
                 (f"under {over}", False),
                 (f"under {over}", True),
+                ("under", False),
             )
         )
     other = joint.first if sheet.number == joint.second else joint.second
     to = f"butt to sheet {other}" if joint.is_butt else f"lay over sheet {other}"
+    short = f"butt to {other}" if joint.is_butt else f"over {other}"
     return iter(
         (
             (f"trim off this side, {to}", False),
             (f"trim along the line, this side stays, {to}", True),
             (f"trim off, {to}", False),
             (f"trim, this side stays, {to}", True),
-            (to, True),
+            (f"trim off, {short}", False),
+            (f"trim, stays, {short}", True),
+            ("trim off", False),
+            ("trim", False),
+            ("trim", True),
         )
     )
 

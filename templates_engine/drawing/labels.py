@@ -61,6 +61,18 @@ class Room:
         """The room as words about the paper see it, which may stand in a keep-out."""
         return Room(self.rings, self.taken)
 
+    def foreign(self, sheets: Collection[int]) -> set[Rect]:
+        """What is taken but shown on no page of those sheets: names, words and bars of others."""
+        return {
+            *(rect for (_, number), rect in self.names.items() if number not in sheets),
+            *(rect for (*_, number), (_, rect) in self.joint_words.items() if number not in sheets),
+            *(rect for number, rect in self.bars.items() if number not in sheets),
+        }
+
+    def without(self, rects: Collection[Rect]) -> Room:
+        """The room as if nothing stood in those rectangles."""
+        return Room(self.rings, [rect for rect in self.taken if rect not in rects], self.keep_outs)
+
     def without_lines(self, upright: bool, places: Collection[float]) -> Room:
         """The room without the upright or level lines at those places; for words such a line does not cut."""
 

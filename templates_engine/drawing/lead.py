@@ -44,6 +44,8 @@ from templates_engine.units import Speech
 
 CODE_IN = 0.85
 """Side of the square the matrix code takes, its white border included."""
+VIEW_HEIGHTS = ((3.4, 0.28), (2.4, 0.20), (1.7, 0.14))
+"""The most the reduced view may take, inches and as a share of the page, the largest first."""
 MOST_WIDTH_IN = 10.5
 """Lead pages are set no wider than this, however wide the paper: long lines are hard to read."""
 
@@ -56,9 +58,7 @@ def lead_pages(
     width = min(area.width, MOST_WIDTH_IN)
     speech = Speech(job.unit, job.denominator)
     body = Rect(area.left, area.bottom + 0.22, area.left + width, area.top)
-    pieces = [
-        _head(job, face, width, draft),
-        reduced_view(face, speech, width, min(3.4, area.height * 0.28)),
+    rest = [
         _scale_block(plan, face, width),
         *hole_table(face, speech, width),
         *cross_check(face, speech, width),
@@ -68,7 +68,11 @@ def lead_pages(
         *_why(plan, width),
         *_sources(job, face, speech, width),
     ]
-    pages = stack(pieces, body)
+    head = _head(job, face, width, draft)
+    # A smaller view where that saves a page.
+    heights = (min(most, area.height * share) for most, share in VIEW_HEIGHTS)
+    views = (reduced_view(face, speech, width, height) for height in heights)
+    pages = min((stack([head, view, *rest], body) for view in views), key=len)
     word = face.layout.job.face.value
     return tuple(
         Page(

@@ -17,7 +17,7 @@ from templates_engine.drawing.labels import Room, first_free
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import SMALL_PT, TAPE, capital_height_in
 from templates_engine.drawing.words import set_words
-from templates_engine.geometry import Point, Rect
+from templates_engine.geometry import Circle, Point, Rect, gap_circle_rect
 from templates_engine.sheets.model import FacePlan, Joint, Sheet
 
 ALONG_IN = 0.75
@@ -32,16 +32,23 @@ TAPE_WORD = "tape"
 
 def place_tape(plan: FacePlan, room: Room) -> None:
     """Finds the pieces on all joints a place clear of all that is drawn, and takes it in the room."""
+    # Each half is drawn on the part of its sheet that stays: words on the other part are not in the way.
+    off_it = {
+        rect
+        for (*_, number), (_, rect) in room.joint_words.items()
+        if not plan.sheets[number - 1].own.contains(rect)
+    }
     for joint in plan.joints:
         length = abs(joint.end.x - joint.start.x) + abs(joint.end.y - joint.start.y)
         parts = ((0.0, 0.5), (0.5, 1.0)) if length >= LONG_JOINT_IN else ((0.0, 1.0),)
         line = _piece(joint, 0.0, length)
         # Of all that is drawn only the joint's own line, and where the sheets end, lie under a piece.
         near = room.near(line).on_paper().without_lines(joint.is_upright, _lines_under(joint, plan))
+        near = near.without(room.foreign((joint.first, joint.second)) | off_it)
         found = [
             place
             for low, high in parts
-            if (place := first_free(near, _places(joint, low * length, high * length)))
+            if (place := first_free(near, _off_holes(plan, _places(joint, low * length, high * length))))
         ]
         for place in found:
             room.take(place)
@@ -69,6 +76,12 @@ def _places(joint: Joint, low: float, high: float) -> Iterator[Rect]:
     middle = (low + high - ALONG_IN) / 2
     for start in sorted(starts, key=lambda start: abs(start - middle)):
         yield _piece(joint, start, start + ALONG_IN)
+
+
+def _off_holes(plan: FacePlan, places: Iterator[Rect]) -> Iterator[Rect]:
+    """The places with no part of a knockout under them, where tape would hide what is punched."""
+    circles = [Circle(plan.centre_of(hole), hole.hole_diameter_in) for hole in plan.layout.holes]
+    return (place for place in places if all(gap_circle_rect(circle, place) > 0 for circle in circles))
 
 
 def _piece(joint: Joint, low: float, high: float) -> Rect:

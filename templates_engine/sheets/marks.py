@@ -17,12 +17,18 @@ from templates_engine.sheets.model import Mark
 
 END_CLEAR_IN = 0.60
 """From a mark to its joint's ends: others meet it there, and a name must be nearest its own mark."""
+NEAR_END_IN = 0.35
+"""At the least, where a mark would else stand inside a knockout."""
+FACE_CLEAR_IN = 0.10
+"""From a mark to the face's edges at the least: what lies past them is folded or cut off."""
 HOLE_CLEAR_IN = 0.30
 """From a mark to a knockout circle and to a centre."""
 EDGE_CLEAR_IN = 0.60
 """From a mark to the face's edges, whose rulers it would hide."""
 LEAST_SHARE = 0.5
 """Two marks nearer than this share of their joint let a sheet turn."""
+LEAST_SHARE_AT_HOLES = 0.2
+"""Still better than a mark inside a knockout: line laid on line keeps a sheet straight too."""
 MOST_APART_IN = 12.0
 """A longer stretch between two marks gets another between them, so that long paper does not bow."""
 _TINY = 1e-9
@@ -34,8 +40,8 @@ def marks_on(start: Point, end: Point, name: str, holes: Sequence[Circle], face:
     """At least two marks on the joint from ``start`` to ``end``, named ``name`` with a letter.
 
     A mark inside a knockout could be punched for a centre, so that is the last wish but one to be given up.
-    Wishes that leave no two places a good part of the joint apart are dropped: rulers first, then holes, then
-    their lines, then ends.
+    Wishes that leave no two places a good part of the joint apart are dropped: rulers first, then half the
+    distance to the ends, then a good part, then holes, then their lines, then ends.
     """
     length = math.dist(start, end)
 
@@ -47,7 +53,12 @@ def marks_on(start: Point, end: Point, name: str, holes: Sequence[Circle], face:
     near = [
         hole for hole in holes if _distance_to_line(hole.centre, start, end) < hole.radius + HOLE_CLEAR_IN
     ]
-    stops = [END_CLEAR_IN, length - END_CLEAR_IN, *_stops(start, end, near, face)]
+    stops = sorted(
+        {
+            *(END_CLEAR_IN, length - END_CLEAR_IN, NEAR_END_IN, length - NEAR_END_IN),
+            *_stops(start, end, near, face),
+        }
+    )
 
     def outside_holes(along: float) -> bool:
         return all(_is_outside(at(along), hole) for hole in near)
@@ -58,19 +69,31 @@ def marks_on(start: Point, end: Point, name: str, holes: Sequence[Circle], face:
     def off_edges(along: float) -> bool:
         return all(abs(along - place) >= EDGE_CLEAR_IN - _TINY for place in _crossings(start, end, face))
 
-    tries: tuple[tuple[_Test, ...], ...] = ((outside_holes, off_edges), (outside_holes,), (off_lines,), ())
-    for wishes in tries:
-        places = [along for along in stops if _in_ends(along, length) and all(wish(along) for wish in wishes)]
-        if places and max(places) - min(places) >= length * LEAST_SHARE:
-            spread = _spread(min(places), max(places), sorted(places), wishes)
+    def on_face(along: float) -> bool:
+        first, last = _crossings(start, end, face)
+        return first + FACE_CLEAR_IN - _TINY <= along <= last - FACE_CLEAR_IN + _TINY
+
+    outside = (outside_holes, on_face)
+    tries: tuple[tuple[tuple[_Test, ...], float, float], ...] = (
+        ((*outside, off_edges), END_CLEAR_IN, LEAST_SHARE),
+        (outside, END_CLEAR_IN, LEAST_SHARE),
+        (outside, NEAR_END_IN, LEAST_SHARE),
+        (outside, NEAR_END_IN, LEAST_SHARE_AT_HOLES),
+        ((off_lines, on_face), END_CLEAR_IN, LEAST_SHARE),
+        ((), END_CLEAR_IN, LEAST_SHARE),
+    )
+    for wishes, clear_in, share in tries:
+        places = [
+            along
+            for along in stops
+            if clear_in - _TINY <= along <= length - clear_in + _TINY and all(wish(along) for wish in wishes)
+        ]
+        if places and max(places) - min(places) >= length * share:
+            spread = _spread(min(places), max(places), places, wishes)
             break
     else:
         spread = [length / 4, length * 3 / 4]
     return tuple(Mark(f"{name}{_letters(index)}", at(along)) for index, along in enumerate(spread))
-
-
-def _in_ends(along: float, length: float) -> bool:
-    return END_CLEAR_IN - _TINY <= along <= length - END_CLEAR_IN + _TINY
 
 
 def _is_outside(place: Point, hole: Circle) -> bool:
@@ -106,7 +129,8 @@ def _stops(start: Point, end: Point, holes: Sequence[Circle], face: Rect) -> Ite
                 half = math.sqrt(reach * reach - aside * aside)
                 yield from (along - half, along + half)
     for place in _crossings(start, end, face):
-        yield from (place - EDGE_CLEAR_IN, place + EDGE_CLEAR_IN)
+        for reach in (EDGE_CLEAR_IN, FACE_CLEAR_IN):
+            yield from (place - reach, place + reach)
 
 
 def _crossings(start: Point, end: Point, face: Rect) -> tuple[float, float]:
