@@ -6,6 +6,7 @@ Exit codes: 0 done, 1 a check failed, 2 the job file or the command has problems
 
 from __future__ import annotations
 
+import gc
 import sys
 from enum import StrEnum
 from pathlib import Path
@@ -262,6 +263,7 @@ def tables(
 
 def main() -> None:
     """The console command; text goes out as UTF-8 whatever the terminal's habit."""
+    gc.disable()  # one job and out: looking for cycles costs a fourteenth of the time and frees nothing
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")

@@ -44,14 +44,10 @@ def name_marks(plan: FacePlan, room: Room) -> None:
             for mark in joint.marks:
                 around = Rect(mark.at.x, mark.at.y, mark.at.x, mark.at.y).grown(FARTHEST_NAME_IN + 1.0)
                 near = room.near(around).on_paper()
-                places = [
-                    place
-                    for place in _fit_places(sheet, joint, mark, all_marks)
-                    if not _is_in_a_hole(place, near)
-                ]
-                # What stands past the face's edges is folded away or cut off.
-                on_face = (place for place in places if plan.plane.rect.contains(place))
-                found = first_free(near, chain(on_face, places))
+                # What stands past the face's edges is folded away or cut off: there only if nowhere else.
+                found = first_free(near, _off_holes(sheet, joint, mark, all_marks, near, plan.plane.rect))
+                if found is None:
+                    found = first_free(near, _off_holes(sheet, joint, mark, all_marks, near))
                 if found is None:
                     crowded = chain(
                         _fit_places(sheet, joint, mark, all_marks), _name_places(joint, mark, sheet)
@@ -59,6 +55,15 @@ def name_marks(plan: FacePlan, room: Room) -> None:
                     found = next(crowded)
                 room.names[mark.name, sheet.number] = found
                 room.take(found)
+
+
+def _off_holes(
+    sheet: Sheet, joint: Joint, mark: Mark, marks: Sequence[Mark], room: Room, within: Rect | None = None
+) -> Iterator[Rect]:
+    """Places for a mark's name outside all knockouts, and ``within`` a rectangle if one is given."""
+    for place in _fit_places(sheet, joint, mark, marks):
+        if (within is None or within.contains(place)) and not _is_in_a_hole(place, room):
+            yield place
 
 
 def _is_in_a_hole(place: Rect, room: Room) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from templates_engine.drawing.shapes import Fraction, Run
 from templates_engine.drawing.text_width import text_width
@@ -11,6 +12,7 @@ from templates_engine.drawing.text_width import text_width
 _FRACTION = re.compile(r"(?<![\d/.])(?:(\d+)-)?(\d+)/(2|4|8|16|32|64)(?![\d/])")
 
 
+@lru_cache(maxsize=10_000)  # a table's cells are measured, shortened and set
 def set_words(text: str) -> tuple[Run, ...]:
     """The text with every tape fraction as a Fraction: "2-13/16 in" gives ("2", 13/16, " in")."""
     runs: list[Run] = []

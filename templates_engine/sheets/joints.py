@@ -148,6 +148,35 @@ def joint_places(
     return _best_chain(stages, axis, obstacles, beside)
 
 
+def can_spare_all(axis: Axis, obstacles: tuple[Obstacle, ...]) -> bool:
+    """Whether joints straight through can keep off every circle; sooner told than they are found."""
+    step = least_step(axis.view_in, axis.overlap_in) - _TINY
+    most = axis.view_in - axis.overlap_in + _TINY
+    reached: list[float] | None = None
+    for stage in axis.stages(obstacles):
+        free = _uncut(stage, obstacles)
+        if reached is not None:
+            free = [
+                place
+                for place in free
+                if bisect_left(reached, place - most) < bisect_right(reached, place - step)
+            ]
+        if not free:
+            return False
+        reached = free
+    return True
+
+
+def _uncut(places: list[float], obstacles: tuple[Obstacle, ...]) -> list[float]:
+    """The places at which a joint cuts no circle; ``places`` rise."""
+    free = [True] * len(places)
+    for obstacle in obstacles:
+        low = bisect_right(places, obstacle.low - CLEAR_IN + _TINY)
+        high = bisect_left(places, obstacle.high + CLEAR_IN - _TINY)
+        free[low:high] = [False] * (high - low)
+    return [place for place, is_free in zip(places, free, strict=True) if is_free]
+
+
 def windows(extent: Interval, joints: tuple[float, ...], overlap: float) -> tuple[Interval, ...]:
     """What each sheet shows along the axis."""
     lows = (extent.low, *(joint - overlap / 2 for joint in joints))
@@ -248,6 +277,7 @@ def _origins(before: list[float], costs: list[float], places: list[float], axis:
     """
     step = least_step(axis.view_in, axis.overlap_in) - _TINY
     most = axis.view_in - axis.overlap_in + _TINY
+    overlap, mean = axis.overlap_in, axis.mean_in  # _cost written out: a hundred thousand origins are tried
     origins = [_NONE] * len(places)
     parts = [(0, len(places), 0, len(before))]
     while parts:
@@ -259,11 +289,10 @@ def _origins(before: list[float], costs: list[float], places: list[float], axis:
         reach = range(
             max(low, bisect_left(before, place - most)), min(high, bisect_right(before, place - step))
         )
-        least, origin = min(
-            ((_cost(costs, before, index, place, axis), index) for index in reach), default=(math.inf, _NONE)
-        )
+        tried = [costs[index] + (place - before[index] + overlap - mean) ** 2 for index in reach]
+        least = min(tried, default=math.inf)
         if least < math.inf:
-            origins[middle] = origin
+            origin = origins[middle] = reach[tried.index(least)]
             parts += [(first, middle, low, origin + 1), (middle + 1, last, origin, high)]
         else:
             parts += [(first, middle, low, high), (middle + 1, last, low, high)]

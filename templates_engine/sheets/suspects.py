@@ -76,6 +76,11 @@ class Cells:
             return 0.0
         if suspect.kind == "sheet scale" and not any(span.on_can):
             return _length_within(self.cells[suspect.sheets[0]], span.start, span.end)
+        if suspect.kind == "slip" and not any(span.on_can):  # of all that is asked, asked the most by far
+            moves = (self.sheet_at(span.end) in suspect.sheets) - (
+                self.sheet_at(span.start) in suspect.sheets
+            )
+            return moves * (span.along.x if suspect.axis == "x" else span.along.y) if moves else 0.0
         along = span.along
         start, end = (
             Point(0.0, 0.0) if on_can else self._moved(suspect, place)

@@ -19,9 +19,9 @@ from templates_engine.geometry import Circle, Interval, Point, Rect
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole, Layout
-from templates_engine.sheets.bands import best_joints, straight_joints
+from templates_engine.sheets.bands import best_joints
 from templates_engine.sheets.field import Field, HoleSpots, Joints
-from templates_engine.sheets.joints import CIRCLE_HARM, Axis, Obstacle, fewest, windows
+from templates_engine.sheets.joints import CIRCLE_HARM, Axis, Obstacle, can_spare_all, fewest, windows
 from templates_engine.sheets.leave_out import Cell, kept
 from templates_engine.sheets.model import CROSS_ARM_IN, Plane
 from templates_engine.sheets.papers import View
@@ -119,7 +119,11 @@ def clears_holes(face: FaceLayout, view: View, columns: int = 0, bands: int = 0)
     sooner told than cut.
     """
     fields = _fields_to_try(face, _plane(face), view, columns, bands)
-    return any(field.harm(straight_joints(field)) < CIRCLE_HARM for field in fields)
+    return any(
+        can_spare_all(field.down, field.level_obstacles)
+        and can_spare_all(field.across, tuple(hole.across for hole in field.holes))
+        for field in fields
+    )
 
 
 def border(length_in: float, view_in: float, overlap_in: float, more: int = 0) -> float:

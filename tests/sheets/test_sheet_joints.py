@@ -19,6 +19,7 @@ from templates_engine.sheets.joints import (
     SPOT_HARM,
     Axis,
     Obstacle,
+    can_spare_all,
     candidates,
     fewest,
     harm_at,
@@ -239,3 +240,29 @@ def test_a_joint_that_must_cut_a_circle_keeps_off_its_centre_and_quarter_points(
     clear, close, on = (hole.harm(8.0 + off) for off in (SPOT_CLEAR_IN, SPOT_CLEAR_IN - 0.01, 0.01))
     assert hole.harm(6.0) == clear < close < on
     assert hole.harm(8.0 + CLEAR_IN) == close
+
+
+@settings(deadline=None)
+@given(
+    st.floats(4.0, 40.0),
+    st.floats(3.0, 12.0),
+    st.floats(0.1, 1.0),
+    st.lists(st.tuples(st.floats(0, 1), st.floats(0.5, 4.0)), max_size=6),
+)
+def test_whether_all_holes_can_be_spared_is_what_the_best_joints_do(length, view, overlap, holes):
+    axis = Axis(Interval(0.0, length), view, overlap)
+    obstacles = tuple(hole(share * length, diameter) for share, diameter in holes)
+    joints = joint_places(axis, obstacles)
+    assert joints is not None
+    assert can_spare_all(axis, obstacles) == (harm_at_all(joints, obstacles) < CIRCLE_HARM)
+
+
+def harm_at_all(joints, obstacles) -> int:
+    return sum(harm_at(joint, obstacles) for joint in joints)
+
+
+def test_a_joint_meets_one_beside_it_though_another_is_near_that_one():
+    """Joints beside may stand nearer each other than a stretch for marks: meeting all of them is possible."""
+    beside = (5.4, 6.6)
+    assert beside[1] - beside[0] < LEAST_STRETCH_IN
+    assert joint_places(Axis(Interval(0.0, 12.0), 6.0, 1.0), (), beside) == beside
