@@ -141,8 +141,7 @@ def plan_job(solved: Solved, printer: Printer | None = None) -> SheetPlan:
 
     job = solved.layout.job
     job = replace(job, printing=as_it_prints(job.printing, printer))
-    found = plan(replace(solved.layout, job=job))
-    return replace(found, corrected=Corrected(printer.name, printer.correction))
+    return plan(replace(solved.layout, job=job), Corrected(printer.name, printer.correction))
 
 
 def draw_job(solved: Solved, *, printer: Printer | None = None, draft: bool = False) -> Document:

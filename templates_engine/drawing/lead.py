@@ -100,7 +100,7 @@ def _head_words(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator
         job.title,
         f"revision {job.revision}" if job.revision else "",
         job.date,
-        f"fingerprint {face.layout.fingerprint}",
+        f"fingerprint {face.fingerprint}",
         f"{len(face.sheets)} sheet{'s' if len(face.sheets) > 1 else ''}",
         job.code,
     ]
@@ -210,7 +210,7 @@ def _sources(job: Job, face: FacePlan, speech: Speech, width: float) -> Iterator
 def _foot(job: Job, face: FacePlan, area: Rect, number: int, pages: int) -> Iterator[Shape]:
     text = (
         f"{job.enclosure.mark} {face.layout.job.face.value}, lead page {number} of {pages}, "
-        f"fingerprint {face.layout.fingerprint}, {'rev ' + job.revision if job.revision else 'no revision'}"
+        f"fingerprint {face.fingerprint}, {'rev ' + job.revision if job.revision else 'no revision'}"
     )
     yield Words(
         Point(area.left, area.bottom + 0.03), set_words(shortened(text, SMALL_PT, area.width)), SMALL_PT

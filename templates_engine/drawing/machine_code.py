@@ -46,9 +46,7 @@ def code_text(job: Job, face: FacePlan, sheet: int | None) -> str:
     )
     revision = f"rev {_cut(job.revision, MOST_REVISION_BYTES)}" if job.revision else "no revision"
     side = side_words(face).replace(", tape to the", "")
-    lines = (
-        f"{_cut(job.enclosure.mark, MOST_MARK_BYTES)} {side}\n{which}\n{revision}\n{face.layout.fingerprint}"
-    )
+    lines = f"{_cut(job.enclosure.mark, MOST_MARK_BYTES)} {side}\n{which}\n{revision}\n{face.fingerprint}"
     title = _cut(job.title, MOST_BYTES - len(lines.encode()) - 1)
     return f"{lines}\n{title}" if title else lines
 

@@ -100,7 +100,7 @@ def _correction_lines(plan: SheetPlan, room: float) -> tuple[_Line, ...]:
 def _sheet_line(face: FacePlan, sheet: Sheet, draft: bool, room: float) -> _Line:
     stamp = "DRAFT. " if draft else ""
     number = f"{stamp}Sheet {sheet.number} of {len(face.sheets)}"
-    print_of = face.layout.fingerprint
+    print_of = face.fingerprint
     choices = (
         (f"{number}   fingerprint {print_of}", TEXT_PT),
         (f"{number}   fingerprint {print_of}", SMALL_PT),

@@ -22,10 +22,14 @@ from memory).
 
 def fingerprint(face: FaceJob, rows: Sequence[PlacedRow]) -> str:
     """Forty bits of SHA-256 over the face, as "K7QM-2XWD"."""
-    digest = hashlib.sha256(canonical_text(face, rows).encode()).digest()
-    number = int.from_bytes(digest[:5], "big")
-    letters = "".join(_DIGITS[number >> shift & 31] for shift in range(35, -1, -5))
+    letters = letters_of(canonical_text(face, rows), 8)
     return f"{letters[:4]}-{letters[4:]}"
+
+
+def letters_of(text: str, count: int) -> str:
+    """The first five times ``count`` bits of a text's SHA-256 as letters and digits."""
+    number = int.from_bytes(hashlib.sha256(text.encode()).digest(), "big")
+    return "".join(_DIGITS[number >> 256 - 5 * (place + 1) & 31] for place in range(count))
 
 
 def canonical_text(face: FaceJob, rows: Sequence[PlacedRow]) -> str:

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import Job
+from templates_engine.sheets.fingerprint import sheets_fingerprint
 from templates_engine.sheets.marks import marks_on
-from templates_engine.sheets.model import FacePlan, Joint, Sheet
+from templates_engine.sheets.model import Corrected, FacePlan, Joint, Sheet
 from templates_engine.sheets.tiles import FaceGrid, Tile
 
 
-def put_on_pages(grid: FaceGrid, view: Rect, job: Job) -> FacePlan:
+def put_on_pages(grid: FaceGrid, view: Rect, job: Job, corrected: Corrected | None = None) -> FacePlan:
     """The face's sheets on pages with that view, each window at the view's upper left corner."""
     butt = job.printing.joints == "butt"
     joints = tuple(_joints(grid, butt))
@@ -39,6 +40,7 @@ def put_on_pages(grid: FaceGrid, view: Rect, job: Job) -> FacePlan:
         grid.cut_holes,
         left_out,
         job.enclosure.back_gap_in,
+        sheets_fingerprint(grid.layout.fingerprint, [sheet.own for sheet in sheets], joints, corrected),
     )
 
 

@@ -137,6 +137,8 @@ class FacePlan:
     """The own parts of sheets that need not be printed, in the sheet plane."""
     back_gap_in: float = 0.0
     """Between the wall and the face's back edge: room for paper folded over that edge."""
+    fingerprint: str = ""
+    """The layout's, with three letters more that change when it is cut into other sheets; on every page."""
 
     @property
     def rule_edges(self) -> Rect | None:

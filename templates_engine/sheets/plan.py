@@ -8,7 +8,7 @@ from templates_engine.layout.model import Layout
 from templates_engine.sheets.arrange import best_arrangement
 from templates_engine.sheets.choice import MOST_SHEETS, Choice, listed_pages
 from templates_engine.sheets.face import put_on_pages
-from templates_engine.sheets.model import PageFormat, SheetPlan
+from templates_engine.sheets.model import Corrected, PageFormat, SheetPlan
 from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, Page
 from templates_engine.sheets.why import reasons
 from templates_engine.trade.papers import read_paper
@@ -18,10 +18,11 @@ OFFICE_MARGIN_IN = 0.4
 """Round lead pages that go on office paper, whatever the job's own printer leaves."""
 
 
-def plan(layout: Layout) -> SheetPlan:
+def plan(layout: Layout, corrected: Corrected | None = None) -> SheetPlan:
     """The sheets of every face, on the listed paper and the way round that need the fewest.
 
-    A job may allow more than the fewest, so that joints cross fewer holes.
+    A job may allow more than the fewest, so that joints cross fewer holes. ``corrected`` is what the sheets
+    will be printed with.
 
     Raises CannotFit when no listed paper can carry a view, or when the sheets would be too many to be meant.
     """
@@ -34,7 +35,7 @@ def plan(layout: Layout) -> SheetPlan:
     extra_sheets = layout.job.printing.extra_sheets
     best = best_arrangement(choice, pages, extra_sheets)
     page = best.page
-    faces = tuple(put_on_pages(grid, page.view, layout.job) for grid in best.grids)
+    faces = tuple(put_on_pages(grid, page.view, layout.job, corrected) for grid in best.grids)
     return SheetPlan(
         page.paper.name,
         page.orientation,
@@ -46,7 +47,8 @@ def plan(layout: Layout) -> SheetPlan:
         faces,
         reasons(choice, page, faces),
         page.bar_strip_in,
-        lead_apart=_office_page(layout) if page.paper.long_in is None else None,
+        corrected,
+        _office_page(layout) if page.paper.long_in is None else None,
     )
 
 

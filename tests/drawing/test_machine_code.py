@@ -60,5 +60,5 @@ def test_the_words_never_outgrow_the_code(title: str) -> None:
     (planned,) = plan(solve(job)).faces
     text = code_text(job, planned, 1)
     assert len(text.encode()) <= MOST_BYTES
-    assert planned.layout.fingerprint in text.splitlines()
+    assert planned.fingerprint in text.splitlines()
     assert segno.make(text, error="m", micro=False, encoding="utf-8").version <= 6
