@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 def readings_table(taken: Sequence[Taken], speech: Speech) -> str:
     """What was read beside what should have been, as a rule reads, and exact; ends with a line feed."""
-    from templates_engine.sheets.measured import ALLOWED_IN
+    from templates_engine.sheets.measured import ALLOWED_IN, ALLOWED_WORDS
     from templates_engine.writers.text_table import aligned
 
     rows = [
@@ -30,7 +30,7 @@ def readings_table(taken: Sequence[Taken], speech: Speech) -> str:
         )
         for one in taken
     ]
-    allowed = "0.8 mm" if speech.unit == "mm" else "1/32 in"
+    allowed = ALLOWED_WORDS[speech.unit]
     headings = ("from-to", f"should read ({speech.unit})", "read", "difference", f"allowed {allowed}")
     return aligned(headings, rows)
 

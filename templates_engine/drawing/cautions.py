@@ -30,12 +30,12 @@ AT_THE_EDGES_INSIDE_UNKNOWN = (
 
 MEASURE_FIRST = (
     "On every sheet, before cutting any paper, lay a steel rule on both bars. No rule at hand: lay a "
-    "bank or ID card on the outline on this page. Out by more than 1/32 in over the bar: do not use the "
+    "bank or ID card on the outline on this page. Out by more than {allowed} over the bar: do not use the "
     "sheet."
 )
 MEASURE_FIRST_FROM_ROLL = (
-    "On every sheet, before cutting any paper, lay a steel rule or tape on both bars. Out by more than 1/32 "
-    "in over the bar: do not use the sheet."
+    "On every sheet, before cutting any paper, lay a steel rule or tape on both bars. Out by more than "
+    "{allowed} over the bar: do not use the sheet."
 )
 PRINT_AND_TAPE = (
     "Print every page at actual size (100 %): no fit, no shrink, no booklet; one side only; {paper}, "
@@ -44,7 +44,7 @@ PRINT_AND_TAPE = (
     "{joints}",
     "{edges}",
     "Check with a steel rule against the distances on the lead page, on the day, on the metal. Out by "
-    "more than 1/32 in over the row: print again.",
+    "more than {allowed} over the row: print again.",
     "Centre-punch through every centre and every quarter point, take the sheets off, drill the pilot, "
     "and set the punch by its four quarter marks.",
 )

@@ -39,6 +39,7 @@ from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_heig
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job, MarkFrom
+from templates_engine.sheets.measured import ALLOWED_WORDS
 from templates_engine.sheets.model import FacePlan, SheetPlan
 from templates_engine.units import Speech
 
@@ -63,7 +64,7 @@ def lead_pages(
         *hole_table(face, speech, width),
         *cross_check(face, speech, width),
         *_findings(face, findings, width),
-        *_sentences("Print and tape", _print_and_tape(plan, face), width),
+        *_sentences("Print and tape", _print_and_tape(plan, face, speech), width),
         *_sentences("Cautions", CAUTIONS, width),
         *_why(plan, width),
         *_sources(job, face, speech, width),
@@ -174,14 +175,20 @@ def _findings(face: FacePlan, findings: Sequence[Finding], width: float) -> Iter
     yield space(0.08)
 
 
-def _print_and_tape(plan: SheetPlan, face: FacePlan) -> tuple[str, ...]:
+def _print_and_tape(plan: SheetPlan, face: FacePlan, speech: Speech) -> tuple[str, ...]:
     job = face.layout.job
     if job.mark_from is MarkFrom.OUTSIDE:
         edges = AT_THE_EDGES_OUTSIDE
     else:
         edges = AT_THE_EDGES_INSIDE_UNKNOWN if job.metal_in is None else AT_THE_EDGES_INSIDE
     joints = AT_JOINTS_BUTTED if any(joint.is_butt for joint in face.joints) else AT_JOINTS_OVERLAPPED
-    said = {"paper": plan.paper_name, "orientation": plan.orientation, "edges": edges, "joints": joints}
+    said = {
+        "paper": plan.paper_name,
+        "orientation": plan.orientation,
+        "edges": edges,
+        "joints": joints,
+        "allowed": ALLOWED_WORDS[speech.unit],
+    }
     sentences = PRINT_AND_TAPE if plan.lead_apart is None else PRINT_AND_TAPE_FROM_ROLL
     return tuple(sentence.format(**said) for sentence in sentences if face.joints or sentence != "{joints}")
 

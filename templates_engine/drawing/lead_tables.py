@@ -10,7 +10,7 @@ from templates_engine.drawing.flow import Column, Piece, heading, paragraph, spa
 from templates_engine.geometry import Point
 from templates_engine.job.model import MarkFrom
 from templates_engine.layout.model import Gap, Hole
-from templates_engine.sheets.measured import spans_to_measure
+from templates_engine.sheets.measured import ALLOWED_WORDS, spans_to_measure
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.readings import hole_spans
 from templates_engine.units import Speech
@@ -94,7 +94,7 @@ def _limits(hole: Hole, speech: Speech) -> str:
 
 def cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
     """Distances to lay a steel rule on once the sheets are taped."""
-    allowed = "0.8 mm" if speech.unit == "mm" else "1/32 in"
+    allowed = ALLOWED_WORDS[speech.unit]
     yield heading(f"Check on the metal with a steel rule (allowed: {allowed} over the row)")
     speech = replace(speech, denominator=64)  # a sixteenth's rounding alone would use up what is allowed
     lines: list[tuple[str, str]] = []

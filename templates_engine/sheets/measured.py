@@ -16,6 +16,7 @@ from templates_engine.sheets.measured_places import Bars, Span
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.next_readings import (
     ALLOWED_IN,
+    ALLOWED_WORDS,
     candidates,
     joint_by_joint,
     said,
@@ -25,7 +26,7 @@ from templates_engine.sheets.next_readings import (
 from templates_engine.sheets.readings import Taken
 from templates_engine.sheets.suspects import Cells, Suspect, suspects_of
 
-__all__ = ["ALLOWED_IN", "Judged", "Verdict", "judge", "spans_to_measure"]
+__all__ = ["ALLOWED_IN", "ALLOWED_WORDS", "Judged", "Verdict", "judge", "spans_to_measure"]
 
 READ_WITHIN_IN = 1 / 64
 """How far off a careful reading is, as a standard deviation: half of a 1/32 in mark."""

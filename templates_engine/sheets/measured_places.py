@@ -254,9 +254,8 @@ def _bar(pair: str, plan: FacePlan, bars: Bars, is_metric: bool) -> Span:
 
 def _bar_span(sheet: int, axis: Axis, sides: BarSides, is_metric: bool) -> Span:
     length = sides.mm_side_in if is_metric else sides.inch_side_in
-    return Span(
-        (f"bar {BAR_WORDS[axis]} sheet {sheet}",), Point(0.0, 0.0), Point(length, 0.0), bar=(sheet, axis)
-    )
+    name = f"bar {BAR_WORDS[axis]} sheet {sheet}"
+    return Span((name,), Point(0.0, 0.0), Point(length, 0.0), bar=(sheet, axis), is_metric=is_metric)
 
 
 # --- problems -----------------------------------------------------------------------------------------------

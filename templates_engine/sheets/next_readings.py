@@ -12,6 +12,8 @@ from templates_engine.sheets.suspects import Cells, Suspect, joint_slips, lone_s
 
 ALLOWED_IN = 1 / 32
 """Over the row, from layout to metal."""
+ALLOWED_WORDS = {"in": "1/32 in", "mm": "0.8 mm"}
+"""It as a rule of either unit shows it."""
 LONG_ENOUGH = 0.75
 """A row is measured once a reading spans this share of it."""
 SHORT_ROW_IN = 6.0

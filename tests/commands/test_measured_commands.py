@@ -318,3 +318,19 @@ def test_what_is_no_reading_of_a_printers_bar_is_said_with_its_option(
     assert code == 2
     assert says in said
     assert not (folder / "settings").exists()
+
+
+@pytest.mark.parametrize(
+    ("unit", "bar"), [("mm", "258.2"), ("in", "9-29/32"), ("mm", "9-29/32 in"), ("in", "258.2 mm")]
+)
+def test_a_bar_is_asked_for_again_on_the_side_it_was_read(folder: Path, unit: str, bar: str) -> None:
+    """Its millimetre side and its inch side are of different lengths: another unit, another reading."""
+    text = job_text("top", "outside")
+    if unit == "mm":
+        text = re.sub(r"(width|height|depth|back line|gap|distance): ([\d.-]+)", r"\1: \2 in", text)
+        text = text.replace("job:", "units: mm\njob:")
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    far = "A1-A9=639" if unit == "mm" else "A1-A9=25-5/32"
+    code, said = run("measured", "job.yaml", far, f"bar across sheet 1={bar}")
+    assert code == 1
+    assert f'"bar across sheet 1={bar}"' in said
