@@ -37,24 +37,32 @@ def hole_labels(plan: FacePlan, room: Room, speech: Speech) -> Iterator[Shape]:
 def _id(plan: FacePlan, hole: Hole, room: Room) -> Iterator[Shape]:
     circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
     own = _own_part(plan, circle.centre)
-    others = [one.circle for one in plan.layout.holes if one is not hole]
-    rings = [Circle(plan.plane.from_face(other.centre), other.diameter) for other in others]
-    block = _block((hole.id,), LABEL_PT, True, circle, room, own, rings)
+    block = _block((hole.id,), LABEL_PT, True, circle, room, own, _others(plan, hole))
     yield from block or _led_to(hole.id, circle, room, own)
 
 
 def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator[Shape]:
+    """As much as there is room for: nearer to its hole than to others, else anywhere near, as it is named."""
     start = plan.layout.job.face.start_edge
-    raceway = f"{hole.id}: {hole.called}"  # named, for a neighbour's circle may be nearer
+    raceway = f"{hole.id}: {hole.called}"
     places = (f"{speech.mark(hole.u_in)} from {start}", f"{speech.mark(hole.v_in)} from back")
+    pilot = f"pilot {speech.drill(hole.pilot_diameter_in)} {speech.unit}"
     circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
     own = _own_part(plan, circle.centre)
-    pilot = f"pilot {speech.drill(hole.pilot_diameter_in)} {speech.unit}"
-    for lines in ((raceway, *places, pilot), (raceway, *places), (raceway,)):
-        block = _block(lines, SMALL_PT, False, circle, room, own)
+    near_it = _others(plan, hole)
+    full = ((raceway, *places, pilot), (raceway, *places))
+    for lines, others in (*((one, near_it) for one in full), *((one, ()) for one in (*full, (raceway,)))):
+        block = _block(lines, SMALL_PT, False, circle, room, own, others)
         if block:
             yield from block
             return
+
+
+def _others(plan: FacePlan, hole: Hole) -> tuple[Circle, ...]:
+    """The other holes' circles in the sheet plane."""
+    return tuple(
+        Circle(plan.centre_of(one), one.hole_diameter_in) for one in plan.layout.holes if one is not hole
+    )
 
 
 def _own_part(plan: FacePlan, centre: Point) -> Rect:

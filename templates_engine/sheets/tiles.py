@@ -111,7 +111,7 @@ def cut_with_more(
             best = grid
         if best.cuts == 0:
             break
-    return _without_empty(best) if best and leave_out_empty else best
+    return without_empty(best) if best and leave_out_empty else best
 
 
 def clears_holes(face: FaceLayout, view: View, columns: int = 0, bands: int = 0) -> bool:
@@ -209,7 +209,7 @@ def _tiles(field: Field, joints: Joints) -> Iterator[Tile]:
             )
 
 
-def _without_empty(grid: FaceGrid) -> FaceGrid:
+def without_empty(grid: FaceGrid) -> FaceGrid:
     """The grid without the sheets that nobody needs."""
     circles = [
         Circle(grid.plane.from_face(hole.centre), hole.hole_diameter_in + 2 * CROSS_ARM_IN)

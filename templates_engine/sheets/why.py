@@ -14,7 +14,7 @@ from templates_engine.sheets.tiles import BORDER_IN, clears_holes
 from templates_engine.units import Speech
 
 MOST_REASONS = 6
-MOST_MORE = 2
+MOST_MORE = 4
 """How many sheets more are tried to say that they would spare every hole."""
 _ROLL = PaperSize("24 in roll", 24.0, None)
 _NARROW_MARGIN_IN = 0.20
@@ -43,6 +43,7 @@ class _Reasons:
         yield from self._extra()
         yield from self._cuts()
         yield from self._left_out()
+        yield from self._empty()
         yield from self._others()
         yield from self._listed()
         yield from self._strip()
@@ -119,6 +120,14 @@ class _Reasons:
         count = sum(len(face.left_out) for face in self.faces)
         if count:
             yield f"{_sheets(count)} more, with nothing to cut on {'it' if count == 1 else 'them'}, left out."
+
+    def _empty(self) -> Iterator[str]:
+        """What leaving out empty sheets would save."""
+        if self.choice.layout.job.printing.leave_out_empty:
+            return
+        kept = self.choice.kept_count(self.page)
+        if kept < self.used:
+            yield f"With leave out empty sheets: yes in the job's print settings {kept} would do."
 
     def _others(self) -> Iterator[str]:
         """Common papers, and a plotter's roll, on which fewer sheets would do; any way round."""

@@ -545,3 +545,16 @@ def test_there_are_few_reasons_and_each_is_a_plain_sentence(width, leave_out_emp
 def test_a_small_face_has_little_to_explain():
     made = plan(layout([face(5, 5)], ["letter"]))
     assert made.why == ("letter, portrait: 1 sheet; landscape would need as many.",)
+
+
+def test_what_leaving_out_empty_sheets_would_save_is_said():
+    few = layout([face(60.0, 5.0, [Drilled(3.0, 2.5, 1.0)])], ["letter"])
+    (said,) = (sentence for sentence in plan(few).why if "leave out empty sheets" in sentence)
+    left_out = plan(layout([face(60.0, 5.0, [Drilled(3.0, 2.5, 1.0)])], ["letter"], leave_out_empty=True))
+    assert (
+        said
+        == f"With leave out empty sheets: yes in the job's print settings {sheets_of(left_out)} would do."
+    )
+    assert not any("would do" in sentence for sentence in left_out.why)
+    full = layout([face(24.0, 6.0, SEVEN)], ["letter"])
+    assert not any("leave out" in sentence for sentence in plan(full).why)
