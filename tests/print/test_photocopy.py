@@ -1,7 +1,7 @@
 """A centre survives a photocopy of a photocopy: its cross-lines are still whole and in place.
 
-A generation of copying is a blur, a hard contrast and specks of toner lost and added (common practice, no source
-for the amounts), at 200 dots an inch: about the fine scan of ITU-T T.4, from memory.
+A generation of copying is a blur, a hard contrast and specks of toner lost and added (common practice, no
+source for the amounts), at 200 dots an inch: about the fine scan of ITU-T T.4, from memory.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ def copied(page: np.ndarray, generation: int) -> np.ndarray:
 
 
 def line_at(dark: np.ndarray, near: float) -> tuple[float, float]:
-    """Where the darkest line along axis 0 crosses axis 1 near a place, pixels, and what share of it is dark."""
+    """Where the darkest line along axis 0 crosses axis 1 near a place, pixels, and its dark share."""
     low, high = int(near - 8), int(near + 9)
     shares = dark[:, low:high].mean(axis=0)
     peak = int(np.argmax(shares))
