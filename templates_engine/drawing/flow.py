@@ -111,7 +111,11 @@ class Column:
     anchor: Literal["left", "right"] = "left"
     bold: bool = False
     gives_way: bool = False
-    """Whether it is the one to be shortened when the table is too wide."""
+    """Whether its cells go over several lines when the table is too wide."""
+
+
+CELL_LEFT_IN, CELL_RIGHT_IN = 0.03, 0.07
+"""White on either side of a cell's words."""
 
 
 def table(
@@ -127,10 +131,22 @@ def table(
         left = 0.0
         for column, cell, room in zip(columns, cells, widths, strict=True):
             weight = bold or column.bold
-            text = shortened(cell, size_pt, room - 0.08, weight)
-            x = left + 0.04 if column.anchor == "left" else left + room - 0.08
-            yield Words(Point(x, base), set_words(text), size_pt, anchor=column.anchor, bold=weight)
+            text = shortened(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN, weight)
+            x = left + CELL_LEFT_IN if column.anchor == "left" else left + room - CELL_RIGHT_IN
+            if text:
+                yield Words(Point(x, base), set_words(text), size_pt, anchor=column.anchor, bold=weight)
             left += room
+
+    def lines_of(cells: Sequence[str]) -> list[list[str]]:
+        """The row's cells line by line; only the column that gives way has more than one."""
+        parts = [
+            wrapped(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN, column.bold)
+            if column.gives_way
+            else [cell]
+            for column, cell, room in zip(columns, cells, widths, strict=True)
+        ]
+        high = max(map(len, parts))
+        return [[part[index] if index < len(part) else "" for part in parts] for index in range(high)]
 
     title_lines = max(column.title.count("\n") + 1 for column in columns)
     head_shapes: list[Shape] = []
@@ -142,8 +158,12 @@ def table(
     head = Piece(head_height, tuple(head_shapes), keep_with_next=True)
     yield head
     for cells in body:
-        rule = Line(Point(0, -step), Point(total, -step), TABLE, "frame")
-        yield Piece(step, (*line(cells, False, -step + 0.06), rule), heading=head)
+        shapes: list[Shape] = []
+        for number, part in enumerate(lines_of(cells)):
+            shapes += line(part, False, -step + 0.06 - number * line_height_in(size_pt))
+        high = step + number * line_height_in(size_pt)
+        shapes.append(Line(Point(0, -high), Point(total, -high), TABLE, "frame"))
+        yield Piece(high, tuple(shapes), heading=head)
 
 
 def _column_widths(
@@ -153,7 +173,7 @@ def _column_widths(
     for index, column in enumerate(columns):
         titles = [width_in(part, size_pt, True) for part in column.title.split("\n")]
         cells = [width_in(row[index], size_pt, column.bold) for row in body]
-        widths.append(max([*titles, *cells, 0.1]) + 0.16)
+        widths.append(max([*titles, *cells, 0.1]) + CELL_LEFT_IN + CELL_RIGHT_IN)
     surplus = sum(widths) - width
     for index, column in enumerate(columns):
         if surplus > 0 and column.gives_way:
