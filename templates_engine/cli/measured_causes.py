@@ -155,8 +155,8 @@ class Causes:
             return
         factors, good_to = correction_for(across, down), judged.scale_within * 100
         yield (
-            f"Print again with the correction across (short edge) x{factors.across:.4f}, down (long edge) "
-            f"x{factors.down:.4f}, good to {good_to:.2f} %:"
+            f"Print again with the correction across ({self._paper('across')}) x{factors.across:.4f}, "
+            f"down ({self._paper('down')}) x{factors.down:.4f}, good to {good_to:.2f} %:"
         )
         name, again = (quoted(known.name), " --replace") if known else (NO_NAME, "")
         yield (
@@ -166,12 +166,12 @@ class Causes:
         yield f"  templates-engine draw {quoted(str(self.job))} --printer {name}"
         if not known:
             yield f"{NO_NAME} is what you call the printer."
-        for way, edge in (("across", "short"), ("down", "long")):
+        for way in ("across", "down"):
             if scales[way] is None:
                 taken_as = "is left as it was" if known else "is taken as true"
                 yield (
-                    f"Nothing long was read along the paper's {edge} edge, so {way} {taken_as}: read a bar "
-                    "that runs along it, or measure the printer with `templates-engine printer sheet`."
+                    f"Nothing long was read along {self._paper(way)}, so {way} {taken_as}: read a bar that "
+                    "runs along it, or measure the printer with `templates-engine printer sheet`."
                 )
 
     def _way(self, axis: str) -> str:
@@ -179,7 +179,13 @@ class Causes:
         return "across" if (self.plan.orientation == "portrait") == (axis == "x") else "down"
 
     def _edge_of_paper(self, axis: str) -> str:
-        return f"along the paper's {'short' if self._way(axis) == 'across' else 'long'} edge"
+        return f"along {self._paper(self._way(axis))}"
+
+    def _paper(self, way: str) -> str:
+        """What of the paper lies across or down: a piece of a roll may be shorter than the roll is wide."""
+        if self.plan.lead_apart is not None:
+            return {"across": "the roll's width", "down": "the roll's length"}[way]
+        return {"across": "the paper's short edge", "down": "the paper's long edge"}[way]
 
 
 def _sheets(numbers: Sequence[int]) -> str:

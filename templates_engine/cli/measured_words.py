@@ -81,9 +81,11 @@ class MeasuredWords:
             yield from self.causes.remedy(judged)
 
     def _good(self) -> Iterator[str]:
-        from templates_engine.sheets.next_readings import placing_spans
+        from templates_engine.sheets.next_readings import hidden_slips, placing_spans
 
         yield "good: every reading is within the allowed error, and every sheet, joint and row is measured."
+        if hidden_slips(self.causes.face):
+            yield "No distance here shows a slip toward BACK or FRONT: look that mark lies on mark."
         still = placing_spans(self.causes.face, [one.span for one in self.taken])
         if still:
             said = ", ".join(f"{span.name} {self.speech.say(span.length_in)}" for span in still)

@@ -115,7 +115,7 @@ def judge(
     rivals = _rivals(taken, suspects, cells, rule)
     if not rivals:
         gross = _rivals(taken, suspects, cells, _Rule(rule.within_in, GROSSLY * rule.worst_in))
-        if gross and all(map(_is_fit_to_page, gross)):
+        if gross and all(_is_fit_to_page(one) and _is_scale_alone(one) for one in gross):
             return _fit_to_page(gross[0], rule)
         again = joint_by_joint(plan, spans, taken, cells)
         return Judged(Verdict.CANNOT_TELL, measure=tuple(said(again)), too_coarse=coarse)
@@ -126,7 +126,7 @@ def judge(
         is_settled = len(rivals) == 1 and fine_enough and not unread
         if is_settled:
             return _judged(best, rule)
-        if all(map(_is_fit_to_page, rivals)):
+        if all(map(_is_fit_to_page, rivals)) and not unread:
             return _fit_to_page(best, rule)
     if len(rivals) == 1 and len(best.suspects) == 1 and best.misread:
         name = given[best.misread[0]].name
@@ -187,15 +187,31 @@ def _is_fit_to_page(one: Explanation) -> bool:
     return any(suspect.kind == "scale" and abs(amount) > FIT_TO_PAGE for suspect, amount in pairs)
 
 
+def _is_scale_alone(one: Explanation) -> bool:
+    return {suspect.kind for suspect in one.suspects} == {"scale"}
+
+
 def _bars_unread(one: Explanation, given: Sequence[Span], spans: Sequence[Span]) -> tuple[Span, ...]:
-    """The bars of a sheet that is said to be off scale alone and one of another, where they are unread."""
+    """The bars to read before a scale is believed that other things could pass for.
+
+    Of a sheet that is said to be off scale alone, its own and one of another; of a whole print that is said
+    to be off scale and something else as well, one along that axis.
+    """
+    bars = [span for span in spans if span.bar]
+    read = {span.bar for span in given if span.bar}
+    kinds = {suspect.kind for suspect in one.suspects}
+    if "scale" in kinds and not _is_scale_alone(one):
+        axes = {suspect.axis for suspect in one.suspects if suspect.kind == "scale"}
+        axes -= {axis for _, axis in read}
+        along = {span.bar[1]: span for span in reversed(bars) if span.bar}  # the first sheet's
+        return tuple(span for axis, span in along.items() if axis in axes)
     accused = {suspect.sheets[0] for suspect in one.suspects if suspect.kind == "sheet scale"}
     if not accused:
         return ()
-    read = {span.bar[0] for span in given if span.bar}
-    own = [span for span in spans if span.bar and span.bar[0] in accused - read]
-    others = [span for span in spans if span.bar and span.bar[0] not in accused]
-    return (*own, *(others[:1] if read <= accused else ()))
+    sheets_read = {sheet for sheet, _ in read}
+    own = [span for span in bars if span.bar and span.bar[0] in accused - sheets_read]
+    others = [span for span in bars if span.bar and span.bar[0] not in accused]
+    return (*own, *(others[:1] if sheets_read <= accused else ()))
 
 
 def _fitting(found: Iterable[Explanation], rule: _Rule) -> list[Explanation]:

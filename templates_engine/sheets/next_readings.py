@@ -76,27 +76,51 @@ def joint_by_joint(
 
 
 def spans_to_measure(plan: FacePlan, given: Sequence[Span]) -> tuple[Span, ...]:
-    """Pairs of holes that must read true, besides those given, before the sheets are good.
+    """What must read true, besides what was given, before the sheets are good.
 
     The whole row is measured, over every joint that has holes on both sides, and to every sheet with a hole:
-    one that slipped alone leaves what is measured past it as it was.
+    one that slipped alone leaves what is measured past it as it was. A slip along a joint shows from another
+    row, or else from the can's edges, where a rule can be set to them.
     """
     cells = Cells(plan)
-    spans = _worthy_holes(plan)
-    needs: list[tuple[Suspect, float]] = []
+    holes = _worthy_holes(plan)
+    needs: list[tuple[Suspect, Sequence[Span], float]] = []
     for axis in ("x", "y"):
         scale = Suspect("scale", axis)
-        most = max((cells.effect(scale, span) for span in spans), default=0.0)
-        needs.append((scale, LONG_ENOUGH * most if most > SHORT_ROW_IN else 0.0))
-    for slip in (*joint_slips(plan), *lone_slips(plan)):
-        most = max((abs(cells.effect(slip, span)) for span in spans), default=0.0)
-        needs.append((slip, SEEN if most > SEEN else 0.0))
+        most = max((cells.effect(scale, span) for span in holes), default=0.0)
+        needs.append((scale, holes, LONG_ENOUGH * most if most > SHORT_ROW_IN else 0.0))
+    spans = [*holes, *edge_spans(plan)]
+    needs += ((slip, spans, SEEN) for slip in _slips_between(plan))
     chosen: list[Span] = []
-    for suspect, least in needs:
-        done = [abs(cells.effect(suspect, span)) for span in (*given, *chosen)]
-        if least and max(done, default=0.0) < least - 1e-9:
-            chosen.append(max(spans, key=lambda span: abs(cells.effect(suspect, span))))
+    for suspect, pool, least in needs:
+        if least and all(abs(cells.effect(suspect, span)) < least - 1e-9 for span in (*given, *chosen)):
+            best = max(pool, key=lambda span: abs(cells.effect(suspect, span)), default=None)
+            if best and abs(cells.effect(suspect, best)) >= least - 1e-9:
+                chosen.append(best)
     return tuple(dict.fromkeys(chosen))
+
+
+def hidden_slips(plan: FacePlan) -> tuple[int, ...]:
+    """The sheets with a hole whose slip along their joints no distance shows: a rule finds no edge there."""
+    cells = Cells(plan)
+    spans = [*_worthy_holes(plan), *edge_spans(plan)]
+    with_hole = {cells.sheet_at(plan.centre_of(hole)) for hole in plan.layout.holes}
+    return tuple(
+        slip.sheets[0]
+        for slip in lone_slips(plan)
+        if slip.axis == "y"
+        and len(slip.sheets) == 1
+        and slip.sheets[0] in with_hole
+        and len(plan.sheets) > 1
+        and all(abs(cells.effect(slip, span)) < SEEN for span in spans)
+    )
+
+
+def _slips_between(plan: FacePlan) -> Iterator[Suspect]:
+    """All slips of some sheets against others."""
+    for slip in dict.fromkeys((*joint_slips(plan), *lone_slips(plan))):
+        if len(slip.sheets) < len(plan.sheets):
+            yield slip
 
 
 def placing_spans(plan: FacePlan, given: Sequence[Span]) -> tuple[Span, ...]:

@@ -218,19 +218,37 @@ def test_good_sheets_say_what_the_edges_must_read(folder: Path) -> None:
     (folder / "job.yaml").write_text(job_text("left", "outside"), encoding="utf-8")
     plan = face_plan(job_text("left", "outside"))
     metal = Metal(plan)
-    readings = list(map(metal.read, ["A1-A9", "A1-A3", "A3-A5", "A5-A9", "A1-A6"]))
+    along = list(map(metal.read, ["A1-A9", "A1-A3", "A3-A5", "A5-A9", "A1-A6"]))
+    code, said = run("measured", "job.yaml", *along)
+    assert (code, "cannot tell yet" in said) == (1, True)
+    wanted = re.search(r"Measure (.*), put", said)
+    assert wanted is not None
+    fronts = re.split(", | and ", wanted[1])
+    assert all(one.startswith("front-A") for one in fronts)
+    readings = [*along, *map(metal.read, fronts)]
     code, said = run("measured", "job.yaml", *readings)
     assert code == 0, said
-    assert "there a rule must read: top-A1 3 in, front-A1" in said
-    code, said = run("measured", "job.yaml", *readings, "top-A1=3", metal.read("front-A1"))
+    assert "there a rule must read: top-A1 3 in" in said
+    code, said = run("measured", "job.yaml", *readings, "top-A1=3")
     assert code == 0
     assert "must read" not in said
+
+
+def test_what_no_edge_shows_is_said_of_good_sheets(folder: Path) -> None:
+    """From inside, no thickness given: nothing can be read from the can's edges."""
+    text = job_text("left", "inside").replace(", sheet metal: 14 ga", "")
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    metal = Metal(face_plan(text))
+    readings = map(metal.read, ["A1-A9", "A1-A3", "A3-A5", "A5-A9", "A1-A6"])
+    code, said = run("measured", "job.yaml", *readings)
+    assert code == 0, said
+    assert "No distance here shows a slip toward BACK or FRONT: look that mark lies on mark" in said
 
 
 def test_the_face_is_told_by_its_holes_and_holes_of_two_faces_are_refused() -> None:
     feeder = next(str(path) for path in SAMPLES if path.stem.startswith("7_"))
     code, said = run("measured", feeder, "T1-T3=9-29/64", "left-T1=16")
-    assert (code, "good:" in said) == (0, True)
+    assert (code, "all is good so far" in said) == (1, True)
     code, said = run("measured", feeder, "T1-B1=10")
     assert code == 2
     assert "B1 is a hole of the bottom, and these readings are taken as the top's" in said
@@ -334,3 +352,60 @@ def test_a_bar_is_asked_for_again_on_the_side_it_was_read(folder: Path, unit: st
     code, said = run("measured", "job.yaml", far, f"bar across sheet 1={bar}")
     assert code == 1
     assert f'"bar across sheet 1={bar}"' in said
+
+
+def test_on_a_short_piece_of_a_roll_its_width_and_length_are_named(folder: Path) -> None:
+    """The piece is shorter than the roll is wide: its long edge is across."""
+    text = job_text("top", "outside").replace("width: 34", "width: 18").replace("count: 9", "count: 5")
+    (folder / "job.yaml").write_text(text.replace("letter", "24 in roll"), encoding="utf-8")
+    scale = 0.995
+    pairs = {"A1-A5": 12.652, "A1-A3": 6.326, "left-A1": 3.0, "left-A5": 15.652}
+    readings = [f"{pair}={length * scale:.4f}" for pair, length in pairs.items()]
+    _, said = run("measured", "job.yaml", *readings, f"bar across={23 * scale:.4f}")
+    assert "0.50 % too short along the roll's width" in said
+    assert "across (the roll's width) x1.0050" in said
+    assert "long edge" not in said
+
+
+TWO_SLIPS = """
+job: two sheets slipped
+units: mm
+enclosure: {mark: PB-1, kind: pull box, width: 20-1/2 in, height: 29-1/2 in, depth: 10-7/16 in,
+            back gap: 3/16 in, sheet metal: 14 ga}
+faces:
+  - face: left
+    mark from: inside
+    rows:
+      - strut: 1-3/4 in
+        gap: 1/2 in
+        raceways:
+          - {type: EMT, size: 1, at: 76.2}
+          - {type: RMC, size: 1/2, at: 171.45}
+          - {type: RMC, size: 1, at: 11-1/8 in}
+          - {type: EMT, size: 1-1/2, at: 15-1/2 in}
+          - {type: EMT, size: 3/4, at: 523.875}
+          - {type: IMC, size: 1/2, at: 27-5/8 in}
+      - strut: [20.6375, 112.7125]
+        gap: 1/2 in
+        raceways:
+          - {type: IMC, size: 1/2, at: 2-1/4 in}
+          - {type: RMC, size: 1/2, at: 6-11/16 in}
+          - {type: IMC, size: 2, at: 361.95}
+          - {type: RMC, size: 1-1/4, at: 482.6}
+          - {type: IMC, size: 1, at: 23-5/8 in}
+          - {type: RMC, size: 1-1/4, at: 26-9/16 in}
+print: {paper: letter}
+"""
+
+
+def test_two_slips_are_not_taken_for_fit_to_page(folder: Path) -> None:
+    """Sheets 4 and 6 lie 1/8 in too far toward BACK; sheet 5 between them reads true, and no bar was read."""
+    (folder / "job.yaml").write_text(TWO_SLIPS, encoding="utf-8")
+    readings = (
+        "A1-A6=625.5 B1-B6=618 A2-A3=111.5 A4-A5=130.5 B2-B3=193.5 B4-B5=118 top-A1=74 back-A1=52.5 "
+        "top-A3=280.5 back-A3=54.5 top-A5=522 back-A5=50 top-B1=55.5 back-B1=134 top-B3=360 back-B3=156.5 top-B5=598.5 "
+        "back-B5=139.5 back-B6=144.5 back-B2=134.5 back-B4=147.5"
+    )
+    code, said = run("measured", "job.yaml", *readings.split())
+    assert code == 1
+    assert "reprint" not in said

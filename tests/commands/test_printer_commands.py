@@ -15,6 +15,7 @@ from pdf_reading import page_count, read_text
 from templates_engine import pipeline
 from templates_engine.job import read_job_text
 
+GOOD = ("A1-A7=36", "A1-A4=9-1/2", "A1-A6=25", *(f"front-A{n}=3.7935" for n in (1, 4, 6, 7)))
 WIDE = """
 job: Wide wireway
 enclosure: {mark: W-1, kind: wireway, width: 40, height: 6, depth: 6, back gap: 0}
@@ -159,7 +160,7 @@ def test_drawing_for_a_printer_says_what_to_mind(office: Office) -> None:
 
 
 def test_good_readings_exit_0(office: Office) -> None:
-    assert "good:" in office.done("measured", "wide.yaml", "A1-A7=36", "A1-A4=9-1/2", "A1-A6=25")
+    assert "good:" in office.done("measured", "wide.yaml", *GOOD)
 
 
 def test_the_distances_of_the_lead_page_are_readings_that_settle_it(office: Office) -> None:
@@ -168,7 +169,7 @@ def test_the_distances_of_the_lead_page_are_readings_that_settle_it(office: Offi
     said = {}
     for pair, distance in pairwise(lines):
         found = re.fullmatch(r"(\S+) in(?: \((\S+)\))?", distance.strip())
-        if found and re.fullmatch(r"(A\d|(left|right) front corner) to A\d", pair.strip()):
+        if found and re.fullmatch(r"(A\d|(left|right) front corner|front) to A\d", pair.strip()):
             said[pair.strip()] = found[2] or found[1]
     assert {"A1 to A7", "left front corner to A7", "right front corner to A1"} <= said.keys()
     answer = office.done("measured", "wide.yaml", *(f"{pair}={distance}" for pair, distance in said.items()))
@@ -233,6 +234,4 @@ def test_a_job_of_several_faces_asks_which(office: Office) -> None:
     )
     (office.folder / "two.yaml").write_text(two, encoding="utf-8")
     assert "--face" in office.refused("measured", "two.yaml", "A1-A7=36")
-    assert "good:" in office.done(
-        "measured", "two.yaml", "A1-A7=36", "A1-A4=9-1/2", "A1-A6=25", "--face", "bottom"
-    )
+    assert "good:" in office.done("measured", "two.yaml", *GOOD, "--face", "bottom")

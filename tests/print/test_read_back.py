@@ -283,4 +283,4 @@ def test_inside_sheets_show_the_corner_one_thickness_of_metal_in(tmp_path: Path,
     assert (-7.0 + 0.0747 in level) == bool(lip)
     words = [word for sheet in sheets.sheets for word in sheet.words]
     assert any("push it into the corner" in word for word in words)
-    assert any("open front, trim on the line" in word for word in words) != bool(lip)
+    assert any("trim on the line, open front" in word for word in words) != bool(lip)

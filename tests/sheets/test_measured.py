@@ -18,6 +18,7 @@ from templates_engine.job.model import Face, MarkFrom
 from templates_engine.sheets.measured import ALLOWED_IN, Judged, Verdict, judge, spans_to_measure
 from templates_engine.sheets.measured_places import Bars, BarSides
 from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.next_readings import hidden_slips
 from templates_engine.sheets.plan import plan
 from templates_engine.sheets.readings import ReadingError, Taken, hole_spans, read_taken
 from templates_engine.sheets.suspects import Cells
@@ -66,7 +67,8 @@ class Tape:
 
     def read(self, pair: str) -> str:
         first, second = pair.split("-")
-        marks = round(math.dist(self.at(first), self.at(second)) * self.denominator)
+        start = Point(self.at(second).x, 0.0) if first == "front" else self.at(first)
+        marks = round(math.dist(start, self.at(second)) * self.denominator)
         return f"{pair}={marks / self.denominator:.6f}"
 
     def judged(self, pairs: Iterable[str]) -> Judged:
@@ -80,7 +82,11 @@ ACROSS_ALL = ("A1-A8", "A1-A4", "A4-A8", "A1-A2", "A3-A6", "A2-A5", "A5-A7")
 
 
 def test_true_sheets_are_good() -> None:
-    assert Tape(wide_face()).judged(ACROSS_ALL).verdict is Verdict.GOOD
+    made = wide_face()
+    along = Tape(made).judged(ACROSS_ALL)
+    assert along.all_good_so_far
+    assert set(along.measure) == {f"front-{ids[0]}" for ids in holes_by_sheet(made).values()}
+    assert Tape(made).judged([*ACROSS_ALL, *along.measure]).verdict is Verdict.GOOD
 
 
 def test_exactly_the_allowed_error_is_good_and_a_hair_more_is_not() -> None:
@@ -116,6 +122,28 @@ def test_a_sheet_that_slipped_alone_is_never_good() -> None:
             assert tape.judged(needed).verdict is not Verdict.GOOD, sheet
         if sheet in (2, 3):
             assert tape.judged(["A1-A8"]).verdict is Verdict.CANNOT_TELL
+
+
+def test_a_sheet_that_slipped_along_its_joint_is_never_good() -> None:
+    """Across the row nothing between holes of one row shows it: only the can's edges do."""
+    made = wide_face()
+    needed = [span.name for span in spans_to_measure(made, [])]
+    for sheet in holes_by_sheet(made):
+        for way_in in (3 / 16, -3 / 16):
+            tape = Tape(made, moved={sheet: (0.0, way_in)})
+            assert tape.judged(ACROSS_ALL).verdict is not Verdict.GOOD
+            judged = tape.judged([*needed, *(f"front-A{number}" for number in range(1, 9))])
+            assert judged.verdict is Verdict.SLIPPED
+            assert (judged.sheets, judged.slip_axis) == ((sheet,), "y")
+            assert judged.slip_in == pytest.approx(way_in, abs=1 / 32)
+
+
+def test_where_no_rule_finds_an_edge_the_sheets_are_named_that_nothing_shows() -> None:
+    """From inside without the metal's thickness nothing can be measured from the can."""
+    outside, inside = wide_face(), wide_face(mark_from=MarkFrom.INSIDE)
+    assert hidden_slips(outside) == ()
+    assert inside.rule_edges is None
+    assert set(hidden_slips(inside)) == {sheet for sheet, ids in holes_by_sheet(inside).items() if ids}
 
 
 # --- a printer off scale ------------------------------------------------------------------------------------
