@@ -25,6 +25,9 @@ from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Speech
 
+NOT_FAR_IN = 0.5
+"""From a hole to its words where another hole is nearer to them."""
+
 
 def hole_labels(plan: FacePlan, room: Room, speech: Speech) -> Iterator[Shape]:
     """All ids first, so that none is crowded out by the smaller words of a neighbour."""
@@ -51,8 +54,14 @@ def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator
     own = _own_part(plan, circle.centre)
     near_it = _others(plan, hole)
     full = ((raceway, *places, pilot), (raceway, *places))
-    for lines, others in (*((one, near_it) for one in full), *((one, ()) for one in (*full, (raceway,)))):
-        block = _block(lines, SMALL_PT, False, circle, room, own, others)
+    choices = (
+        *((lines, near_it, FARTHEST_IN) for lines in full),
+        *((lines, (), NOT_FAR_IN) for lines in full),
+        ((raceway,), near_it, FARTHEST_IN),
+        ((raceway,), (), NOT_FAR_IN),
+    )
+    for lines, others, farthest in choices:
+        block = _block(lines, SMALL_PT, False, circle, room, own, others, farthest)
         if block:
             yield from block
             return
@@ -82,6 +91,7 @@ def _block(
     room: Room,
     own: Rect,
     others: Sequence[Circle] = (),
+    farthest: float = FARTHEST_IN,
 ) -> tuple[Shape, ...]:
     """The lines under each other at the first free place round the circle, nearer to it than to ``others``;
     nothing when there is none.
@@ -94,7 +104,7 @@ def _block(
     near = room.near(Rect(x - reach, y - reach, x + reach, y + reach))
     places = (
         place
-        for place in places_round(circle, width, height, ARM_IN)
+        for place in places_round(circle, width, height, ARM_IN, farthest)
         if own.contains(place) and is_nearest(place, circle, others)
     )
     found = first_free(near, places)

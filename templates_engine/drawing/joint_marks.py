@@ -23,7 +23,7 @@ from templates_engine.sheets.model import FacePlan, Joint, Mark, Sheet
 
 MARK_ARM_IN = 0.15
 MARK_RING_IN = 0.14
-FARTHEST_NAME_IN = 1.5
+NEAR_NAME_IN, FARTHEST_NAME_IN = 0.7, 1.5
 _STEP_IN = 0.1
 
 
@@ -44,10 +44,7 @@ def name_marks(plan: FacePlan, room: Room) -> None:
             for mark in joint.marks:
                 around = Rect(mark.at.x, mark.at.y, mark.at.x, mark.at.y).grown(FARTHEST_NAME_IN + 1.0)
                 near = room.near(around).on_paper()
-                # What stands past the face's edges is folded away or cut off: there only if nowhere else.
-                found = first_free(near, _off_holes(sheet, joint, mark, all_marks, near, plan.plane.rect))
-                if found is None:
-                    found = first_free(near, _off_holes(sheet, joint, mark, all_marks, near))
+                found = first_free(near, _wanted(sheet, joint, mark, all_marks, near, plan.plane.rect))
                 if found is None:
                     crowded = chain(
                         _fit_places(sheet, joint, mark, all_marks), _name_places(joint, mark, sheet)
@@ -57,13 +54,33 @@ def name_marks(plan: FacePlan, room: Room) -> None:
                 room.take(found)
 
 
-def _off_holes(
-    sheet: Sheet, joint: Joint, mark: Mark, marks: Sequence[Mark], room: Room, within: Rect | None = None
+def _wanted(
+    sheet: Sheet, joint: Joint, mark: Mark, marks: Sequence[Mark], room: Room, face: Rect
 ) -> Iterator[Rect]:
-    """Places for a mark's name outside all knockouts, and ``within`` a rectangle if one is given."""
-    for place in _fit_places(sheet, joint, mark, marks):
-        if (within is None or within.contains(place)) and not _is_in_a_hole(place, room):
-            yield place
+    """Places for a mark's name: near it, on the face and off all knockouts, then as much of that as may be.
+
+    What stands past the face's edges is folded away or cut off; in a knockout only its own name belongs; but
+    a name far from its mark is worst.
+    """
+
+    def is_near(place: Rect) -> bool:
+        return math.dist(place.nearest(mark.at), mark.at) <= NEAR_NAME_IN
+
+    def is_not_far(place: Rect) -> bool:
+        return math.dist(place.nearest(mark.at), mark.at) <= 2 * NEAR_NAME_IN
+
+    def is_on_face(place: Rect) -> bool:
+        return face.contains(place)
+
+    def is_off_holes(place: Rect) -> bool:
+        return not _is_in_a_hole(place, room)
+
+    near = (is_near, is_off_holes)
+    wishes = ((*near, is_on_face), near, (is_not_far, is_off_holes), (is_near,), (is_off_holes,), ())
+    for wanted in wishes:
+        for place in _fit_places(sheet, joint, mark, marks):
+            if all(wish(place) for wish in wanted):
+                yield place
 
 
 def _is_in_a_hole(place: Rect, room: Room) -> bool:

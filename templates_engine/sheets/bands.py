@@ -96,7 +96,7 @@ def _outward(
     chosen = dict(fixed)
     below, above = range(max(fixed) + 1, len(obstacles)), range(min(fixed) - 1, -1, -1)
     for band, beside in (*((one, one - 1) for one in below), *((one, one + 1) for one in above)):
-        places = joint_places(field.across, obstacles[band], chosen[beside])
+        places = joint_places(field.across, obstacles[band], (chosen[beside],))
         assert places is not None  # to meet all joints of the band beside is always possible
         chosen[band] = places
     return tuple(chosen[band] for band in range(len(obstacles)))
@@ -125,8 +125,7 @@ def _improved(field: Field, joints: Joints, obstacles: Sequence[tuple[Obstacle, 
         for band, own in enumerate(obstacles):
             upright = best.upright
             neighbours = upright[max(band - 1, 0) : band] + upright[band + 1 : band + 2]
-            beside = sorted({place for one in neighbours for place in one})
-            places = joint_places(field.across, own, tuple(beside))
+            places = joint_places(field.across, own, neighbours)
             if places is None:
                 continue
             tried = Joints(best.level, (*upright[:band], places, *upright[band + 1 :]))

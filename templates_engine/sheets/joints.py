@@ -18,7 +18,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from templates_engine.geometry import Interval
 from templates_engine.sheets.model import CROSS_ARM_IN
@@ -41,6 +41,10 @@ _STRAY = 1e-4
 """What it costs a joint not to meet one of the next band: less than any harm, more than any unevenness."""
 _NONE = -1
 _TINY = 1e-9
+
+
+Beside = tuple[tuple[float, ...], ...]
+"""The joints of the bands above and below one."""
 
 
 @dataclass(frozen=True)
@@ -133,13 +137,12 @@ def harm_at(place: float, obstacles: Iterable[Obstacle]) -> int:
 
 
 def joint_places(
-    axis: Axis, obstacles: tuple[Obstacle, ...], beside: tuple[float, ...] = ()
+    axis: Axis, obstacles: tuple[Obstacle, ...], beside: Beside = ()
 ) -> tuple[float, ...] | None:
     """The best joints along the axis, in rising order; none when one window shows it all.
 
-    Exact over ``candidates``: the fewest windows, then the least harm, then the most even windows. Joints at
-    ``beside``, a neighbouring band's, are met or kept LEAST_STRETCH_IN away from, and rather met; None when
-    that cannot be done.
+    Exact over ``candidates``: the fewest windows, then the least harm, then the most even windows. Those of
+    the bands ``beside`` are met or kept LEAST_STRETCH_IN away from, and rather met; None when that cannot be.
     """
     stages = axis.stages(obstacles)
     if beside:
@@ -212,24 +215,27 @@ def candidates(limits: Interval, obstacles: tuple[Obstacle, ...]) -> list[float]
     return sorted(places)
 
 
-def keeps_off(place: float, beside: Iterable[float]) -> bool:
-    """Whether a joint at ``place`` meets one of those ``beside``, or leaves a piece long enough for marks.
+def keeps_off(place: float, beside: Beside) -> bool:
+    """Whether a joint at ``place`` meets one of each band beside, or leaves pieces long enough for marks.
 
-    The joints beside may themselves stand nearer each other than that.
+    A band's own joints may stand nearer each other than that.
     """
-    off = [abs(place - other) for other in beside]
-    return 0.0 in off or all(one >= LEAST_STRETCH_IN - _TINY for one in off)
+    return all(
+        place in band or all(abs(place - other) >= LEAST_STRETCH_IN - _TINY for other in band)
+        for band in beside
+    )
 
 
-def _clear_of(beside: tuple[float, ...], stage: list[float], limits: Interval) -> list[float]:
+def _clear_of(beside: Beside, stage: list[float], limits: Interval) -> list[float]:
     """The places of a stage that keep off the joints beside, and those joints and their least distances."""
-    around = {other + by for other in beside for by in (-LEAST_STRETCH_IN, 0.0, LEAST_STRETCH_IN)}
+    others = chain.from_iterable(beside)
+    around = {other + by for other in others for by in (-LEAST_STRETCH_IN, 0.0, LEAST_STRETCH_IN)}
     places = {*stage, *(place for place in around if limits.low <= place <= limits.high)}
     return sorted(place for place in places if keeps_off(place, beside))
 
 
 def _best_chain(
-    stages: list[list[float]], axis: Axis, obstacles: tuple[Obstacle, ...], beside: tuple[float, ...]
+    stages: list[list[float]], axis: Axis, obstacles: tuple[Obstacle, ...], beside: Beside
 ) -> tuple[float, ...] | None:
     """One place from each stage at the least cost, by dynamic programming from the first joint to the last.
 
@@ -299,9 +305,10 @@ def _origins(before: list[float], costs: list[float], places: list[float], axis:
     return origins
 
 
-def _harms(places: list[float], obstacles: tuple[Obstacle, ...], beside: tuple[float, ...]) -> list[float]:
+def _harms(places: list[float], obstacles: tuple[Obstacle, ...], beside: Beside) -> list[float]:
     """The harm of each place, looking only at the places near each obstacle; ``places`` rise."""
-    harms = [_STRAY if beside and place not in beside else 0.0 for place in places]
+    met = set(chain.from_iterable(beside))
+    harms = [_STRAY if beside and place not in met else 0.0 for place in places]
     for obstacle in obstacles:
         near = slice(
             bisect_left(places, obstacle.low - CROSS_ARM_IN),

@@ -169,3 +169,18 @@ def test_upright_joints_of_neighbouring_bands_never_leave_a_stretch_too_short(cl
     made = field(14.0, 12.0, (7.9, 7.0), holes)
     above, below = (places[0] for places in best_joints(made).upright)
     assert above == below or abs(above - below) >= LEAST_STRETCH_IN - 1e-9
+
+
+@settings(deadline=None, max_examples=150)
+@given(
+    st.floats(10.0, 30.0),
+    st.floats(12.0, 30.0),
+    st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1), st.floats(1.0, 5.0)), min_size=3, max_size=9),
+)
+def test_no_stretch_between_staggered_joints_is_too_short_for_marks(width, height, holes):
+    """Pieces of level joint between an upright one above and one below; a band's own joints set the least."""
+    made = field(width, height, (7.0, 7.5), [(u * width, v * height, d) for u, v, d in holes])
+    joints = best_joints(made)
+    for above, below in itertools.pairwise(joints.upright):
+        for x in above:
+            assert x in below or all(abs(x - other) >= LEAST_STRETCH_IN - 1e-9 for other in below)

@@ -131,7 +131,7 @@ def test_long_axes_against_weighing_every_pair(length, holes):
 @given(st.lists(st.tuples(st.floats(0, 30), st.floats(0.5, 5.0)), max_size=8), st.floats(3.0, 27.0))
 def test_joints_meet_those_beside_them_or_keep_a_stretch_away(holes, beside):
     axis = Axis(Interval(0.0, 30.0), 11.0, 0.5)
-    joints = joint_places(axis, tuple(hole(*one) for one in holes), (beside,))
+    joints = joint_places(axis, tuple(hole(*one) for one in holes), ((beside,),))
     if joints is not None:
         for joint in joints:
             assert joint == beside or abs(joint - beside) >= LEAST_STRETCH_IN - 1e-9
@@ -139,13 +139,13 @@ def test_joints_meet_those_beside_them_or_keep_a_stretch_away(holes, beside):
 
 def test_a_joint_rather_meets_the_one_beside_it_than_stand_evenly():
     axis = Axis(Interval(0.0, 16.0), 10.0, 0.5)
-    assert joint_places(axis, (), (6.4,)) == (6.4,)
-    assert joint_places(axis, (hole(6.4, 0.1),), (6.4,)) == (6.4 + LEAST_STRETCH_IN,)
+    assert joint_places(axis, (), ((6.4,),)) == (6.4,)
+    assert joint_places(axis, (hole(6.4, 0.1),), ((6.4,),)) == (6.4 + LEAST_STRETCH_IN,)
 
 
 def test_there_may_be_no_place_beside_a_joint():
     axis = Axis(Interval(0.0, 16.0), 8.6, 0.5)  # the joint stands between 7.65 and 8.35
-    assert joint_places(axis, (), (7.5,)) is None
+    assert joint_places(axis, (), ((7.5,),)) is None
 
 
 def test_no_place_off_the_grid_harms_less():
@@ -265,4 +265,4 @@ def test_a_joint_meets_one_beside_it_though_another_is_near_that_one():
     """Joints beside may stand nearer each other than a stretch for marks: meeting all of them is possible."""
     beside = (5.4, 6.6)
     assert beside[1] - beside[0] < LEAST_STRETCH_IN
-    assert joint_places(Axis(Interval(0.0, 12.0), 6.0, 1.0), (), beside) == beside
+    assert joint_places(Axis(Interval(0.0, 12.0), 6.0, 1.0), (), (beside,)) == beside
