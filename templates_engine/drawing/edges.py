@@ -115,33 +115,40 @@ def _hatching(rect: Rect) -> Iterator[tuple[Point, Point]]:
 
 
 def _borders(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[_Border]:
-    """The borders of the sheet, each as long as no joint and no scale bar crosses it."""
+    """The borders of the sheet, each as long as no joint, mark's name or scale bar stands in it."""
     bounds, plane, window, names = face.bounds, face.plane.rect, sheet.window, compass(face)
-    strip = room.bars.get(sheet.number, Rect(0.0, 0.0, 0.0, 0.0))
+    things = [place for (_, number), place in room.names.items() if number == sheet.number]
+    things += [room.bars[sheet.number]] if sheet.number in room.bars else []
     columns = [Interval(joint.start.x, joint.start.x) for joint in sheet.joints if joint.is_upright]
     bands = [Interval(joint.start.y, joint.start.y) for joint in sheet.joints if not joint.is_upright]
     across = Interval(max(window.left, plane.left), min(window.right, plane.right))
-    over = [Interval(strip.left, strip.right)]
     down = Interval(max(window.bottom, plane.bottom), min(window.top, plane.top))
-    beside = [Interval(strip.bottom, strip.top)]
+
+    def level(bottom: float, top: float) -> Rect:
+        whole = Rect(across.low, bottom, across.high, top)
+        taken = [Interval(one.left, one.right) for one in things if one.overlaps(whole)]
+        low, high = _longest_free(across, columns + taken)
+        return Rect(low, bottom, high, top)
+
+    def upright(left: float, right: float) -> Rect:
+        whole = Rect(left, down.low, right, down.high)
+        taken = [Interval(one.bottom, one.top) for one in things if one.overlaps(whole)]
+        low, high = _longest_free(down, bands + taken)
+        return Rect(left, low, right, high)
+
     if window.top > plane.top:
-        low, high = _longest_free(across, columns + over * (strip.top > plane.top))
-        rect = Rect(low, plane.top, high, bounds.top)
-        yield _Border(
-            f"{names.up} EDGE, to the wall", edge_instruction(face, "up"), rect, 0.0, folds(face, "up")
-        )
+        to_do = edge_instruction(face, "up")
+        rect = level(plane.top, bounds.top)
+        yield _Border(f"{names.up} EDGE, to the wall", to_do, rect, 0.0, folds(face, "up"))
     if window.bottom < plane.bottom:
-        low, high = _longest_free(across, columns + over * (strip.bottom < plane.bottom))
-        rect = Rect(low, bounds.bottom, high, plane.bottom)
-        yield _Border(f"{names.down} EDGE", edge_instruction(face, "down"), rect, 0.0, folds(face, "down"))
+        to_do = edge_instruction(face, "down")
+        rect = level(bounds.bottom, plane.bottom)
+        yield _Border(f"{names.down} EDGE", to_do, rect, 0.0, folds(face, "down"))
+    to_do, can_fold = edge_instruction(face, "side"), folds(face, "side")
     if window.left < plane.left:
-        low, high = _longest_free(down, bands + beside * (strip.left < plane.left))
-        rect = Rect(bounds.left, low, plane.left, high)
-        yield _Border(f"{names.left} EDGE", edge_instruction(face, "side"), rect, 90.0, folds(face, "side"))
+        yield _Border(f"{names.left} EDGE", to_do, upright(bounds.left, plane.left), 90.0, can_fold)
     if window.right > plane.right:
-        low, high = _longest_free(down, bands + beside * (strip.right > plane.right))
-        rect = Rect(plane.right, low, bounds.right, high)
-        yield _Border(f"{names.right} EDGE", edge_instruction(face, "side"), rect, -90.0, folds(face, "side"))
+        yield _Border(f"{names.right} EDGE", to_do, upright(plane.right, bounds.right), -90.0, can_fold)
 
 
 def _longest_free(extent: Interval, taken: Sequence[Interval]) -> Interval:

@@ -45,6 +45,7 @@ def jobs(draw: st.DrawFn) -> Job:
     printing = make_printing(
         papers=tuple(PaperSize(size.name, size.short_in, size.long_in) for size in sizes),
         overlap_in=draw(st.sampled_from([0.25, 0.5, 1.0])),
+        joints=draw(st.sampled_from(["overlap", "butt"])),
     )
     return make_job(face, unit=draw(st.sampled_from(["in", "mm"])), printing=printing)
 

@@ -21,7 +21,7 @@ from templates_engine.drawing import draw, face_picture
 from templates_engine.drawing.shapes import Document
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Rect
-from templates_engine.job import read_job
+from templates_engine.job import read_job, read_job_text
 from templates_engine.job.model import Job
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
@@ -32,6 +32,23 @@ from templates_engine.units import Speech
 
 SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
 ID_PT, LEAST_PT = 14.0, 9.0
+EIGHT = """
+job: eight cases
+enclosure: {{mark: E-1, kind: cabinet, width: 14, height: 17, depth: 7, back gap: 1/4{metal}}}
+faces:
+  - face: {face}
+    mark from: {side}
+    keep out: [{{name: seam, along: {{from: 11-1/2, to: 12}}}}]
+    rows:
+      - strut: 13/16
+        gap: 7/8
+        place: {{from: {start}, to: centre, distance: 2-1/8}}
+        raceways:
+          - {{type: RMC, size: 2}}
+          - {{type: EMT, size: 3/4, gap before: 1-5/8}}
+          - {{type: EMT, size: 1-1/4}}
+print: {{paper: letter, joints: {joints}}}
+"""
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
@@ -59,6 +76,17 @@ def test_no_words_of_random_rows_cross_anything(job: Job) -> None:
         assume(False)
     planned = plan(layout)
     assert_readable(draw(layout, planned, ()), layout, planned)
+
+
+@pytest.mark.parametrize("joints", ["overlap", "butt"])
+@pytest.mark.parametrize("metal", ["", ", sheet metal: 14 ga"])
+@pytest.mark.parametrize("side", ["outside", "inside"])
+@pytest.mark.parametrize("face", ["top", "bottom", "left", "right"])
+def test_no_words_of_any_face_and_side_cross_anything(face: str, side: str, metal: str, joints: str) -> None:
+    start = "top" if face in ("left", "right") else "left"
+    text = EIGHT.format(face=face, side=side, start=start, metal=metal, joints=joints)
+    solved = pipeline.solve_job(read_job_text(text, "eight.yaml"))
+    assert_readable(pipeline.draw_job(solved), solved.layout, pipeline.plan_job(solved))
 
 
 def test_sixty_half_inch_raceways_close_together_are_all_named() -> None:
