@@ -31,6 +31,7 @@ BORDER_IN = 0.40
 LEAST_BORDER_IN = 0.08
 """The border where a wider one would cost a sheet or a hole: the edge's line is still whole."""
 _BORDER_STEP_IN = 0.01
+_TINY = 1e-9
 
 
 @dataclass(frozen=True)
@@ -127,15 +128,12 @@ def clears_holes(face: FaceLayout, view: View, columns: int = 0, bands: int = 0)
 
 
 def border(length_in: float, view_in: float, overlap_in: float, more: int = 0) -> float:
-    """The border along one axis: BORDER_IN, unless that costs a sheet besides ``more`` than the fewest.
-
-    Then it is what a single view has room for, and LEAST_BORDER_IN with several, to leave the joints freedom.
-    """
+    """The widest border along one axis, BORDER_IN at most, that costs no sheet besides ``more``."""
     count = fewest(length_in + 2 * LEAST_BORDER_IN, view_in, overlap_in) + more
-    if fewest(length_in + 2 * BORDER_IN, view_in, overlap_in) <= count:
+    spare = count * (view_in - overlap_in) + overlap_in - length_in
+    if spare >= 2 * BORDER_IN:
         return BORDER_IN
-    steps = math.floor((view_in - length_in) / 2 / _BORDER_STEP_IN)
-    return max(steps * _BORDER_STEP_IN, LEAST_BORDER_IN)
+    return max(math.floor(spare / 2 / _BORDER_STEP_IN + _TINY) * _BORDER_STEP_IN, LEAST_BORDER_IN)
 
 
 def _fields_to_try(

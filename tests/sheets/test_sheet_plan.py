@@ -315,11 +315,18 @@ def test_the_border_shrinks_where_it_would_cost_a_sheet_and_only_there():
     assert any("above and below" in sentence for sentence in made.why)
 
 
-def test_the_border_shrinks_to_the_least_where_joints_need_the_room():
-    (one,) = plan(layout([face(19.3, 5)], ["letter"])).faces
+def test_the_border_is_as_wide_as_the_sheets_leave_it_and_least_where_a_joint_needs_the_room():
+    made = plan(layout([face(19.3, 5)], ["letter"]))
+    (one,) = made.faces
     assert len(one.sheets) == 2
-    assert one.bounds.left == -LEAST_BORDER_IN
+    left_over = 2 * made.view.width - made.overlap_in - 19.3
+    assert left_over / 2 - 0.011 <= -one.bounds.left <= left_over / 2
     assert one.bounds.top == 5 + BORDER_IN
+    # The widest border leaves the joint no place but the middle, where this hole is.
+    (moved,) = plan(layout([face(19.3, 5, [Drilled(9.9, 2.5, 0.6)])], ["letter"])).faces
+    assert len(moved.sheets) == 2
+    assert moved.cut_holes == ()
+    assert moved.bounds.left == -LEAST_BORDER_IN
 
 
 def test_marks_stay_clear_of_holes_on_a_plan():
