@@ -106,6 +106,8 @@ print:
   margins: {top: 1/2, left: 0}
   printer: office
   leave out empty sheets: yes
+  joints: Butt
+  extra sheets: 2
 """
 
 
@@ -262,6 +264,17 @@ def test_print(job: Job) -> None:
     assert (settings.orientation, settings.overlap_in, settings.printer) == ("landscape", 0.75, "office")
     assert settings.margins == MarginsIn(top_in=0.5, bottom_in=0.25, left_in=0, right_in=0.25)
     assert settings.leave_out_empty is True
+    assert (settings.joints, settings.extra_sheets) == ("butt", 2)
+
+
+@pytest.mark.parametrize(
+    ("joints", "overlap_in"), [("", 0.5), ("joints: overlap", 0.5), ("joints: butt", 0.25)]
+)
+def test_sheets_that_butt_overlap_less(joints: str, overlap_in: float) -> None:
+    """Enough to cut along: nothing of it is left once both are trimmed."""
+    job = read_job_text(f"{LEAST[:-1]}, print: {{{joints}}}}}" if joints else LEAST, "x")
+    assert job.printing.overlap_in == overlap_in
+    assert job.printing.extra_sheets == 0
 
 
 # --- defaults -----------------------------------------------------------------------------------------------
