@@ -10,13 +10,15 @@ from templates_engine.job.model import MarginsIn, PaperSize
 from templates_engine.sheets.choice import Choice, listed_pages
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.papers import COMMON, Orientation, Page, pages_of
-from templates_engine.sheets.tiles import BORDER_IN, clears_holes
+from templates_engine.sheets.tiles import clears_holes
 from templates_engine.units import Speech
 
 MOST_REASONS = 6
 MOST_MORE = 4
 """How many sheets more are tried to say that they would spare every hole."""
 _ROLL = PaperSize("24 in roll", 24.0, None)
+LITTLE_IN = 0.20
+"""A narrower border is hard to fold."""
 _NARROW_MARGIN_IN = 0.20
 """What most office printers leave at the least; practitioners' measures run from 0.157 to 0.200 in."""
 
@@ -189,7 +191,7 @@ class _Reasons:
                 ("left and right of", rect.left - face.bounds.left),
                 ("above and below", face.bounds.top - rect.top),
             ):
-                if width < BORDER_IN - 1e-9:
+                if width < LITTLE_IN:
                     narrow.append(f"{self._said(width)} {side} the {face.layout.job.face.value} face")
         if narrow:
             yield f"Little paper is left past the edges ({_and(narrow)}), to save sheets or spare holes."

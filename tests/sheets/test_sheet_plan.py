@@ -22,7 +22,7 @@ from templates_engine.sheets.marks import HOLE_CLEAR_IN, LEAST_SHARE, LEAST_SHAR
 from templates_engine.sheets.model import CROSS_ARM_IN, FacePlan, Joint, SheetPlan
 from templates_engine.sheets.papers import BAR_STRIP_IN
 from templates_engine.sheets.tiles import BORDER_IN, LEAST_BORDER_IN
-from templates_engine.sheets.why import MOST_REASONS
+from templates_engine.sheets.why import LITTLE_IN, MOST_REASONS
 
 TINY = 1e-6
 SEVEN = [Drilled(2.0 + 3.3 * index, 2.5, 1.4) for index in range(7)]
@@ -312,7 +312,17 @@ def test_the_border_shrinks_where_it_would_cost_a_sheet_and_only_there():
     assert LEAST_BORDER_IN <= one.bounds.top - 6 < BORDER_IN
     assert one.bounds.height <= made.view.height + TINY
     assert one.bounds.height > made.view.height - 0.03  # no narrower than it must be
-    assert any("above and below" in sentence for sentence in made.why)
+
+
+def test_a_border_too_narrow_to_fold_is_told():
+    folds, does_not = (plan(layout([face(24, depth, SEVEN)], ["letter"])) for depth in (6.0, 6.2))
+    for made, is_told in ((folds, False), (does_not, True)):
+        border = made.faces[0].bounds.top - made.faces[0].plane.depth_in
+        assert (border < LITTLE_IN) == is_told
+        assert (
+            any("Little paper" in sentence and "above and below" in sentence for sentence in made.why)
+            == is_told
+        )
 
 
 def test_the_border_is_as_wide_as_the_sheets_leave_it_and_least_where_a_joint_needs_the_room():
