@@ -17,8 +17,9 @@ from collections.abc import Iterator, Sequence
 from itertools import chain
 
 from templates_engine.sheets.field import Field, Joints, Places
-from templates_engine.sheets.joints import Axis, Obstacle, harm_at, joint_places
+from templates_engine.sheets.joints import CIRCLE_HARM, Axis, Obstacle, harm_at, joint_places
 from templates_engine.sheets.level import LevelSearch
+from templates_engine.sheets.settle import Settling
 
 MOST_SETTLED = 20
 """How many choices of level joints are settled before the best of them is taken."""
@@ -29,9 +30,9 @@ def best_joints(field: Field) -> Joints:
 
     Every band takes as many columns: a further one would be a further sheet. With one band or one column, and
     wherever no hole need be harmed, the straight joints are the best there are. Else each band's joints are
-    weighed alone for the level joints to choose from (``LevelSearch``), and bands whose joints then come
-    too near each other are settled in turn (``_settled``). For two bands of two columns that is exact as
-    far as MOST_TRIED and MOST_SETTLED reach; for more, it is the best found, and no straight joints do less.
+    weighed alone for the level joints to choose from (``LevelSearch``), and for those the upright ones are
+    settled together (``_settled``). With one level joint that is exact as far as MOST_TRIED and MOST_SETTLED
+    reach; with more, upright joints are exact for the level ones that leave the bands alone the least harm.
     """
     best = straight_joints(field)
     harm = field.harm(best)
@@ -55,13 +56,18 @@ def straight_joints(field: Field) -> Joints:
 
 
 def _settled(field: Field, level: Places) -> Joints:
-    """Upright joints for each band between the level ones: the best that any start leads to."""
+    """Upright joints for each band between the level ones: the best that any start leads to, or, where they
+    still cut a hole, the least harmful there are (``Settling``).
+    """
     obstacles = [field.band_obstacles(rows) for rows in field.bands(level)]
     found = (
         _improved(field, Joints(level, _outward(field, obstacles, fixed)), obstacles)
         for fixed in _starts(field, obstacles)
     )
-    return min(found, key=field.rank)
+    best = min(found, key=field.rank)
+    harm = field.harm(best)
+    better = Settling(field, level).better_than(harm) if harm >= CIRCLE_HARM else None
+    return _improved(field, Joints(level, better), obstacles) if better else best
 
 
 def _starts(field: Field, obstacles: Sequence[tuple[Obstacle, ...]]) -> Iterator[dict[int, Places]]:

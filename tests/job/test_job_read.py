@@ -106,7 +106,7 @@ print:
   margins: {top: 1/2, left: 0}
   printer: office
   leave out empty sheets: yes
-  joints: Butt
+  joints: butt
   extra sheets: 2
 """
 
