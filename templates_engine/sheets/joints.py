@@ -189,7 +189,7 @@ def windows(extent: Interval, joints: tuple[float, ...], overlap: float) -> tupl
 
 def least_step(view: float, overlap: float) -> float:
     """How near two joints may stand: so far that only neighbours overlap, where even windows allow it."""
-    return min(max(1.0, overlap), (view - overlap) / 2)
+    return min(max(LEAST_STRETCH_IN, overlap), (view - overlap) / 2)
 
 
 def joint_limits(extent: Interval, count: int, view: float, overlap: float) -> Iterator[Interval]:

@@ -183,5 +183,5 @@ def test_no_stretch_between_staggered_joints_is_too_short_for_marks(width, heigh
     joints = best_joints(made)
     for above, below in itertools.pairwise(joints.upright):
         for x, y in itertools.product(above, below):
-            # Where one of them goes on in the other band, the piece is as long as that band's own sheet is wide.
+            # Where one goes on in the other band, the piece is as long as that band's own sheet is wide.
             assert x in below or y in above or abs(x - y) >= LEAST_STRETCH_IN - 1e-9
