@@ -65,8 +65,8 @@ def _settled(field: Field, level: Places) -> Joints:
         for fixed in _starts(field, obstacles)
     )
     best = min(found, key=field.rank)
-    harm = field.harm(best)
-    better = Settling(field, level).better_than(harm) if harm >= CIRCLE_HARM else None
+    cuts = field.harm(best) // CIRCLE_HARM
+    better = Settling(field, level).better_than(cuts * CIRCLE_HARM) if cuts else None
     return _improved(field, Joints(level, better), obstacles) if better else best
 
 

@@ -24,7 +24,7 @@ from templates_engine.sheets.joints import (
     least_step,
 )
 
-MOST_TRIED = 20_000
+MOST_TRIED = 1_000
 """How many partial choices are weighed before the best found so far is taken."""
 _TINY = 1e-9
 
@@ -42,6 +42,7 @@ class Settling:
         self._places = [sorted(self._worth_trying(one.low, one.high)) for one in limits]
         self._bands, self._columns = range(len(self._obstacles)), range(len(self._places))
         self._least = [self._least_to_follow(band) for band in self._bands]
+        self._least_alone = [min(least[0].values()) for least in self._least]
         self._chosen: list[list[float]] = [[] for _ in self._bands]
         self._tried = 0
         self._best: tuple[Places, ...] | None = None
@@ -98,7 +99,7 @@ class Settling:
         """The least harm a band's joints that are yet to be put will do."""
         chosen, least = self._chosen[band], self._least[band]
         if not chosen:
-            return min(least[0].values())
+            return self._least_alone[band]
         return least[len(chosen) - 1][chosen[-1]] - harm_at(chosen[-1], self._obstacles[band])
 
     def _in_reach(self, band: int, column: int) -> list[float]:
