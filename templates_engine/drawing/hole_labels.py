@@ -38,7 +38,7 @@ def hole_labels(plan: FacePlan, room: Room, speech: Speech) -> Iterator[Shape]:
 
 
 def _id(plan: FacePlan, hole: Hole, room: Room) -> Iterator[Shape]:
-    circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
+    circle = plan.circle_of(hole)
     own = _own_part(plan, circle.centre)
     block = _block((hole.id,), LABEL_PT, True, circle, room, own, _others(plan, hole))
     yield from block or _led_to(hole.id, circle, room, own)
@@ -50,7 +50,7 @@ def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator
     raceway = f"{hole.id}: {hole.called}"
     places = (f"{speech.mark(hole.u_in)} from {start}", f"{speech.mark(hole.v_in)} from back")
     pilot = f"pilot {speech.drill(hole.pilot_diameter_in)} {speech.unit}"
-    circle = Circle(plan.centre_of(hole), hole.hole_diameter_in)
+    circle = plan.circle_of(hole)
     own = _own_part(plan, circle.centre)
     near_it = _others(plan, hole)
     full = ((raceway, *places, pilot), (raceway, *places))
@@ -69,9 +69,7 @@ def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator
 
 def _others(plan: FacePlan, hole: Hole) -> tuple[Circle, ...]:
     """The other holes' circles in the sheet plane."""
-    return tuple(
-        Circle(plan.centre_of(one), one.hole_diameter_in) for one in plan.layout.holes if one is not hole
-    )
+    return tuple(plan.circle_of(one) for one in plan.layout.holes if one is not hole)
 
 
 def _own_part(plan: FacePlan, centre: Point) -> Rect:

@@ -10,7 +10,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from templates_engine.drawing.labels import Room, first_free
@@ -38,6 +38,7 @@ def place_tape(plan: FacePlan, room: Room) -> None:
         for (*_, number), (_, rect) in room.joint_words.items()
         if not plan.sheets[number - 1].own.contains(rect)
     }
+    circles = [plan.circle_of(hole) for hole in plan.layout.holes]
     for joint in plan.joints:
         length = abs(joint.end.x - joint.start.x) + abs(joint.end.y - joint.start.y)
         parts = ((0.0, 0.5), (0.5, 1.0)) if length >= LONG_JOINT_IN else ((0.0, 1.0),)
@@ -48,7 +49,7 @@ def place_tape(plan: FacePlan, room: Room) -> None:
         found = [
             place
             for low, high in parts
-            if (place := first_free(near, _off_holes(plan, _places(joint, low * length, high * length))))
+            if (place := first_free(near, _off_holes(circles, _places(joint, low * length, high * length))))
         ]
         for place in found:
             room.take(place)
@@ -78,9 +79,8 @@ def _places(joint: Joint, low: float, high: float) -> Iterator[Rect]:
         yield _piece(joint, start, start + ALONG_IN)
 
 
-def _off_holes(plan: FacePlan, places: Iterator[Rect]) -> Iterator[Rect]:
+def _off_holes(circles: Sequence[Circle], places: Iterator[Rect]) -> Iterator[Rect]:
     """The places with no part of a knockout under them, where tape would hide what is punched."""
-    circles = [Circle(plan.centre_of(hole), hole.hole_diameter_in) for hole in plan.layout.holes]
     return (place for place in places if all(gap_circle_rect(circle, place) > 0 for circle in circles))
 
 

@@ -36,16 +36,17 @@ def canonical_text(face: FaceJob, rows: Sequence[PlacedRow]) -> str:
     """Everything the fingerprint is taken over, every length to the millionth of an inch."""
     lips = face.lips
     parts: list[Any] = [
-        [face.face.value, face.mark_from.value, _length(face.width_in), _length(face.depth_in)],
-        [_length(lip) for lip in (lips.back_in, lips.front_in, lips.start_in, lips.end_in)],
+        [face.face.value, face.mark_from.value, length_text(face.width_in), length_text(face.depth_in)],
+        [length_text(lip) for lip in (lips.back_in, lips.front_in, lips.start_in, lips.end_in)],
         [_keep_out(keep_out) for keep_out in face.keep_outs],
-        [_length(face.metal_in) if face.mark_from is MarkFrom.INSIDE else "outside"],
-        [[row.row.name, _length(row.back_line_in), [_hole(hole) for hole in row.holes]] for row in rows],
+        [length_text(face.metal_in) if face.mark_from is MarkFrom.INSIDE else "outside"],
+        [[row.row.name, length_text(row.back_line_in), [_hole(hole) for hole in row.holes]] for row in rows],
     ]
     return json.dumps(parts, separators=(",", ":"))
 
 
-def _length(inches: float | None) -> str:
+def length_text(inches: float | None) -> str:
+    """A length to the millionth of an inch, as fingerprints are taken over it."""
     if inches is None:
         return "none"
     return f"{round(inches, 6) + 0.0:.6f}"  # + 0.0 turns -0.0 into 0.0
@@ -60,7 +61,7 @@ def _keep_out(keep_out: KeepOut) -> list[str]:
         keep_out.diameter_in,
         keep_out.clear_in,
     )
-    return [keep_out.name, *map(_length, lengths)]
+    return [keep_out.name, *map(length_text, lengths)]
 
 
 def _hole(hole: Hole) -> list[str]:
@@ -72,4 +73,4 @@ def _hole(hole: Hole) -> list[str]:
         hole.hole_diameter_in,
         hole.pilot_diameter_in,
     )
-    return [hole.id, hole.type, hole.trade_size, hole.cutter, *map(_length, lengths)]
+    return [hole.id, hole.type, hole.trade_size, hole.cutter, *map(length_text, lengths)]

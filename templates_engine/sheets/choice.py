@@ -15,7 +15,6 @@ from templates_engine.sheets.tiles import (
     cut_with_more,
     least_grid,
     total_sheets,
-    without_empty,
 )
 
 MOST_SHEETS = 400
@@ -93,10 +92,6 @@ class Choice:
         if not self._settings.leave_out_empty or whole > MOST_SHEETS:
             return whole
         return sum(len(grid.tiles) for grid in self.grids(page))
-
-    def kept_count(self, page: Page) -> int:
-        """How many of the page's sheets show something to cut, or join sheets that do."""
-        return sum(len(without_empty(grid).tiles) for grid in self.grids(page))
 
     def fewest_on(
         self, paper: PaperSize, orientation: Literal["either", "portrait", "landscape"], margins: MarginsIn

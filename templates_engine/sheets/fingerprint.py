@@ -9,7 +9,7 @@ import json
 from collections.abc import Sequence
 
 from templates_engine.geometry import Rect
-from templates_engine.layout.fingerprint import letters_of
+from templates_engine.layout.fingerprint import length_text, letters_of
 from templates_engine.sheets.model import Corrected, Joint
 
 
@@ -19,12 +19,8 @@ def sheets_fingerprint(
     """The layout's, "K7QM-2XWD", and "-4QP": over the sheets' own parts, how they join, the correction."""
     factors = (corrected.correction.across, corrected.correction.down) if corrected else (1.0, 1.0)
     said = [
-        [[_length(side) for side in (part.left, part.bottom, part.right, part.top)] for part in parts],
+        [[length_text(side) for side in (part.left, part.bottom, part.right, part.top)] for part in parts],
         [[joint.first, joint.second, joint.is_butt] for joint in joints],
-        [_length(factor) for factor in factors],
+        [length_text(factor) for factor in factors],
     ]
     return f"{layout_fingerprint}-{letters_of(json.dumps(said, separators=(',', ':')), 3)}"
-
-
-def _length(value: float) -> str:
-    return f"{round(value, 6) + 0.0:.6f}"  # + 0.0 turns -0.0 into 0.0

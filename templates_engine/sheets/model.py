@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from templates_engine.geometry import Point, Rect
+from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import MarginsIn, MarkFrom
 from templates_engine.layout.model import FaceLayout, Hole
 
@@ -158,6 +158,10 @@ class FacePlan:
     def centre_of(self, hole: Hole) -> Point:
         """A hole's centre in the sheet plane."""
         return self.plane.from_face(hole.centre)
+
+    def circle_of(self, hole: Hole) -> Circle:
+        """A hole's knockout circle in the sheet plane."""
+        return Circle(self.centre_of(hole), hole.hole_diameter_in)
 
 
 @dataclass(frozen=True)

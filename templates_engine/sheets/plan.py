@@ -45,7 +45,7 @@ def plan(layout: Layout, corrected: Corrected | None = None) -> SheetPlan:
         layout.job.printing.overlap_in,
         page.view,
         faces,
-        reasons(choice, page, faces),
+        reasons(choice, best, faces),
         page.bar_strip_in,
         corrected,
         _office_page(layout) if page.paper.long_in is None else None,

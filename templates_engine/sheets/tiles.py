@@ -148,13 +148,14 @@ def _fields_to_try(
     above = border(plane.depth_in, view.height_in, view.overlap_in, bands)
     narrow_beside = LEAST_BORDER_IN if plane.width_in + 2 * beside > view.width_in or columns else beside
     narrow_above = LEAST_BORDER_IN if plane.depth_in + 2 * above > view.height_in or bands else above
+    holes = tuple(_hole_spots(plane, hole) for hole in face.holes)
     pairs = [(beside, above), (narrow_beside, above), (beside, narrow_above), (narrow_beside, narrow_above)]
     for x, y in dict.fromkeys(pairs):
         field = Field(
             Axis(Interval(-x, plane.width_in + x), view.width_in, view.overlap_in, least_across + columns),
             # Downward places are -y, so that both axes rise in reading order.
             Axis(Interval(-plane.depth_in - y, y), view.height_in, view.overlap_in, least_down + bands),
-            tuple(_hole_spots(plane, hole) for hole in face.holes),
+            holes,
         )
         if field.across.has_room and field.down.has_room:
             yield field

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from itertools import islice
 
 from templates_engine.job.model import MarginsIn, PaperSize
+from templates_engine.sheets.arrange import Arrangement
 from templates_engine.sheets.choice import Choice, listed_pages
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.papers import COMMON, Orientation, Page, pages_of
-from templates_engine.sheets.tiles import clears_holes
+from templates_engine.sheets.tiles import clears_holes, without_empty
 from templates_engine.units import Speech
 
 MOST_REASONS = 6
@@ -23,9 +24,9 @@ _NARROW_MARGIN_IN = 0.20
 """What most office printers leave at the least; practitioners' measures run from 0.157 to 0.200 in."""
 
 
-def reasons(choice: Choice, page: Page, faces: tuple[FacePlan, ...]) -> tuple[str, ...]:
-    """The sentences that go with a plan on ``page``, what matters most first, and no more than a few."""
-    return tuple(islice(_Reasons(choice, page, faces).all(), MOST_REASONS))
+def reasons(choice: Choice, best: Arrangement, faces: tuple[FacePlan, ...]) -> tuple[str, ...]:
+    """The sentences that go with a plan, what matters most first, and no more than a few."""
+    return tuple(islice(_Reasons(choice, best, faces).all(), MOST_REASONS))
 
 
 @dataclass(frozen=True)
@@ -33,12 +34,16 @@ class _Reasons:
     """What there is to say of one plan."""
 
     choice: Choice
-    page: Page
+    best: Arrangement
     faces: tuple[FacePlan, ...]
 
     @property
+    def page(self) -> Page:
+        return self.best.page
+
+    @property
     def used(self) -> int:
-        return sum(len(face.sheets) for face in self.faces)
+        return self.best.sheets
 
     def all(self) -> Iterator[str]:
         yield self._first()
@@ -127,7 +132,7 @@ class _Reasons:
         """What leaving out empty sheets would save."""
         if self.choice.layout.job.printing.leave_out_empty:
             return
-        kept = self.choice.kept_count(self.page)
+        kept = sum(len(without_empty(grid).tiles) for grid in self.best.grids)
         if kept < self.used:
             yield f"With leave out empty sheets: yes in the job's print settings {kept} would do."
 

@@ -39,6 +39,13 @@ def test_a_sheet_more_spares_the_hole_and_says_so():
     assert OFFER.match(offer)[1] == "1"
 
 
+def test_sheets_beyond_the_fewest_are_not_taken_for_empty_ones():
+    base = layout([face(15.0, 5.0, [Drilled(u, 2.5, 3.0) for u in (2.5, 7.5, 12.5)])], ["letter"], "portrait")
+    more = plan(with_extra(base, 1))
+    assert (sheets_of(more), cut_holes(more)) == (3, 0)
+    assert not any("leave out empty" in sentence for sentence in more.why)
+
+
 def test_no_sheet_more_is_spent_where_nothing_is_cut():
     base = layout([face(24, 6, [Drilled(2.0 + 3.3 * index, 2.5, 1.4) for index in range(7)])], ["tabloid"])
     assert plan(with_extra(base, 9)) == plan(base)
