@@ -40,7 +40,9 @@ def test_a_sheet_more_spares_the_hole_and_says_so():
 
 
 def test_sheets_beyond_the_fewest_are_not_taken_for_empty_ones():
-    base = layout([face(15.0, 5.0, [Drilled(u, 2.5, 3.0) for u in (2.5, 7.5, 12.5)])], ["letter"], "portrait")
+    base = layout(
+        [face(14.3, 5.0, [Drilled(u, 2.5, 3.0) for u in (2.2, 7.15, 12.1)])], ["letter"], "portrait"
+    )
     more = plan(with_extra(base, 1))
     assert (sheets_of(more), cut_holes(more)) == (3, 0)
     assert not any("leave out empty" in sentence for sentence in more.why)
