@@ -12,6 +12,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from eight_cases import EIGHT
 from pdf_reading import page_size_in, raster, read_lines
 from taped import on_paper, printed_sheets, taped
 
@@ -26,22 +27,6 @@ RASTER_IN = 0.005
 DPI = 300
 MOST_PIXELS = 32_000
 
-EIGHT = """
-job: eight cases
-enclosure: {{mark: E-1, kind: cabinet, width: 14, height: 17, depth: 7, back gap: 1/4}}
-faces:
-  - face: {face}
-    mark from: {side}
-    rows:
-      - strut: 13/16
-        gap: 7/8
-        place: {{from: {start}, to: centre, distance: 2-1/8}}
-        raceways:
-          - {{type: RMC, size: 2}}
-          - {{type: EMT, size: 3/4, gap before: 1-5/8}}
-          - {{type: EMT, size: 1-1/4}}
-print: {{paper: letter}}
-"""
 CASES = [(face, side) for face in ("top", "bottom", "left", "right") for side in ("outside", "inside")]
 
 
