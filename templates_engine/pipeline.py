@@ -22,7 +22,7 @@ from templates_engine.sheets.model import SheetPlan
 
 if TYPE_CHECKING:
     from templates_engine.sheets.printers import Printer
-from templates_engine.wiring import Carried, carried, fit
+from templates_engine.wiring import Carried, contents_of, fit
 
 
 @dataclass(frozen=True)
@@ -107,13 +107,8 @@ def solve_job(job: Job) -> Solved:
     CannotFit.
     """
     layout = solve(fit(job))
-    loads = {
-        (face.job.face.value, hole.id): load
-        for face in layout.faces
-        for hole in face.holes
-        if (load := carried(hole.raceway, layout.job)) is not None
-    }
-    return Solved(layout, advise(layout, check(layout)), loads)
+    loads = contents_of(layout.job)
+    return Solved(layout, advise(layout, check(layout, loads)), loads)
 
 
 def rows_fitted(path: Path, faces: Sequence[str] = ()) -> tuple[Job, tuple[RowFit, ...]]:

@@ -8,7 +8,7 @@ from itertools import islice
 
 from templates_engine.advice.cures import cures
 from templates_engine.advice.trial import Cured, FindingCase
-from templates_engine.checks import abouts
+from templates_engine.checks import RULES
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Hole, Layout
@@ -83,8 +83,8 @@ def _verdict(finding: Finding, cured: Cured) -> str:
         return "this caution is gone"
     if any(one.outcome is Outcome.FAIL for one in cured.findings):
         return "this check passes, others still fail"
-    about = next(one for one in abouts() if one.name == finding.check)
-    return "every hole fits" if about.rests_on == "geometry" else "every check passes"
+    rule = next(one for one in RULES if one.name == finding.check)
+    return "every hole fits" if rule.rests_on == "geometry" else "every check passes"
 
 
 def _moves(case: FindingCase, after: Layout) -> list[str]:

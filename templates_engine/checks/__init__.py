@@ -2,24 +2,32 @@
 
 from __future__ import annotations
 
-from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.registry import all_checks, run_one
+from templates_engine.checks import bonding, boxes, contents, fittings, holes, metal, supports
+from templates_engine.checks.driver import run
+from templates_engine.checks.model import Finding, Outcome, Rule
+from templates_engine.checks.site import Contents
 from templates_engine.layout.model import Layout
+from templates_engine.wiring import contents_of
 
-__all__ = ["About", "Finding", "Outcome", "abouts", "check", "check_one"]
+__all__ = ["RULES", "Finding", "Outcome", "Rule", "check", "check_one"]
+
+TOPICS = (metal, holes, fittings, contents, boxes, bonding, supports)
+RULES: tuple[Rule, ...] = tuple(
+    sorted((rule for topic in TOPICS for rule in topic.RULES), key=lambda rule: rule.name)
+)
+"""Every rule, by name; a new one stands in the topic's ``RULES``."""
 
 
-def check(layout: Layout) -> tuple[Finding, ...]:
-    """Every check's findings, sorted by gravity, then check name, then face."""
-    findings = [finding for each in all_checks() for finding in run_one(each, layout)]
+def check(layout: Layout, carried: Contents | None = None) -> tuple[Finding, ...]:
+    """Every rule's findings, sorted by gravity, then rule, then face; ``carried`` is what the raceways carry
+    where that has been counted already.
+    """
+    carried = contents_of(layout.job) if carried is None else carried
+    findings = [finding for rule in RULES for finding in run(rule, layout, carried)]
     return tuple(sorted(findings, key=lambda each: (each.outcome.gravity, each.check, each.face)))
 
 
-def check_one(name: str, layout: Layout) -> tuple[Finding, ...]:
-    """The findings of the check of that name alone."""
-    return tuple(found for each in all_checks() if each.about.name == name for found in run_one(each, layout))
-
-
-def abouts() -> tuple[About, ...]:
-    """What every check is, by name."""
-    return tuple(each.about for each in all_checks())
+def check_one(name: str, layout: Layout, carried: Contents | None = None) -> tuple[Finding, ...]:
+    """The findings of the rule of that name alone."""
+    carried = contents_of(layout.job) if carried is None else carried
+    return tuple(found for rule in RULES if rule.name == name for found in run(rule, layout, carried))

@@ -1,13 +1,19 @@
-"""A check's answer: what is there, what is needed, who says so, and what to do."""
+"""What a rule is, what it measures at one place, and the finding that comes of it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from enum import Enum
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from templates_engine.layout.model import FaceLayout
+
+if TYPE_CHECKING:
+    from templates_engine.checks.site import Site
+
+TOLERANCE_IN = 1e-6
+"""What sums of floats may be off, far under any tape; short by no more than this passes as equal."""
 
 
 class Outcome(Enum):
@@ -26,9 +32,9 @@ class Outcome(Enum):
 
 @dataclass(frozen=True)
 class Finding:
-    """One answer of one check. ``provided`` and ``required`` are numbers in ``unit``, None when not checked.
+    """One answer of one rule. ``provided`` and ``required`` are numbers in ``unit``, None when not checked.
 
-    ``remedy`` says which way out there is: from a check without figures solved for, until the stage of advice
+    ``remedy`` says which way out there is: from a rule without figures solved for, until the stage of advice
     has solved the job with single changes and puts those that help in its place, each also by itself in
     ``solved_remedies``.
     """
@@ -47,13 +53,90 @@ class Finding:
     solved_remedies: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class About:
-    """What a check is, for whoever asks to have it explained.
+# --- what a rule yields -------------------------------------------------------------------------------------
 
-    ``rests_on`` decides how grave its findings may be: only geometry and code articles can fail a job; custom
-    and
-    remembered figures can only caution.
+
+@dataclass(frozen=True)
+class Measurement:
+    """One thing measured: the holes it is about, what is there, what is needed, and words that say which."""
+
+    holes: tuple[str, ...]
+    provided: float
+    required: float
+    what: str
+    """Words for the sentence: "A1 and A2", "A1's bonding bushing and the left side wall"."""
+    extra: str = ""
+    label: str = ""
+    """What to call it among the others of a sentence, where ``what`` is too long for that."""
+    at_most: bool = False
+    """Whether ``required`` is the most there may be, not the least."""
+    holds: bool | None = None
+    """The answer, where it is no plain comparison."""
+    short: str = ""
+    """Its own sentence where it is short, in place of the rule's."""
+
+    @property
+    def margin(self) -> float:
+        """How much more is there than needed (or less than allowed); negative where it is short."""
+        return self.required - self.provided if self.at_most else self.provided - self.required
+
+    @property
+    def is_short(self) -> bool:
+        """Whether less is there than needed (or more than allowed); equality passes."""
+        return self.margin < -TOLERANCE_IN if self.holds is None else not self.holds
+
+
+@dataclass(frozen=True)
+class MissingInput:
+    """A key the job does not give, without which the rule cannot measure a hole ("" for the enclosure)."""
+
+    key: str
+    hole: str = ""
+    remedy: str = ""
+    """What to write; the rule's own ``missing_remedy`` where empty."""
+
+
+@dataclass(frozen=True)
+class NoFigure:
+    """A hole whose figure no table lists, with the table's own sentence."""
+
+    hole: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Remark:
+    """A finding in its own words, where a comparison of two numbers does not tell it."""
+
+    outcome: Outcome
+    message: str
+    holes: tuple[str, ...] = ()
+    provided: float | None = None
+    required: float | None = None
+    remedy: str = ""
+
+
+Answer = Measurement | MissingInput | NoFigure | Remark
+
+
+# --- the rule -----------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Rule:
+    """What is measured, against which limit, who says so, what it leaves out; and how to measure it.
+
+    ``rests_on`` decides how grave its findings may be: only geometry and code articles can fail a job, custom
+    and remembered figures only caution. ``measure`` yields what it finds at one face; the driver picks the
+    worst and words it by ``short`` or ``fine``, sentences without a full stop in which these stand:
+
+    ========================  ============================================================================
+    {what} {extra} {label}    the measurement's own words
+    {there} {needed}          the two lengths, told so that they differ where they do
+    {room} {lack}             what is there, and by how much it is short, as lengths
+    {bound}                   "at least", or "at most"
+    {provided} {required}     the two numbers
+    ========================  ============================================================================
     """
 
     name: str
@@ -62,10 +145,35 @@ class About:
     source: str
     leaves_out: str
     rests_on: Literal["geometry", "code", "custom"]
+    measure: Callable[[Site], Iterable[Answer]]
+    short: str = ""
+    fine: str = ""
+    remedy: str = ""
+    missing_remedy: str = ""
+    """What to write where an input is missing."""
+    no_figure_remedy: str = ""
+    """What to do where no table has the figure."""
+    unit: str = "in"
+    only_cautions: bool = False
+    """Whether a short measurement is no failure although it rests on code: there are other ways to comply."""
+    once_a_job: bool = False
+    """Whether it asks about the enclosure, not about each face."""
+    names_shop: bool = False
+    """Whether the shop file's own fittings are named beside the source."""
+    source_by_edition: Mapping[str, str] = field(default_factory=dict)
+    """The source in the editions of the code that number it otherwise."""
 
     @property
     def can_fail(self) -> bool:
-        return self.rests_on != "custom"
+        return self.rests_on != "custom" and not self.only_cautions
+
+    @property
+    def when_short(self) -> Outcome:
+        return Outcome.FAIL if self.can_fail else Outcome.CAUTION
+
+    def source_in(self, edition: str) -> str:
+        """Who says so, by the articles of one edition of the code."""
+        return self.source_by_edition.get(edition, self.source)
 
 
 def passes(face: FaceLayout, findings: Iterable[Finding]) -> bool:

@@ -49,12 +49,12 @@ def explain(
     ] = None,
 ) -> None:
     """Say what a check measures, its limit, who says so, and what it leaves out."""
-    from templates_engine.checks import abouts
+    from templates_engine.checks import RULES
     from templates_engine.errors import Problem
     from templates_engine.trade.names import nearest
     from templates_engine.writers.text_table import aligned
 
-    known = {about.name.lower(): about for about in abouts()}
+    known = {rule.name.lower(): rule for rule in RULES}
     if not check:
         rows = [(one.name, "yes" if one.can_fail else "no, cautions", one.what) for one in known.values()]
         typer.echo(aligned(("check", "can fail a job", "what it checks"), rows), nl=False)
@@ -65,16 +65,16 @@ def explain(
         names = ", ".join(f"'{one.name}'" for one in known.values())
         hint = f"Did you mean '{known[near].name}'?" if near else f"There are: {names}."
         fail((Problem(f"there is no check '{name}'.", hint),), JOB_HAS_PROBLEMS)
-    about = known[name]
+    rule = known[name]
     rests = {"geometry": "geometry", "code": "a code article", "custom": "custom or remembered figures"}
-    gravest = "can fail a job" if about.can_fail else "only cautions"
-    typer.echo(about.name)
+    gravest = "can fail a job" if rule.can_fail else "only cautions"
+    typer.echo(rule.name)
     lines = [
-        ("checks", about.what),
-        ("limit", about.limit),
-        ("source", about.source),
-        ("rests on", f"{rests[about.rests_on]}; it {gravest}"),
-        ("leaves out", about.leaves_out),
+        ("checks", rule.what),
+        ("limit", rule.limit),
+        ("source", rule.source),
+        ("rests on", f"{rests[rule.rests_on]}; it {gravest}"),
+        ("leaves out", rule.leaves_out),
     ]
     for heading, words in lines:
         typer.echo(f"  {heading:10}  {words}")

@@ -5,8 +5,8 @@
 
 from __future__ import annotations
 
-from templates_engine.wiring.carried import carried
+from templates_engine.wiring.carried import carried, contents_of
 from templates_engine.wiring.fitting import fit
 from templates_engine.wiring.model import Carried, CircuitPhases, Conductors, Fill, Neutral
 
-__all__ = ["Carried", "CircuitPhases", "Conductors", "Fill", "Neutral", "carried", "fit"]
+__all__ = ["Carried", "CircuitPhases", "Conductors", "Fill", "Neutral", "carried", "contents_of", "fit"]

@@ -26,6 +26,19 @@ def carried(raceway: Raceway, job: Job) -> Carried | None:
     return _with_fill(_counted(raceway, raceway.load, job), raceway, job.code)
 
 
+def contents_of(job: Job) -> dict[tuple[str, str], Carried]:
+    """What every raceway of a job carries, by face and raceway id, counted once; only those of which the job
+    says it. Raises JobProblems: impossible circuits.
+    """
+    return {
+        (face.face.value, raceway.id): counted
+        for face in job.faces
+        for row in face.rows
+        for raceway in row.raceways
+        if (counted := carried(raceway, job)) is not None
+    }
+
+
 def load_problems(raceway: Raceway, enclosure: Enclosure) -> tuple[Problem, ...]:
     """What is wrong with the circuits of one raceway, in the job file's order."""
     if raceway.load is None:

@@ -1,10 +1,11 @@
-"""The folder of checks as a whole: every file is one, broken ones are loud, and each says what it is."""
+"""The rules as a whole: every one is walked, what they measure is worded alike, and each says what it is."""
 
 from __future__ import annotations
 
+import importlib
 from dataclasses import replace
 from pathlib import Path
-from types import ModuleType
+from typing import Any
 
 import pytest
 from check_cases import circuits, conductors, moved, solved_row
@@ -13,68 +14,98 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import templates_engine.checks
-from templates_engine.checks import abouts, check
-from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.registry import BrokenCheckError, Check, all_checks, check_of, gather, run_one
+from templates_engine.checks import RULES, check
+from templates_engine.checks.driver import run
+from templates_engine.checks.model import Answer, Finding, Measurement, MissingInput, Outcome, Rule
 from templates_engine.job.model import Lips
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 
-ABOUT = About("sample", "something", "0 in", "geometry", "nothing", "geometry")
 
-
-def module(**names: object) -> ModuleType:
-    made = ModuleType("sample")
-    for name, value in names.items():
-        setattr(made, name, value)
-    return made
-
-
-def test_every_file_of_the_folder_is_a_check_and_is_found():
+def test_every_rule_of_every_topic_is_walked_once():
     folder = Path(templates_engine.checks.__file__).parent
-    files = {path.stem for path in folder.glob("*.py")} - {"__init__", "model", "registry"}
-    assert {each.run.__module__.rpartition(".")[2] for each in all_checks()} == files
-    assert len(files) >= 20
+    declared = {
+        value.name
+        for path in folder.glob("*.py")
+        for value in vars(importlib.import_module(f"templates_engine.checks.{path.stem}")).values()
+        if isinstance(value, Rule)
+    }
+    names = [rule.name for rule in RULES]
+    assert names == sorted(set(names))
+    assert set(names) == declared
+    assert len(names) >= 20
 
 
-@pytest.mark.parametrize(
-    "broken",
-    [module(), module(ABOUT=ABOUT), module(run=lambda layout: ()), module(ABOUT="x", run=lambda layout: ())],
-)
-def test_a_file_that_is_no_check_is_loud(broken):
-    with pytest.raises(BrokenCheckError, match="sample"):
-        check_of(broken)
+def answers(*made: Answer, **fields: Any) -> list[Finding]:
+    """What comes of a rule that yields these answers at every face."""
+    rule = Rule(
+        **{
+            "name": "sample",
+            "what": "Something.",
+            "limit": "1 in",
+            "source": "geometry",
+            "leaves_out": "Nothing.",
+            "rests_on": "geometry",
+            "measure": lambda site: made,
+            "short": "{what} has {there}",
+            "fine": "{what} is fine",
+            "remedy": "Mend it.",
+            **fields,
+        }
+    )
+    return list(run(rule, solved_row("1", "2"), {}))
 
 
-def test_two_checks_of_one_name_are_loud():
-    twice = module(ABOUT=ABOUT, run=lambda layout: ())
-    with pytest.raises(BrokenCheckError, match="two checks are called 'sample'"):
-        gather([twice, twice])
+def test_only_geometry_and_code_can_fail():
+    short = Measurement(("A1",), 0.5, 1.0, "A1")
+    assert [one.outcome for one in answers(short)] == [Outcome.FAIL]
+    assert [one.outcome for one in answers(short, rests_on="code")] == [Outcome.FAIL]
+    assert [one.outcome for one in answers(short, rests_on="custom")] == [Outcome.CAUTION]
+    assert [one.outcome for one in answers(short, rests_on="code", only_cautions=True)] == [Outcome.CAUTION]
 
 
-def answer(name: str, outcome: Outcome) -> Finding:
-    return Finding(name, outcome, "top", (), 0.0, 1.0, "in", "", "Something.", "")
+def test_the_worst_is_told_and_the_others_are_named():
+    found = answers(
+        Measurement(("A1",), 0.5, 1.0, "A1"),
+        Measurement(("A2",), 0.25, 1.0, "A2"),
+        Measurement(("A3",), 2.0, 1.0, "A3"),
+    )
+    assert [one.message for one in found] == ["A2 has 1/4 in (also A1)."]
+    assert [(one.holes, one.provided, one.required) for one in found] == [(("A2", "A1"), 0.25, 1.0)]
 
 
-def test_custom_figures_cannot_fail_and_names_must_agree():
-    layout = solved_row("1")
-    custom = replace(ABOUT, rests_on="custom")
-    with pytest.raises(BrokenCheckError, match="only caution"):
-        run_one(Check(custom, lambda _: [answer("sample", Outcome.FAIL)]), layout)
-    with pytest.raises(BrokenCheckError, match="under the name"):
-        run_one(Check(ABOUT, lambda _: [answer("other", Outcome.OK)]), layout)
-    assert len(run_one(Check(ABOUT, lambda _: [answer("sample", Outcome.FAIL)]), layout)) == 1
+def test_equality_passes_and_the_closest_is_told():
+    found = answers(Measurement(("A1",), 3.0, 1.0, "A1"), Measurement(("A2",), 1.0, 1.0, "A2"))
+    assert [(one.outcome, one.message, one.remedy) for one in found] == [(Outcome.OK, "A2 is fine.", "")]
 
 
-@pytest.mark.parametrize("about", abouts(), ids=lambda about: about.name)
-def test_each_check_says_what_it_is(about):
-    for words in (about.what, about.limit, about.source, about.leaves_out):
+def test_missing_inputs_of_one_remedy_make_one_finding():
+    found = answers(
+        MissingInput("wire", "A1"),
+        MissingInput("neutrals", "A2"),
+        MissingInput("system", "A2", "Write system."),
+        missing_remedy="Write them.",
+    )
+    assert [(one.message, one.remedy) for one in found] == [
+        ("The job does not give 'wire' (A1) and 'neutrals' (A2) for A1 and A2.", "Write them."),
+        ("The job does not give 'system' for A2.", "Write system."),
+    ]
+
+
+def test_an_edition_that_numbers_its_articles_otherwise_is_named():
+    rule = replace(RULES[0], source="NEC 1.1", source_by_edition={"NEC 2017": "NEC 1.0"})
+    assert [rule.source_in(edition) for edition in ("NEC 2017", "NEC 2023")] == ["NEC 1.0", "NEC 1.1"]
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+def test_each_rule_says_what_it_is(rule):
+    for words in (rule.what, rule.limit, rule.source, rule.leaves_out):
         assert words.strip() == words
         assert words
-    assert "  " not in about.what + about.limit + about.source + about.leaves_out
-    if about.rests_on == "code":
-        assert "NEC" in about.source
-    assert about.can_fail is (about.rests_on != "custom")
+    assert "  " not in rule.what + rule.limit + rule.source + rule.leaves_out
+    if rule.rests_on == "code":
+        assert "NEC" in rule.source
+    assert rule.rests_on != "custom" or not rule.can_fail
 
 
 def rich(gap: float = 1.25, u: float = 3.0) -> Layout:

@@ -46,14 +46,14 @@ def test_a_circle_drawn_for_a_punch_but_to_be_sawn_is_cautioned() -> None:
 
 
 def test_a_saw_outside_the_limits_is_cautioned(monkeypatch) -> None:
-    from templates_engine.checks import hole_saw
+    from templates_engine.checks import holes
     from templates_engine.trade.cutters import HoleSaw
 
-    monkeypatch.setattr(hole_saw, "hole_saw", lambda size: HoleSaw("3/4", 1.142, "", "", ""))
+    monkeypatch.setattr(holes, "hole_saw", lambda size: HoleSaw("3/4", 1.142, "", "", ""))
     found = finding(one_raceway("3/4", cutter="hole saw"), NAME)
     assert found.outcome.value == "caution"
     assert "outside the standard knockout's limits" in found.message
-    monkeypatch.setattr(hole_saw, "hole_saw", lambda size: HoleSaw("3/4", 1.141, "", "", ""))
+    monkeypatch.setattr(holes, "hole_saw", lambda size: HoleSaw("3/4", 1.141, "", "", ""))
     assert finding(one_raceway("3/4", cutter="hole saw"), NAME).outcome.value == "ok"
 
 

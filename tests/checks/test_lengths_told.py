@@ -10,13 +10,14 @@ from check_cases import finding, moved, one_raceway, solved_row, with_enclosure,
 from factories import make_face, make_job, make_keep_out, make_row
 
 from templates_engine.checks import check
-from templates_engine.checks.support.answers import Case, in_millimetres, length, needed, there
+from templates_engine.checks.model import Measurement
+from templates_engine.checks.wording import in_millimetres, length, needed, there
 from templates_engine.layout import solve
 from templates_engine.units import Speech, Unit
 
 
 def told(provided: float, required: float, unit: Unit = "in") -> tuple[str, str]:
-    case, speech = Case(("A1",), provided, required, "A1"), Speech(unit)
+    case, speech = Measurement(("A1",), provided, required, "A1"), Speech(unit)
     return there(case, speech), needed(case, speech)
 
 

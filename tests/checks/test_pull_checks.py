@@ -11,7 +11,7 @@ from factories import make_face, make_job, make_place, make_raceway, make_row
 from hypothesis import given
 from hypothesis import strategies as st
 
-from templates_engine.checks.support.discs import Disc, distance
+from templates_engine.checks.discs import Disc, distance
 from templates_engine.job.model import FaceJob, Job, Pull
 from templates_engine.layout import solve
 
@@ -64,10 +64,11 @@ def test_four_awg_is_ruled():
 
 def test_a_pull_box_without_pulls_is_not_checked():
     job = box(face("left", ("L1", "2")), pulls=[])
-    assert outcome(job, "pulls, straight") == "not checked"
-    assert findings(with_enclosure(job, kind="panelboard"), "pulls, straight") == []
+    assert outcome(job, "pulls as written") == "not checked"
+    assert findings(with_enclosure(job, kind="panelboard"), "pulls as written") == []
     assert (
-        findings(box(face("left", ("L1", "2"), load=conductors((3, "6"))), pulls=[]), "pulls, straight") == []
+        findings(box(face("left", ("L1", "2"), load=conductors((3, "6"))), pulls=[]), "pulls as written")
+        == []
     )
 
 
@@ -81,14 +82,14 @@ def test_a_pull_box_without_pulls_is_not_checked():
 )
 def test_pulls_that_do_not_stand_are_not_checked_and_say_why(pull, told):
     faces = (face("left", ("L1", "2")), face("right", ("R1", "2")), face("top", ("T1", "2")))
-    found = finding(box(*faces, pulls=[pull]), "pulls, straight")
+    found = finding(box(*faces, pulls=[pull]), "pulls as written")
     assert found.outcome.value == "not checked"
     assert told in found.message
 
 
 def test_an_id_on_several_faces_is_not_guessed():
     faces = (face("left", ("A1", "2")), face("right", ("A1", "2")))
-    assert "several faces" in words(box(*faces, pulls=[("A1", "A1", "straight")]), "pulls, straight")
+    assert "several faces" in words(box(*faces, pulls=[("A1", "A1", "straight")]), "pulls as written")
 
 
 # --- angle and U --------------------------------------------------------------------------------------------

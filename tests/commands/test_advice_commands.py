@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from test_commands import SAMPLES, run
 
-from templates_engine.checks import abouts
+from templates_engine.checks import RULES
 
 SHALLOW = next(sample for sample in SAMPLES if sample.stem == "8_too_shallow")
 LIGHTING = next(sample for sample in SAMPLES if sample.stem == "6_lighting_panel")
@@ -115,8 +115,8 @@ def test_explain_lists_every_check_and_says_all_of_one(tmp_path: Path) -> None:
     listed = run("explain", cwd=tmp_path)
     assert listed.returncode == 0
     lines = listed.stdout.splitlines()[1:]
-    assert [line.split("  ")[0] for line in lines] == [about.name for about in abouts()]
-    about = next(one for one in abouts() if one.name == "pulls, angle and U")
+    assert [line.split("  ")[0] for line in lines] == [about.name for about in RULES]
+    about = next(one for one in RULES if one.name == "pulls, angle and U")
     told = run("explain", "Pulls,", "angle", "and", "u", cwd=tmp_path)
     assert told.returncode == 0
     for words in (about.name, about.what, about.limit, about.source, about.leaves_out, "can fail a job"):

@@ -1,0 +1,316 @@
+"""Checks the room for conductors inside the enclosure: to bend at terminals, and to be pulled through."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from templates_engine.checks.contents import missing_contents
+from templates_engine.checks.discs import Disc, distance
+from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Outcome, Remark, Rule
+from templates_engine.checks.site import Loaded, Site
+from templates_engine.job.model import Enclosure, Face, Pull
+from templates_engine.layout.frame import to_space
+from templates_engine.layout.model import FaceLayout, PlacedRow
+from templates_engine.trade.code_tables import bending_room
+from templates_engine.trade.conductors import is_at_least, rank, with_unit
+from templates_engine.trade.names import NotListed
+from templates_engine.trade.raceways import RacewaySize
+
+STRAIGHT_TRADE_SIZES = 8
+"""Box length in trade sizes of the largest raceway of a straight pull."""
+TURN_TRADE_SIZES = 6
+"""Distances of angle and U pulls in trade sizes of the largest raceway."""
+
+# --- room to bend -------------------------------------------------------------------------------------------
+
+WITH_TERMINALS = ("panelboard", "cabinet")
+"""Kinds of enclosure that are asked for their lugs; others are checked where the job gives some."""
+RULED_FROM = "8"
+"""The smallest size for which the tables give a room."""
+_LUGS_REMEDIES = {
+    unit: f"Write under the face lugs: {{distance: {distance}, wires: 1, opposite: no}}."
+    for unit, distance in (("in", "12 in"), ("mm", "300 mm"))
+}
+
+
+def _bending(site: Site) -> Iterator[Answer]:
+    lugs = site.face.job.lugs
+    if lugs is None:
+        if site.job.enclosure.kind in WITH_TERMINALS:
+            for each in site.loaded:
+                if _may_need_room(each):
+                    yield MissingInput("lugs", each.hole.id, _LUGS_REMEDIES[site.job.unit])
+        return
+    for each in site.loaded:
+        size = _largest(each)
+        if size is None:
+            continue
+        try:
+            figure = bending_room(size, lugs.wires, opposite=lugs.opposite, edition=site.job.code)
+        except NotListed as error:
+            yield NoFigure(each.hole.id, error.message)
+            continue
+        wires = with_unit(size) if lugs.wires == 1 else f"{lugs.wires} wires of {with_unit(size)} a terminal"
+        table = f" ({figure.source})" if figure else ""
+        what = f"{each.hole.id}, with {wires}{table},"
+        needed_in = figure.value if figure else 0.0
+        yield Measurement((each.hole.id,), lugs.distance_in, needed_in, what, label=each.hole.id)
+    yield from missing_contents(site.loaded)
+
+
+def _may_need_room(each: Loaded) -> bool:
+    """Whether a room may be asked for; so too where it is not known what the raceway carries."""
+    if each.carried is None or each.carried.missing:
+        return True
+    size = _largest(each)
+    return size is not None and is_at_least(size, RULED_FROM)
+
+
+def _largest(each: Loaded) -> str | None:
+    """The largest conductor that comes to a terminal, None when it is not known."""
+    if each.carried is None or each.carried.missing:
+        return None
+    return max((wire.size for wire in each.carried.phase_wires), key=rank, default=None)
+
+
+BENDING = Rule(
+    name="bending room",
+    what="Between this face and the terminals there is room to bend the largest conductor of each raceway.",
+    limit="Table 312.6(A), or Table 312.6(B)(2) where conductors enter through the wall opposite the "
+    "terminals",
+    source="NEC 312.6(A), 312.6(B)",
+    leaves_out="Compact aluminium conductors; reductions for removable lugs; smaller terminals than those "
+    "the job gives. For two and three wires of 250 kcmil copies of 312.6(B)(2) differ; the larger figure is "
+    "taken.",
+    rests_on="code",
+    measure=_bending,
+    short="{what} needs {needed} to bend at its terminals, {there} is there",
+    fine="{what} needs {needed} to bend at its terminals, {there} is there",
+    remedy="Take a deeper gutter, smaller or fewer wires a terminal, or enter through another wall.",
+    missing_remedy="Write the conductors the raceways carry.",
+    no_figure_remedy="Check the wires at one terminal in 'lugs'.",
+)
+
+# --- pulls --------------------------------------------------------------------------------------------------
+
+_OPPOSITE = {Face.TOP: Face.BOTTOM, Face.BOTTOM: Face.TOP, Face.LEFT: Face.RIGHT, Face.RIGHT: Face.LEFT}
+
+
+@dataclass(frozen=True)
+class _End:
+    """One end of a pull: the hole, what its raceway carries, its row and face."""
+
+    loaded: Loaded
+    row: PlacedRow
+    face: FaceLayout
+
+    @property
+    def id(self) -> str:
+        return self.loaded.hole.id
+
+    @property
+    def trade_size_in(self) -> float:
+        """The trade size as a number, which is what NEC 314.28(A) counts in."""
+        size = self.loaded.hole.raceway.size
+        assert isinstance(size, RacewaySize), "a placed hole has a size"
+        return size.trade_size_in
+
+
+@dataclass(frozen=True)
+class _BoxPull:
+    """A pull whose ends are both known and whose kind agrees with their walls."""
+
+    pull: Pull
+    start: _End
+    end: _End
+
+    @property
+    def words(self) -> str:
+        return f"{self.start.id} to {self.end.id}"
+
+    @property
+    def is_straight(self) -> bool:
+        return self.pull.kind == "straight"
+
+    @property
+    def is_ruled(self) -> bool:
+        """Whether NEC 314.28(A) applies: from 4 AWG up, and where the job does not say."""
+        return self.start.loaded.has_large is not False or self.end.loaded.has_large is not False
+
+    @property
+    def largest_in(self) -> float:
+        return max(self.start.trade_size_in, self.end.trade_size_in)
+
+
+def _ends(site: Site) -> dict[str, list[_End]]:
+    """Every hole of the layout as a possible end of a pull, by its id; the job reader lets only one of each
+    through, but a job drawn by its faces may lack some.
+    """
+    found: dict[str, list[_End]] = {}
+    for face in site.layout.faces:
+        loaded = {each.hole: each for each in site.at(face).loaded}
+        for row in face.rows:
+            for hole in row.holes:
+                found.setdefault(hole.id, []).append(_End(loaded[hole], row, face))
+    return found
+
+
+def _pulls(site: Site) -> tuple[_BoxPull, ...]:
+    """The pulls that stand as the job says them."""
+    pulls = site.job.enclosure.pulls
+    ends = _ends(site) if pulls else {}
+    found = [(pull, ends.get(pull.start, []), ends.get(pull.end, [])) for pull in pulls]
+    return tuple(
+        _BoxPull(pull, start[0], end[0])
+        for pull, start, end in found
+        if len(start) == 1 and len(end) == 1 and _kind_between(start[0].face, end[0].face) == pull.kind
+    )
+
+
+def _kind_between(one: FaceLayout, other: FaceLayout) -> str:
+    """What a pull between two walls is: straight, angle or U."""
+    if one.job.face is other.job.face:
+        return "U"
+    return "straight" if _OPPOSITE[one.job.face] is other.job.face else "angle"
+
+
+def _to_opposite_wall(face: Face, enclosure: Enclosure) -> float:
+    """Inches from a wall to the one opposite, by the enclosure's nominal size."""
+    return enclosure.width_in if face.is_side else enclosure.height_in
+
+
+def _as_written(site: Site) -> Iterator[Answer]:
+    """What stops all rules about pulls, told once."""
+    enclosure, ends = site.job.enclosure, _ends(site)
+    may_be_ruled = any(end.loaded.has_large is not False for alike in ends.values() for end in alike)
+    if enclosure.kind == "pull box" and not enclosure.pulls and may_be_ruled:
+        yield MissingInput("pulls")
+    remedy = "Write the kind its walls make: straight to the wall opposite, U on one wall, else angle."
+    for words in dict.fromkeys(words for pull in enclosure.pulls for words in _misfit(pull, ends)):
+        yield Remark(Outcome.NOT_CHECKED, f"{words[0].upper()}{words[1:]}.", remedy=remedy)
+
+
+def _misfit(pull: Pull, ends: dict[str, list[_End]]) -> Iterator[str]:
+    """What of a pull does not stand as the job says it."""
+    start, end = ends.get(pull.start, []), ends.get(pull.end, [])
+    for name, found in ((pull.start, start), (pull.end, end)):
+        if len(found) != 1:
+            where = "several faces" if found else "no face laid out here"
+            yield f"a pull names {name}, which is on {where}"
+    if len(start) == 1 and len(end) == 1:
+        kind = _kind_between(start[0].face, end[0].face)
+        if kind != pull.kind:
+            yield f"the pull {pull.start} to {pull.end} is called {pull.kind}, its walls make it {kind}"
+
+
+AS_WRITTEN = Rule(
+    name="pulls as written",
+    what="A pull box names its pulls, and each runs between the walls that its kind says.",
+    limit="straight to the wall opposite, U within one wall, angle otherwise",
+    source="NEC 314.28(A)",
+    leaves_out="Pulls to or from the back.",
+    rests_on="code",
+    measure=_as_written,
+    missing_remedy="Write under 'enclosure' pulls: [{from: A1, to: B1, kind: angle}], one for each pull.",
+    once_a_job=True,
+)
+
+
+def _straight(site: Site) -> Iterator[Answer]:
+    for pull in _pulls(site):
+        if not pull.is_straight or pull.start.face is not site.face:
+            continue
+        required = STRAIGHT_TRADE_SIZES * pull.largest_in if pull.is_ruled else 0.0
+        extra = "" if pull.is_ruled else ": no conductor is as large as 4 AWG"
+        length_in = _to_opposite_wall(site.face.job.face, site.job.enclosure)
+        yield Measurement((pull.start.id, pull.end.id), length_in, required, pull.words, extra)
+
+
+STRAIGHT = Rule(
+    name="pulls, straight",
+    what="A box through which conductors of 4 AWG or larger are pulled straight is long enough from wall to "
+    "wall.",
+    limit="8 times the trade size of the largest raceway of the pull",
+    source="NEC 314.28(A)(1)",
+    leaves_out="Boxes marked for smaller dimensions (314.28(A)(3)); metal thickness: the enclosure's nominal "
+    "size is taken; pulls to or from the back.",
+    rests_on="code",
+    measure=_straight,
+    short="The straight pull {what} needs {needed} of box from wall to wall, {there} is there",
+    fine="The straight pull {what} has {there} of box from wall to wall, {needed} is needed{extra}",
+    remedy="Take a longer box, or smaller raceways.",
+)
+
+
+def _turning(site: Site) -> Iterator[Answer]:
+    """One row of one wall at a time, which counts whole.
+
+    ::
+
+            +--------------------------------+
+            |<- 6 x largest + the others --->|
+           (o) A1  3
+           (o) A2  2          6 x 3 + 2 = 20
+            +--------------------------------+
+    """
+    turning = [pull for pull in _pulls(site) if not pull.is_straight and pull.is_ruled]
+    here = [end for pull in turning for end in (pull.start, pull.end) if end.face is site.face]
+    for row in dict.fromkeys(end.row for end in here):
+        sizes = sorted(
+            (hole.raceway.size.trade_size_in for hole in row.holes if hole.raceway.size), reverse=True
+        )
+        required = TURN_TRADE_SIZES * sizes[0] + sum(sizes[1:])
+        sum_words = " + ".join([f"{TURN_TRADE_SIZES} x {sizes[0]:g}", *(f"{size:g}" for size in sizes[1:])])
+        holes = tuple(hole.id for hole in row.holes)
+        there_in = _to_opposite_wall(site.face.job.face, site.job.enclosure)
+        yield Measurement(holes, there_in, required, f"Row {row.row.name}", sum_words)
+
+
+TURNING = Rule(
+    name="pulls, angle and U",
+    what="Where conductors of 4 AWG or larger turn in a box, the wall opposite each entry is far enough "
+    "away.",
+    limit="6 times the trade size of the largest raceway in a row, plus the sizes of the others in that row",
+    source="NEC 314.28(A)(2)",
+    leaves_out="Entries opposite a removable cover; boxes marked for smaller dimensions (314.28(A)(3)); "
+    "metal thickness: the enclosure's nominal size is taken.",
+    rests_on="code",
+    measure=_turning,
+    short="{what} needs {needed} to the wall opposite ({extra}), {there} is there",
+    fine="{what} has {there} to the wall opposite, {needed} is needed ({extra})",
+    remedy="Take a larger box, or split the row over two walls or two rows.",
+)
+
+
+def _entries(site: Site) -> Iterator[Answer]:
+    for pull in _pulls(site):
+        if pull.is_straight or not pull.is_ruled or pull.start.face is not site.face:
+            continue
+        apart = distance(_opening(pull.start, site.job.enclosure), _opening(pull.end, site.job.enclosure))
+        yield Measurement((pull.start.id, pull.end.id), apart, TURN_TRADE_SIZES * pull.largest_in, pull.words)
+
+
+def _opening(end: _End, enclosure: Enclosure) -> Disc:
+    """The raceway's entry as a disc in its wall."""
+    hole, face = end.loaded.hole, end.face.job.face
+    normal = (1.0, 0.0, 0.0) if face.is_side else (0.0, 1.0, 0.0)
+    return Disc(to_space(enclosure, face, hole.centre), normal, hole.outside_diameter_in / 2)
+
+
+ENTRIES = Rule(
+    name="pulls, between entries",
+    what="The two raceways of an angle or U pull with conductors of 4 AWG or larger enter far enough from "
+    "each other.",
+    limit="6 times the trade size of the larger raceway",
+    source="NEC 314.28(A)(2)",
+    leaves_out="Boxes marked for smaller dimensions (314.28(A)(3)). Measured straight from edge to edge of "
+    "the raceways, the stricter reading; the article does not say from where.",
+    rests_on="code",
+    measure=_entries,
+    short="The entries of the pull {what} are {there} apart, {needed} is needed",
+    fine="The entries of the pull {what} are {there} apart, {needed} is needed",
+    remedy="Move the two raceways of the pull farther from each other.",
+)
+
+RULES = (BENDING, AS_WRITTEN, STRAIGHT, TURNING, ENTRIES)

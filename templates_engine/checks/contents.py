@@ -1,0 +1,211 @@
+"""Checks what each raceway carries: fill, adjustment, shared neutrals, panel spaces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Outcome, Remark, Rule
+from templates_engine.checks.site import Loaded, Site
+from templates_engine.checks.wording import listed, unique
+from templates_engine.job.model import Circuit, Job
+from templates_engine.layout.model import Hole
+from templates_engine.wiring.panel import System, follow_one_another, name_of, phase_of, system_of
+
+WHOLE_PERCENT = 100
+
+
+def missing_contents(loaded: tuple[Loaded, ...]) -> Iterator[MissingInput]:
+    """The inputs without which conductors cannot be counted, for the holes that lack them."""
+    for each in loaded:
+        for name in each.missing:
+            yield MissingInput(name, each.hole.id)
+
+
+# --- fill ---------------------------------------------------------------------------------------------------
+
+
+def _fill(site: Site) -> Iterator[Answer]:
+    for each in site.loaded:
+        if each.carried and each.carried.fill_trouble:
+            yield NoFigure(each.hole.id, each.carried.fill_trouble)
+        fill = each.carried.fill if each.carried else None
+        if fill is None:
+            continue
+        hole = each.hole
+        extra = f" for {fill.conductors} conductors" if fill.conductors > 1 else " for one conductor"
+        extra += ", by the rounding of note 7" if fill.by_note_7 else ""
+        extra += "" if fill.how_had.startswith("read") else ", figures partly from memory: verify"
+        yield Measurement(
+            (hole.id,),
+            fill.percent,
+            fill.limit_percent,
+            f"{hole.id} ({hole.type} {hole.trade_size})",
+            extra,
+            label=hole.id,
+            at_most=True,
+            holds=fill.fits,
+        )
+    yield from missing_contents(site.loaded)
+
+
+FILL = Rule(
+    name="fill",
+    what="The conductors of a raceway, grounds included, take no more of its inside than allowed.",
+    limit="53 % for one conductor, 31 % for two, 40 % for more, 60 % in a nipple of 24 in at most; for "
+    "conductors all of one size the number that note 7 gives",
+    source="NEC chapter 9, Tables 1, 4, 5 and 8, notes 4 and 7",
+    leaves_out="Jamming; cables; compact conductors; how hard the pull is. Whether a nipple is 24 in at most "
+    "is the job's word.",
+    rests_on="code",
+    measure=_fill,
+    short="{what} is {provided:.1f} % full, {required:g} % is allowed{extra}",
+    fine="{what} is the fullest, {provided:.1f} % of {required:g} % allowed{extra}",
+    remedy="Take a larger trade size, or share the conductors out over more raceways.",
+    missing_remedy="Write what the raceway carries: circuits with wire, neutrals and ground, or conductors.",
+    no_figure_remedy="Work out the fill from the makers' own data.",
+    unit="%",
+)
+
+
+# --- adjustment ---------------------------------------------------------------------------------------------
+
+
+def _adjustment(site: Site) -> Iterator[Answer]:
+    for each in site.loaded:
+        load = each.carried
+        if load is None or load.adjustment_percent is None or load.current_carrying is None:
+            continue
+        nipple = each.hole.raceway.nipple
+        percent = WHOLE_PERCENT if nipple else load.adjustment_percent
+        extra = f"has {load.current_carrying} current-carrying conductors"
+        if load.current_carrying == 1:
+            extra = "has one current-carrying conductor"
+        if nipple and load.adjustment_percent < WHOLE_PERCENT:
+            extra += ", and is a short nipple, 310.15(C)(1)(b)"
+        elif load.adjustment_nonlinear_percent != load.adjustment_percent:
+            many, percent_then = load.current_carrying_nonlinear, load.adjustment_nonlinear_percent
+            extra += f" ({many} and {percent_then:g} % where loads are mostly nonlinear)"
+        yield Measurement((each.hole.id,), percent, WHOLE_PERCENT, each.hole.id, extra)
+    yield from missing_contents(site.loaded)
+
+
+ADJUSTMENT = Rule(
+    name="ampacity adjustment",
+    what="A raceway's current-carrying conductors are few enough to keep their whole ampacity.",
+    limit="100 %, which is up to three current-carrying conductors",
+    source="NEC Table 310.15(C)(1), counting by 310.15(E) and (F)",
+    leaves_out="Ampacities, breakers and ambient temperature; raceways lying together without spacing; "
+    "conductors that do not carry current at the same time. Loads are taken as mostly linear.",
+    rests_on="code",
+    measure=_adjustment,
+    short="{what} {extra}: their ampacity is adjusted to {provided:g} %",
+    fine="{what} {extra}: no adjustment",
+    remedy="Size the conductors for the adjusted ampacity, share neutrals, or use more raceways.",
+    missing_remedy="Write what the raceway carries: circuits with wire and neutrals, or conductors.",
+    unit="%",
+    only_cautions=True,
+)
+
+
+# --- neutrals -----------------------------------------------------------------------------------------------
+
+
+def _neutrals(site: Site) -> Iterator[Answer]:
+    for each in site.loaded:
+        neutrals = each.carried.neutrals if each.carried else ()
+        shared = "; ".join(listed(one.circuits) for one in neutrals if one.is_shared)
+        load = each.hole.raceway.load
+        if not shared or load is None:
+            continue
+        if load.simultaneous_disconnect is None:
+            yield MissingInput("simultaneous disconnect", each.hole.id)
+            continue
+        what = f"Circuits {shared} in {each.hole.id} share a neutral and"
+        yield Measurement((each.hole.id,), float(load.simultaneous_disconnect), 1.0, what, label=each.hole.id)
+
+
+_TOGETHER = (
+    "Write simultaneous disconnect: yes where a multipole breaker or identified handle ties are used, or "
+    "neutrals: own."
+)
+
+NEUTRALS = Rule(
+    name="shared neutral",
+    what="Circuits that share a neutral have a simultaneous disconnect where they begin.",
+    limit="simultaneous disconnect: yes",
+    source="NEC 210.4(B)",
+    leaves_out="Grouping and marking of the conductors (210.4(D)); line-to-line loads (210.4(C)).",
+    rests_on="code",
+    measure=_neutrals,
+    short="{what} have no simultaneous disconnect",
+    fine="{what} open together",
+    remedy=_TOGETHER,
+    missing_remedy=_TOGETHER,
+    unit="simultaneous disconnect",
+)
+
+
+# --- panel spaces -------------------------------------------------------------------------------------------
+
+
+def _spaces(site: Site) -> Iterator[Answer]:
+    circuits = [
+        (hole, circuit)
+        for face in site.layout.faces
+        for hole in face.holes
+        if hole.raceway.load
+        for circuit in hole.raceway.load.circuits
+    ]
+    if not circuits:
+        return
+    system = system_of(site.job.enclosure)
+    if system is None:
+        yield MissingInput("system")
+        return
+    odd = list(_odd(circuits, site.job, system))
+    words = listed([words for _, words in odd])
+    yield Remark(
+        Outcome.CAUTION if odd else Outcome.OK,
+        f"{words[0].upper()}{words[1:]}."
+        if odd
+        else f"All {len(circuits)} circuits can stand where they are.",
+        unique(hole for hole, _ in odd),
+        float(len(odd)),
+        0.0,
+        "Compare the circuits with the panel schedule." if odd else "",
+    )
+
+
+def _odd(circuits: list[tuple[Hole, Circuit]], job: Job, system: System) -> Iterator[tuple[str, str]]:
+    """Hole id and words for every circuit that looks wrong."""
+    numbering = job.enclosure.numbering
+    taken: dict[int, str] = {}
+    for hole, circuit in circuits:
+        if not follow_one_another(circuit, numbering):
+            yield hole.id, f"the spaces of circuit {name_of(circuit)} do not follow one another on one side"
+        if len(circuit.spaces) == 1 and circuit.neutral is not False:
+            phase = phase_of(circuit.spaces[0], system, numbering)
+            if phase == system.high_leg:
+                yield hole.id, f"circuit {name_of(circuit)} is a single pole on the high leg {phase}"
+        for space in circuit.spaces:
+            other = taken.setdefault(space, hole.id)
+            if other != hole.id and job.enclosure.kind == "panelboard":
+                yield hole.id, f"space {space} is in both {other} and {hole.id}"
+
+
+SPACES = Rule(
+    name="panel spaces",
+    what="Each space feeds one raceway of a panelboard, the poles of a breaker follow one another on one "
+    "side, and no single pole with a neutral stands on a high leg.",
+    limit="none broken",
+    source="common practice, no source",
+    leaves_out="Circuits whose poles stand on one phase, which stop the job; breaker ratings; handle ties "
+    "across spaces.",
+    rests_on="custom",
+    measure=_spaces,
+    missing_remedy="Write system: under 'enclosure', such as 208Y/120.",
+    unit="circuits",
+    once_a_job=True,
+)
+
+RULES = (FILL, ADJUSTMENT, NEUTRALS, SPACES)

@@ -1,0 +1,148 @@
+"""Walks every rule over the faces of a layout and words what it measures, a line a face and outcome.
+
+Sixty like holes make one line: the worst is told and the others are named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from templates_engine.checks.fitting_sizes import with_shop
+from templates_engine.checks.model import (
+    Answer,
+    Finding,
+    Measurement,
+    MissingInput,
+    NoFigure,
+    Outcome,
+    Remark,
+    Rule,
+)
+from templates_engine.checks.site import Contents, Site
+from templates_engine.checks.wording import (
+    PLACES,
+    also,
+    in_millimetres,
+    length,
+    listed,
+    needed,
+    short_list,
+    there,
+    unique,
+)
+from templates_engine.layout.model import Layout
+from templates_engine.units import Speech
+
+
+def run(rule: Rule, layout: Layout, contents: Contents) -> Iterator[Finding]:
+    """What one rule finds, face after face."""
+    for face in layout.faces[:1] if rule.once_a_job else layout.faces:
+        site = Site(layout, face, contents)
+        yield from _findings(rule, site, tuple(rule.measure(site)))
+
+
+def _findings(rule: Rule, site: Site, answers: Sequence[Answer]) -> Iterator[Finding]:
+    """The findings of one face: of what was measured, then of what could not be."""
+    yield from (_remark(rule, site, one) for one in answers if isinstance(one, Remark))
+    yield from _judged(rule, site, [one for one in answers if isinstance(one, Measurement)])
+    yield from _missing(rule, site, [one for one in answers if isinstance(one, MissingInput)])
+    yield from _no_figures(rule, site, [one for one in answers if isinstance(one, NoFigure)])
+
+
+def _judged(rule: Rule, site: Site, measured: Iterable[Measurement]) -> Iterator[Finding]:
+    """The worst that is short with the others named, or the closest that passes."""
+    ordered = sorted(measured, key=lambda one: (not one.is_short, round(one.margin, PLACES)))
+    if not ordered:
+        return
+    failing = [one for one in ordered if one.is_short]
+    told = ordered[0]
+    others = unique(one.label or one.what for one in failing if one.holes != told.holes)
+    sentence = _sentence((told.short or rule.short) if failing else rule.fine, told, site.speech)
+    yield _finding(
+        rule,
+        site,
+        rule.when_short if failing else Outcome.OK,
+        unique(hole for one in (failing or [told]) for hole in one.holes),
+        f"{sentence}{also(others)}.",
+        rule.remedy if failing else "",
+        round(told.provided, PLACES) + 0.0,
+        round(told.required, PLACES) + 0.0,
+    )
+
+
+def _sentence(template: str, one: Measurement, speech: Speech) -> str:
+    return template.format(
+        what=one.what,
+        extra=one.extra,
+        label=one.label,
+        there=there(one, speech),
+        needed=needed(one, speech),
+        room=length(one.provided, speech),
+        lack=length(-one.margin, speech),
+        bound="at most" if one.at_most else "at least",
+        provided=one.provided,
+        required=one.required,
+    )
+
+
+def _missing(rule: Rule, site: Site, missing: Sequence[MissingInput]) -> Iterator[Finding]:
+    """One finding for all inputs with one remedy, which names each and the holes that lack it."""
+    for remedy in unique(one.remedy for one in missing):
+        alike = [one for one in missing if one.remedy == remedy]
+        holes = unique(one.hole for one in alike if one.hole)
+        parts = []
+        for key in unique(one.key for one in alike):
+            ids = unique(one.hole for one in alike if one.key == key and one.hole)
+            parts.append(f"'{key}'" if not ids or ids == holes else f"'{key}' ({short_list(ids)})")
+        where = f" for {short_list(holes)}" if holes else ""
+        words = f"The job does not give {listed(parts)}{where}."
+        yield _finding(rule, site, Outcome.NOT_CHECKED, holes, words, remedy or rule.missing_remedy)
+
+
+def _no_figures(rule: Rule, site: Site, unlisted: Sequence[NoFigure]) -> Iterator[Finding]:
+    if not unlisted:
+        return
+    why = {one.hole: one.why for one in unlisted}
+    (first, sentence), *others = why.items()
+    words = f"{first}: {sentence.rstrip('.')}{also([hole for hole, _ in others])}."
+    yield _finding(rule, site, Outcome.NOT_CHECKED, tuple(why), words, rule.no_figure_remedy)
+
+
+def _remark(rule: Rule, site: Site, remark: Remark) -> Finding:
+    return _finding(
+        rule,
+        site,
+        remark.outcome,
+        remark.holes,
+        remark.message,
+        remark.remedy,
+        remark.provided,
+        remark.required,
+    )
+
+
+def _finding(
+    rule: Rule,
+    site: Site,
+    outcome: Outcome,
+    holes: tuple[str, ...],
+    message: str,
+    remedy: str,
+    provided: float | None = None,
+    required: float | None = None,
+) -> Finding:
+    source = rule.source_in(site.job.code)
+    if rule.names_shop and outcome is not Outcome.NOT_CHECKED:
+        source = with_shop(source, site)
+    return Finding(
+        check=rule.name,
+        outcome=outcome,
+        face="" if rule.once_a_job else site.word,
+        holes=holes,
+        provided=provided,
+        required=required,
+        unit="" if outcome is Outcome.NOT_CHECKED else rule.unit,
+        source=in_millimetres(source) if site.job.unit == "mm" else source,
+        message=message,
+        remedy=remedy,
+    )

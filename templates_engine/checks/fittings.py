@@ -1,0 +1,224 @@
+"""Measures the room that fittings and straps have: among neighbours, at the can's walls, as the job asks."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from itertools import combinations, pairwise
+
+from templates_engine.checks.fitting_sizes import (
+    MEASURE_YOUR_OWN,
+    REMEDY_FOR_UNLISTED,
+    envelope,
+    inside,
+    listed_holes,
+    no_figures,
+    outside,
+)
+from templates_engine.checks.model import Answer, Measurement, Rule
+from templates_engine.checks.site import Site, gap
+from templates_engine.geometry import Circle, Point
+from templates_engine.job.fitted import bonding_lug
+from templates_engine.layout.model import Gap, Hole, PlacedRow
+from templates_engine.trade.fittings import FittingEnvelope
+
+TOUCHING_IN = 0.0
+"""Fittings may touch, though no tool then goes between."""
+
+# --- gaps ---------------------------------------------------------------------------------------------------
+
+
+def _gaps(site: Site) -> Iterator[Measurement]:
+    for row in site.face.rows:
+        asked = {(gap.before, gap.after): gap for gap in row.gaps}
+        for one, other in pairwise(row.holes):
+            required, why = _asked(row, other, asked.get((one.id, other.id)))
+            room = other.u_in - one.u_in - one.body.radius - other.body.radius
+            yield Measurement((one.id, other.id), room, required, f"{one.id} and {other.id}", why)
+
+
+def _asked(row: PlacedRow, later: Hole, gap: Gap | None) -> tuple[float, str]:
+    """The gap before a raceway as the job asks for it, from the layout only where fittings decide."""
+    own = later.raceway.gap_before_in
+    if own is not None and own != "fittings":
+        return own, f"gap before {later.id}"
+    if own is None and row.row.gap != "fittings":
+        return row.row.gap, row.row.gap_words
+    return (0.0, "fittings") if gap is None else (gap.required_in, gap.governed_by)
+
+
+GAPS = Rule(
+    name="gaps as asked",
+    what="Neighbours of a row stand at least the asked gap apart, raceway to raceway along the row.",
+    limit="the row's 'gap', or 'gap before' of the later one; for 'gap: fittings' what the layout took",
+    source="the job's gaps",
+    leaves_out="Whether the gap suits the fittings, which other checks measure.",
+    rests_on="geometry",
+    measure=_gaps,
+    short="{what} have {there} between them where {needed} is asked ({extra})",
+    fine="Every gap is at least as asked, the tightest {room} between {what} ({extra})",
+    remedy="Ask for a smaller gap, or give the row more room.",
+)
+
+
+def _straps(site: Site) -> Iterator[Measurement]:
+    for row in site.face.rows:
+        if row.row.strut is None:
+            continue
+        for one, other in pairwise(row.holes):
+            sides_in = one.body.radius + other.body.radius
+            straps_in = envelope(one, "strap", site).diameter_in + envelope(other, "strap", site).diameter_in
+            room, required = other.u_in - one.u_in - sides_in, straps_in / 2 - sides_in
+            yield Measurement((one.id, other.id), room, required, f"{one.id} and {other.id}")
+
+
+STRAPS = Rule(
+    name="straps",
+    what="Neighbours on strut stand far enough apart for a strap each.",
+    limit="1-1/8 in of clear gap, as the trade's habit gives it, or the straps of the shop file side by side",
+    source="common practice, no source",
+    leaves_out="The straps in hand, which may be narrower; rows that are not on strut.",
+    rests_on="custom",
+    measure=_straps,
+    short="{what} have {there} between them, straps usually take {needed}",
+    fine="{what} have {there} between them, {needed} is enough for straps",
+    remedy="Widen the gap, or lay the straps in hand side by side and see.",
+    names_shop=True,
+)
+
+
+# --- fittings -----------------------------------------------------------------------------------------------
+
+
+def _apart(site: Site) -> Iterable[Answer]:
+    fitted = [(hole, inside(hole, site), outside(hole, site)) for hole in listed_holes(site)]
+    for (one, one_in, one_out), (other, other_in, other_out) in combinations(fitted, 2):
+        yield _between(one, other, one_in, other_in, "inside")
+        yield _between(one, other, one_out, other_out, "outside")
+    yield from no_figures(site)
+
+
+def _between(
+    one: Hole, other: Hole, first: FittingEnvelope, second: FittingEnvelope, where: str
+) -> Measurement:
+    room = gap(one, other, first.diameter_in, second.diameter_in)
+    plural = f"{first.kind}s" if first.kind == second.kind else f"{first.kind} and {second.kind}"
+    words = f"{plural} {where} at {one.id} and {other.id}"
+    return Measurement((one.id, other.id), room, TOUCHING_IN, words, label=f"{one.id} and {other.id}")
+
+
+APART = Rule(
+    name="fittings apart",
+    what="Locknuts and bushings inside, connectors, locknuts or hubs outside do not collide with their "
+    "neighbours'.",
+    limit="0 in between the fittings' envelopes",
+    source=MEASURE_YOUR_OWN,
+    leaves_out="Room for a tool between them; a bonding bushing's lug, which another check turns about.",
+    rests_on="custom",
+    measure=_apart,
+    short="The {what} overlap by {lack}",
+    fine="The {what} come closest, with {room} between them",
+    remedy="Widen the gap, or measure the fittings in hand and give the gap they need.",
+    no_figure_remedy=REMEDY_FOR_UNLISTED,
+    names_shop=True,
+)
+
+
+def _at_walls(site: Site) -> Iterable[Answer]:
+    closed_front_in = site.face.job.depth_in - (site.face.job.metal_in or 0.0)
+    for hole in listed_holes(site):
+        fitting = inside(hole, site)
+        radius_in = fitting.diameter_in / 2
+        for edge, flat in site.to_edges(hole, radius_in):
+            is_front = edge == "front"
+            room = min(flat, closed_front_in - hole.v_in - radius_in) if is_front else flat
+            yield _at_wall(hole, room, f"{hole.id}'s {fitting.kind} runs into the {edge} of the can")
+        body = outside(hole, site)
+        room = hole.v_in + site.job.enclosure.back_gap_in - body.diameter_in / 2
+        yield _at_wall(hole, room, f"{hole.id}'s {body.kind} outside runs into the wall")
+    yield from no_figures(site)
+
+
+def _at_wall(hole: Hole, room_in: float, words: str) -> Measurement:
+    return Measurement((hole.id,), room_in, TOUCHING_IN, words, label=hole.id)
+
+
+AT_WALLS = Rule(
+    name="fittings at walls",
+    what="Locknuts and bushings stay clear of the can's walls and lips, and outside fittings clear of the "
+    "wall behind.",
+    limit="0 in from the fitting's envelope",
+    source=MEASURE_YOUR_OWN,
+    leaves_out="Interior parts of the panel that the job does not name as keep-outs; room to turn a locknut.",
+    rests_on="custom",
+    measure=_at_walls,
+    short="{what} by {lack}",
+    fine="Every fitting is clear of the walls, {label}'s by {room}",
+    remedy="Move the row, or take smaller fittings; measure those in hand.",
+    no_figure_remedy=REMEDY_FOR_UNLISTED,
+    names_shop=True,
+)
+
+
+# --- bonding lugs -------------------------------------------------------------------------------------------
+
+_DIRECTIONS = 24
+_FAR_REACHES = 4
+
+
+def _lugs(site: Site) -> Iterator[Measurement]:
+    """The free room at each lug's tip in its best direction.
+
+    ::
+
+                tip
+                 |          the bushing turns about its centre; the lug stands out on one side only
+              .--+--.
+             (   o   )
+              '-----'
+    """
+    bodies = {hole.id: Circle(hole.centre, inside(hole, site).diameter_in) for hole in listed_holes(site)}
+    for hole in site.face.holes:
+        lug = bonding_lug(hole.raceway, site.job) if hole.id in bodies else None
+        if lug is not None:
+            reach = envelope(hole, "bonding bushing", site).diameter_in / 2 + lug.length_in
+            others = [body for id, body in bodies.items() if id != hole.id and _is_near(hole, body, reach)]
+            yield Measurement((hole.id,), _best_room(hole, reach, others, site), TOUCHING_IN, hole.id)
+
+
+def _is_near(hole: Hole, body: Circle, reach_in: float) -> bool:
+    """Whether a fitting can be what stops the lug; farther ones only make the search long."""
+    return math.dist(hole.centre, body.centre) - body.radius < _FAR_REACHES * reach_in
+
+
+def _best_room(hole: Hole, reach_in: float, others: list[Circle], site: Site) -> float:
+    turns = (2 * math.pi * step / _DIRECTIONS for step in range(_DIRECTIONS))
+    tips = (
+        Point(hole.u_in + reach_in * math.cos(turn), hole.v_in + reach_in * math.sin(turn)) for turn in turns
+    )
+    return max(_room_at(tip, others, site) for tip in tips)
+
+
+def _room_at(tip: Point, others: list[Circle], site: Site) -> float:
+    """From the lug's tip to the nearest thing inside, inches."""
+    along, across = site.face.job.flat_u, site.face.job.flat_v
+    to_walls = (tip.x - along.low, along.high - tip.x, tip.y - across.low, across.high - tip.y)
+    to_fittings = (math.dist(tip, other.centre) - other.radius for other in others)
+    return min(*to_walls, *to_fittings)
+
+
+LUGS = Rule(
+    name="bonding lugs",
+    what="Each bonding bushing can be turned so that its lug, usually 1/2 in beyond its body, meets nothing.",
+    limit="0 in from the lug's tip to other fittings and to the can's walls, in the best direction",
+    source="common practice, no source",
+    leaves_out="Whether a screwdriver and the jumper reach the lug; parts inside the can.",
+    rests_on="custom",
+    measure=_lugs,
+    short="The lug of {what}'s bonding bushing has no free direction, it lacks {lack}",
+    fine="Every bonding lug has a free direction, {what}'s with {room}",
+    remedy="Widen the gap round it, or use a bushing with its lug close to the body.",
+    names_shop=True,
+)
+
+RULES = (GAPS, STRAPS, APART, AT_WALLS, LUGS)

@@ -1,1 +1,0 @@
-"""What several checks need to measure and to word their answers; no check stands here."""
