@@ -58,7 +58,7 @@ def _row_cases(face: FaceLayout, row: PlacedRow, speech: Speech) -> Iterable[Cas
     flat = flat_across(face)
     for hole in row.holes:
         radius = hole.circle.radius
-        words = f"{hole.id} ({hole.type} {hole.trade_size}, {row.back_line_words}) has its centre"
+        words = f"{hole.id} ({hole.type} {hole.trade_size}, {row.line.words}) has its centre"
         where = f"{words} {length(hole.v_in, speech)} from the back, its knockout"
         front = f"{where} reaches {length(hole.v_in + radius, speech)}"
         back = f"{where} begins {length(hole.v_in - radius, speech)} from it"

@@ -32,7 +32,7 @@ def run(layout: Layout) -> Iterable[Finding]:
             when_short=Outcome.FAIL,
             short=lambda case: f"{case.what} would stand {length(-case.margin, speech)} inside the wall",
             fine=lambda case: f"{case.what} is nearest to the wall, {length(case.provided, speech)} from it",
-            remedy="Take deeper strut, or a back line farther from the wall.",
+            remedy="Take deeper strut, or a back line or centre line farther from the wall.",
         )
 
 

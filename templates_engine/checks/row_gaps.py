@@ -7,11 +7,13 @@ from collections.abc import Iterable
 from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.checks.support.answers import Case, judge, length, needed, speech_of, there
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow
+from templates_engine.units import Speech
 
 ABOUT = About(
     name="gaps as asked",
     what="Neighbours of a row stand at least the asked gap apart, raceway to raceway along the row.",
-    limit="the row's 'gap', or 'gap before' of the later one; for 'gap: fittings' what the layout took",
+    limit="the row's 'gap' or 'spacing', or 'gap before' or 'spacing before' of the later one; for "
+    "'gap: fittings' what the layout took",
     source="the job's gaps",
     leaves_out="Whether the gap suits the fittings, which other checks measure.",
     rests_on="geometry",
@@ -24,7 +26,7 @@ def run(layout: Layout) -> Iterable[Finding]:
         yield from judge(
             ABOUT,
             face.job.face.value,
-            _cases(face),
+            _cases(face, speech),
             when_short=Outcome.FAIL,
             short=lambda case: (
                 f"{case.what} have {there(case, speech)} between them where "
@@ -38,20 +40,27 @@ def run(layout: Layout) -> Iterable[Finding]:
         )
 
 
-def _cases(face: FaceLayout) -> Iterable[Case]:
+def _cases(face: FaceLayout, speech: Speech) -> Iterable[Case]:
     for row in face.rows:
         asked = {(gap.before, gap.after): gap for gap in row.gaps}
         for one, other in zip(row.holes, row.holes[1:], strict=False):
-            required, why = _required(row, other, asked.get((one.id, other.id)))
-            room = other.u_in - one.u_in - one.body.radius - other.body.radius
+            required, why = _required(row, one, other, asked.get((one.id, other.id)), speech)
+            room = other.u_in - one.u_in - _sides(one, other)
             yield Case((one.id, other.id), room, required, f"{one.id} and {other.id}", why)
 
 
-def _required(row: PlacedRow, later: Hole, gap: Gap | None) -> tuple[float, str]:
+def _required(
+    row: PlacedRow, one: Hole, later: Hole, gap: Gap | None, speech: Speech
+) -> tuple[float, str]:
     """The gap before a raceway as the job asks for it, from the layout only where fittings decide."""
-    own = later.raceway.gap_before_in
-    if own is not None and own != "fittings":
-        return own, f"gap before {later.id}"
-    if own is None and row.row.gap != "fittings":
-        return row.row.gap, row.row.gap_words
-    return (0.0, "fittings") if gap is None else (gap.required_in, gap.governed_by)
+    asked = row.row.asked_before(later.raceway)
+    if asked.apart == "fittings":
+        return (0.0, "fittings") if gap is None else (gap.required_in, gap.governed_by)
+    if asked.measured == "centre to centre":
+        words = f"{asked.words}, {length(asked.apart, speech)} centre to centre"
+        return asked.apart - _sides(one, later), words
+    return asked.apart, asked.words
+
+
+def _sides(one: Hole, other: Hole) -> float:
+    return one.body.radius + other.body.radius

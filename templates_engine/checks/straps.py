@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
-from templates_engine.checks.support.answers import Case, judge, needed, speech_of, there
+from templates_engine.checks.support.answers import Case, judge, listed, needed, speech_of, there, untold
 from templates_engine.checks.support.fittings import envelope, with_shop
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Layout
@@ -40,6 +40,18 @@ def run(layout: Layout) -> Iterable[Finding]:
             remedy="Widen the gap, or lay the straps in hand side by side and see.",
             source=with_shop(ABOUT.source, face, layout.job),
         )
+        yield from _without_strut(face)
+
+
+def _without_strut(face: FaceLayout) -> Iterable[Finding]:
+    """Says of rows lined up by their centres that no straps stand between their raceways."""
+    rows = [row for row in face.rows if row.line.through == "centres"]
+    if rows:
+        names = listed([row.row.name for row in rows])
+        words = f"Row {names} stands" if len(rows) == 1 else f"Rows {names} stand"
+        holes = [hole.id for row in rows for hole in row.holes]
+        sentence = f"{words} on a centre line without strut, where no straps are needed."
+        yield from untold(ABOUT, face.job.face.value, holes, sentence, "")
 
 
 def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:

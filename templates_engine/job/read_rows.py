@@ -7,7 +7,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import Literal
 
-from templates_engine.job.model import Placing, Row, Spread, Strut
+from templates_engine.job.model import CentreLine, Placing, Row, Spread, Strut
 from templates_engine.job.read_placing import check_pins
 from templates_engine.job.read_placing import placing as read_placing
 from templates_engine.job.read_raceways import raceways
@@ -41,7 +41,7 @@ def _row(
     written: WrittenRow, path: KeyPath, name: str, scope: FaceScope, usual: Usual, reading: Reading
 ) -> Row:
     placing = read_placing(written.place, (*path, "place"), scope, reading)
-    is_open = written.gap is None and not isinstance(placing, Spread)
+    is_open = written.gap is None and written.spacing is None and not isinstance(placing, Spread)
     usual_gap = usual.gap if is_open else None
     members = raceways(written.raceways or [], (*path, "raceways"), name, scope, reading)
     if isinstance(placing, Spread):
@@ -52,6 +52,7 @@ def _row(
         back_line=_back_line(written, path, name, scope, reading),
         strut=_strut(written, path, reading),
         gap=_gap(written, (*path, "gap"), placing, reading) if usual_gap is None else usual_gap,
+        spacing_in=_spacing(written, (*path, "spacing"), reading),
         snap_in=None if written.snap is None else reading.length(written.snap, (*path, "snap")),
         placing=placing,
         raceways=members,
@@ -68,11 +69,16 @@ def _is_auto(written: WrittenRow) -> bool:
 
 def _back_line(
     written: WrittenRow, path: KeyPath, name: str, scope: FaceScope, reading: Reading
-) -> float | Literal["strut", "auto"]:
+) -> float | Literal["strut", "auto"] | CentreLine:
     line_path, strut_path = (*path, "back line"), (*path, "strut")
+    if written.centre_line is not None:
+        return _centre_line(written, written.centre_line, (*path, "centre line"), scope, reading)
     if written.back_line is None:
         if written.strut is None and reading.is_sound(line_path) and reading.is_sound(strut_path):
-            remedy = "Write `strut:` with its depth, such as 1-5/8 in, or `back line:` with the distance."
+            remedy = (
+                "Write `strut:` with its depth, such as 1-5/8 in, or `back line:` with the distance; for "
+                "nipples and entries without strut, `centre line:` with the distance to their centres."
+            )
             reading.report(
                 strut_path, "Nothing says how far the raceways stand from the enclosure's back", remedy
             )
@@ -86,11 +92,28 @@ def _back_line(
         remedy = "Keep one of the two. Only `back line: auto` goes with a strut."
         reading.report(line_path, "Both a strut and a back line are given", remedy)
     line = reading.length(written.back_line, line_path, allow="zero")
-    if line > scope.depth_in:
-        deep = reading.say(scope.depth_in)
-        wrong = f"The back line at {reading.say(line)} is off the face, which is {deep} deep"
-        reading.report(line_path, wrong, "Measure it from the enclosure's back edge.")
+    _check_on_face("back line", line, line_path, scope, reading)
     return line
+
+
+def _centre_line(
+    written: WrittenRow, text: str, path: KeyPath, scope: FaceScope, reading: Reading
+) -> CentreLine:
+    """The centres' distance from the back; nothing else may say how far from the back they lie."""
+    for key, value in (("strut", written.strut), ("back line", written.back_line)):
+        if value is not None:
+            remedy = "Keep one of the two. A centre line is for nipples and entries without strut."
+            reading.report(path, f"Both a {key} and a centre line are given", remedy)
+    line = reading.length(text, path)
+    _check_on_face("centre line", line, path, scope, reading)
+    return CentreLine(line)
+
+
+def _check_on_face(name: str, line_in: float, path: KeyPath, scope: FaceScope, reading: Reading) -> None:
+    if line_in > scope.depth_in:
+        deep = reading.say(scope.depth_in)
+        wrong = f"The {name} at {reading.say(line_in)} is off the face, which is {deep} deep"
+        reading.report(path, wrong, "Measure it from the enclosure's back edge.")
 
 
 def _strut(written: WrittenRow, path: KeyPath, reading: Reading) -> Strut | None:
@@ -130,13 +153,26 @@ def _check_commas(depths: list[str], path: KeyPath, reading: Reading) -> None:
 def _gap(
     written: WrittenRow, path: KeyPath, placing: Placing, reading: Reading
 ) -> float | Literal["fittings"]:
-    """The row's clear gap; 0 where a spread row leaves it open, or where no two neighbours use it."""
+    """The row's clear gap; 0 where a spread row leaves it open, where its spacing is given instead, or where
+    no two neighbours use it.
+    """
+    if written.gap is not None and written.spacing is not None:
+        remedy = "Keep one of the two: `gap` is clear between raceways, `spacing` from centre to centre."
+        reading.report(path, "Both a gap and a spacing are given", remedy)
     if written.gap is not None:
         return reading.gap(written.gap, path)
     entries = written.raceways or []
     counted = any(entry.count is not None and entry.count.strip() != "1" for entry in entries)
-    uses_gap = counted or any(entry.gap_before is None for entry in entries[1:])
-    if uses_gap and not isinstance(placing, Spread):
-        remedy = "Write it, such as `gap: 1-1/8 in`, or `gap: fittings`."
+    uses_gap = counted or any(
+        entry.gap_before is None and entry.spacing_before is None for entry in entries[1:]
+    )
+    if uses_gap and written.spacing is None and not isinstance(placing, Spread):
+        remedy = (
+            "Write it, such as `gap: 1-1/8 in`, or `gap: fittings`; or `spacing: 3 in` from centre to centre."
+        )
         reading.report(path, "`gap` is missing; nothing says how far apart the raceways stand", remedy)
     return 0.0
+
+
+def _spacing(written: WrittenRow, path: KeyPath, reading: Reading) -> float | None:
+    return None if written.spacing is None else reading.spacing(written.spacing, path)

@@ -142,11 +142,23 @@ class Reading:
         """A clear gap: inches, or the word for as much as the fittings need."""
         if written.strip().lower() == "fittings":
             return "fittings"
+        if (on_centres := without_centres(written)) and self.is_sound(path):
+            key = f"spacing{str(path[-1]).removeprefix('gap')}"
+            remedy = (
+                f"Write `{key}: {on_centres}` for that distance from centre to centre; "
+                "a gap is the clear distance between raceways."
+            )
+            self.report(path, f"'{shown(written)}' is measured from centre to centre, a gap is not", remedy)
+            return UNREADABLE
         if re.fullmatch("[A-Za-z ]+", written) and self.is_sound(path):
             remedy = "Write a length, such as 1-1/8 in, or fittings for as much as they need."
             self.report(path, f"'{shown(written)}' is no gap", remedy)
             return UNREADABLE
         return self.length(written, path, allow="zero")
+
+    def spacing(self, written: str, path: KeyPath) -> float:
+        """A distance from centre to centre; words that say so again may stand behind it: "3 in OC"."""
+        return self.length(without_centres(written) or written, path)
 
     def word(
         self, written: str | None, path: KeyPath, words: Sequence[WordT], default: DefaultT, **same: WordT
@@ -197,6 +209,19 @@ class Reading:
         except NotListed as error:
             self.report(path, error.message, error.remedy)
             return None
+
+
+_ON_CENTRES = re.compile(
+    r"(.*[0-9][^a-z]*(?:in|inch|inches|mm|ft|feet)?\.?)[ ,(]*"
+    r"(?:o\.? ?c\.?|on cent(?:re|er)s?|c\.?(?: ?[-/]? ?| to )c\.?|cent(?:re|er)s?(?:[ -]to[ -]cent(?:re|er)s?)?)\)?",
+    re.IGNORECASE,
+)
+
+
+def without_centres(text: str) -> str:
+    """The length in a text that says after it that it runs from centre to centre; empty for any other."""
+    match = _ON_CENTRES.fullmatch(text.strip())
+    return match[1].strip() if match else ""
 
 
 def _has_unit(text: str) -> bool:

@@ -165,6 +165,9 @@ class WrittenRaceway(Written):
         "2 in",
         "fittings",
     )
+    spacing_before: Length | None = key(
+        "Centre to centre from the raceway before, instead of what the row gives.", "3-1/2 in"
+    )
     cutter: Annotated[str, one_of(CUTTERS)] | None = key(
         "What makes the hole; decides the pilot. Default punch.", "punch"
     )
@@ -235,7 +238,7 @@ Extent = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[WrittenSpan, Tag(KEY
 
 
 class WrittenRow(Written):
-    """A row of raceways on one strut."""
+    """A row of raceways in one line."""
 
     title = "a row"
     needed = ("raceways",)
@@ -247,11 +250,19 @@ class WrittenRow(Written):
         "Distance from the enclosure's back to the raceways' backs; auto clears the rows before.",
         "1-3/8 in",
     )
+    centre_line: Length | None = key(
+        "Distance from the enclosure's back to all centres, for nipples and entries without strut; "
+        "instead of a strut or back line.",
+        "2-1/2 in",
+    )
     gap: Annotated[str, text_or(("fittings",))] | None = key(
         "Least clear gap between raceways, or fittings: as much as their fittings need. "
         "Default the shop file's.",
         "1-1/8 in",
         "fittings",
+    )
+    spacing: Length | None = key(
+        "Least distance from centre to centre, instead of a gap; raceways may not touch.", "3 in"
     )
     snap: Length | None = key("Puts centres on this graduation of the tape.", "1/16 in")
     place: Place | None = key(

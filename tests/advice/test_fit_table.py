@@ -48,7 +48,7 @@ def test_room_in_front_of_and_behind_each_strut() -> None:
     # The 2 in raceway, 2.375 outside, knockout 2.469: centre 2.5625, from 1.328; so the 4 in governs both.
     written = on_strut(fit, 1.625)
     assert written.is_written
-    assert written.room.back_line_in == pytest.approx(1.375, abs=NEAR)
+    assert written.room.line.at_in == pytest.approx(1.375, abs=NEAR)
     assert written.room.back_in == pytest.approx(1.3045, abs=NEAR)
     assert written.room.front_in == pytest.approx(5.75 - 5.9455, abs=NEAR)
     assert written.room.hindrances == ("front",)
@@ -93,7 +93,7 @@ def test_strut_that_ends_behind_the_enclosure() -> None:
     # (1.163 outside, 1.375 cut) begins 0.1875 + 0.6875 - 0.5815 = 0.2935 behind it.
     fit = only(make_job(make_face(make_row("1", strut=0.8125)), back_gap=1.0))
     written = on_strut(fit, 0.8125)
-    assert written.room.back_line_in == pytest.approx(-0.1875, abs=NEAR)
+    assert written.room.line.at_in == pytest.approx(-0.1875, abs=NEAR)
     assert written.room.back_in == pytest.approx(-0.2935, abs=NEAR)
     assert written.room.hindrances == ("the strut ends behind the enclosure's back",)
     assert on_strut(fit, 1.625).room.takes
