@@ -49,9 +49,7 @@ def _cases(face: FaceLayout, speech: Speech) -> Iterable[Case]:
             yield Case((one.id, other.id), room, required, f"{one.id} and {other.id}", why)
 
 
-def _required(
-    row: PlacedRow, one: Hole, later: Hole, gap: Gap | None, speech: Speech
-) -> tuple[float, str]:
+def _required(row: PlacedRow, one: Hole, later: Hole, gap: Gap | None, speech: Speech) -> tuple[float, str]:
     """The gap before a raceway as the job asks for it, from the layout only where fittings decide."""
     asked = row.row.asked_before(later.raceway)
     if asked.apart == "fittings":

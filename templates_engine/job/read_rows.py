@@ -14,8 +14,9 @@ from templates_engine.job.read_raceways import raceways
 from templates_engine.job.reading import Reading
 from templates_engine.job.schema import WrittenRow
 from templates_engine.job.scope import FaceScope
+from templates_engine.job.slips import strut_remedy
 from templates_engine.job.usual import Usual
-from templates_engine.job.wording import KeyPath
+from templates_engine.job.wording import KeyPath, shown
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -53,7 +54,7 @@ def _row(
         strut=_strut(written, path, reading),
         gap=_gap(written, (*path, "gap"), placing, reading) if usual_gap is None else usual_gap,
         spacing_in=_spacing(written, (*path, "spacing"), reading),
-        snap_in=None if written.snap is None else reading.length(written.snap, (*path, "snap")),
+        snap_in=None if written.snap is None else _snap(written.snap, (*path, "snap"), reading),
         placing=placing,
         raceways=members,
         gap_from_shop=usual_gap is not None,
@@ -126,12 +127,20 @@ def _strut(written: WrittenRow, path: KeyPath, reading: Reading) -> Strut | None
             )
         return None
     if isinstance(written.strut, str):
-        return Strut((reading.length(written.strut, strut_path),), shim)
+        return Strut((_depth(written.strut, strut_path, reading),), shim)
     if not written.strut:
         reading.report(strut_path, "The list of struts is empty", "Write a depth, such as 1-5/8 in.")
     _check_commas(written.strut, strut_path, reading)
-    depths = (reading.length(text, (*strut_path, place)) for place, text in enumerate(written.strut))
+    depths = (_depth(text, (*strut_path, place), reading) for place, text in enumerate(written.strut))
     return Strut(tuple(depths), shim)
+
+
+def _depth(written: str, path: KeyPath, reading: Reading) -> float:
+    """One strut's depth; several in one text, or words for them, are told how to be written."""
+    text = reading.value(written, path)
+    if text is not None and (remedy := strut_remedy(text, reading.unit)):
+        reading.report(path, f"'{shown(text)}' is no depth of one strut", remedy)
+    return reading.length(written, path)
 
 
 def _check_commas(depths: list[str], path: KeyPath, reading: Reading) -> None:
@@ -176,3 +185,15 @@ def _gap(
 
 def _spacing(written: WrittenRow, path: KeyPath, reading: Reading) -> float | None:
     return None if written.spacing is None else reading.spacing(written.spacing, path)
+
+
+_COARSEST_SNAP_IN = 1.0
+"""A tape has finer marks than this, and a row jumps about on coarser ones."""
+
+
+def _snap(written: str, path: KeyPath, reading: Reading) -> float:
+    snap = reading.length(written, path)
+    if snap > _COARSEST_SNAP_IN:
+        remedy = f"Write the graduation itself, such as {'1 mm' if reading.unit == 'mm' else '1/16'}."
+        reading.report(path, f"{reading.say(snap)} is no graduation of a tape", remedy)
+    return snap

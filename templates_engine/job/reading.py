@@ -15,6 +15,7 @@ from typing import Literal, TypeVar
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Place
+from templates_engine.job.slips import length_remedy, within_curly_quotes, without_centres
 from templates_engine.job.wording import KeyPath, plain_path, shown
 from templates_engine.job.yaml_text import Mark, Tree
 from templates_engine.trade.names import NotListed, listed, nearest
@@ -114,6 +115,10 @@ class Reading:
                 f"Write at most {_MOST_VALUE} characters.",
             )
             return None
+        if bare := within_curly_quotes(written):
+            wrong = f"The quotes round {shown(written)} are curly, as word processors make them"
+            self.report(path, wrong, f"Write `{shown(bare)}` without quotes.")
+            return None
         return written.strip()
 
     def length(
@@ -135,7 +140,8 @@ class Reading:
         try:
             return read_length(text, self.unit, allow=allow, most_in=MOST_LENGTH_IN)
         except LengthError as error:
-            self.report(path, error.message, error.remedy)
+            remedy = length_remedy(text, self.unit, may_be_zero=allow == "zero") or error.remedy
+            self.report(path, error.message, remedy)
             return UNREADABLE
 
     def gap(self, written: str, path: KeyPath) -> float | Literal["fittings"]:
@@ -161,7 +167,12 @@ class Reading:
         return self.length(without_centres(written) or written, path)
 
     def word(
-        self, written: str | None, path: KeyPath, words: Sequence[WordT], default: DefaultT, **same: WordT
+        self,
+        written: str | None,
+        path: KeyPath,
+        words: Sequence[WordT],
+        default: DefaultT,
+        **same: WordT,
     ) -> WordT | DefaultT:
         """One of ``words``, whatever the case it is written in; ``same`` gives other spellings of them."""
         text = None if written is None else self.value(written, path)
@@ -175,7 +186,8 @@ class Reading:
             return same[spelled]
         like = nearest(text, words)
         hint = f"Did you mean {like}? " if like else ""
-        self.report(path, f"'{shown(text)}' is not known here", f"{hint}Write {listed(words)}.")
+        none = "; where there is none, leave it out" if spelled in ("none", "no", "n/a") else ""
+        self.report(path, f"'{shown(text)}' is not known here", f"{hint}Write {listed(words)}{none}.")
         return default
 
     def yes_no(self, written: str | None, path: KeyPath, default: DefaultT) -> bool | DefaultT:
@@ -209,19 +221,6 @@ class Reading:
         except NotListed as error:
             self.report(path, error.message, error.remedy)
             return None
-
-
-_ON_CENTRES = re.compile(
-    r"(.*[0-9][^a-z]*(?:in|inch|inches|mm|ft|feet)?\.?)[ ,(]*"
-    r"(?:o\.? ?c\.?|on cent(?:re|er)s?|c\.?(?: ?[-/]? ?| to )c\.?|cent(?:re|er)s?(?:[ -]to[ -]cent(?:re|er)s?)?)\)?",
-    re.IGNORECASE,
-)
-
-
-def without_centres(text: str) -> str:
-    """The length in a text that says after it that it runs from centre to centre; empty for any other."""
-    match = _ON_CENTRES.fullmatch(text.strip())
-    return match[1].strip() if match else ""
 
 
 def _has_unit(text: str) -> bool:

@@ -8,9 +8,11 @@ well.
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar, Literal
+from collections.abc import Iterator
+from typing import Annotated, Any, ClassVar, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, WithJsonSchema
+from pydantic.fields import FieldInfo
 
 # --- words a job may choose from ----------------------------------------------------------------------------
 
@@ -70,6 +72,36 @@ def _branch(value: Any) -> str:
 def key(help_text: str, example: object, *more: object) -> Any:
     """A key of the job file: the help an editor shows, and what one writes there."""
     return Field(default=None, description=help_text, examples=[example, *more])
+
+
+def words_of(field: FieldInfo) -> tuple[str, ...]:
+    """The words that one of has to stand at a key; empty where something else may stand there too."""
+    found = [*_schemas(field.annotation, field.metadata)]
+    return _words(found) if len(found) == 1 and "enum" in found[0] else ()
+
+
+def offered_words(field: FieldInfo) -> tuple[str, ...]:
+    """The words a key takes, whatever else it takes beside them."""
+    found = [*_schemas(field.annotation, field.metadata)]
+    return _words([choice for one in found for choice in (one, *one.get("anyOf", ()))])
+
+
+def _words(schemas: list[dict[str, Any]]) -> tuple[str, ...]:
+    """The words of JSON Schemas, each in one spelling."""
+    words = (word for one in schemas for word in one.get("enum", ()) if isinstance(word, str))
+    return tuple(dict.fromkeys(word for word in words if word not in _SECOND_SPELLINGS))
+
+
+_SECOND_SPELLINGS = ("true", "false", "center", "centered")
+
+
+def _schemas(annotation: Any, metadata: Any = ()) -> Iterator[dict[str, Any]]:
+    """The JSON Schemas that stand beside a value and its parts."""
+    for one in (*metadata, *getattr(annotation, "__metadata__", ())):
+        if isinstance(one, WithJsonSchema) and one.json_schema:
+            yield one.json_schema
+    for part in get_args(annotation):
+        yield from _schemas(part)
 
 
 class Written(BaseModel):

@@ -26,7 +26,7 @@ from templates_engine.units import Speech
 
 @dataclass(frozen=True)
 class RowBehind:
-    """A row standing nearer the back: the line it stands on, and how far its largest raceway comes forward."""
+    """A row standing nearer the back: its line, and how far its largest raceway comes forward."""
 
     row: Row
     cuts: tuple[Cut, ...]

@@ -185,7 +185,9 @@ def fewer(case: Case) -> Iterator[Remedy]:
 
     def at(first: int, kept: int) -> Job:
         start, *others = raceways[first : first + kept]
-        return case.with_row(replace(case.row, raceways=(replace(start, gap_before_in=None, spacing_before_in=None), *others)))
+        return case.with_row(
+            replace(case.row, raceways=(replace(start, gap_before_in=None, spacing_before_in=None), *others))
+        )
 
     # A shorter row hardly ever needs more room, so halving finds the most; the last trial decides.
     from_start = last_that(lambda kept: case.solves(at(0, kept)), 0, count)

@@ -74,7 +74,7 @@ class Gap:
     required_in: float
     provided_in: float
     governed_by: str
-    """What asked for it: "gap of the row", "spacing before A3", or the fittings that govern, with their ids."""
+    """What asked for it: "gap of the row", "spacing before A3", or the fittings that govern, with ids."""
     fittings: str = ""
     """The kinds of the fittings that govern; empty where the job gives the gap as a length."""
     centres_in: float = 0.0

@@ -32,12 +32,13 @@ def check_apart(row: Row, cuts: Sequence[Cut], speech: Speech) -> None:
     step_in = Steps.of_unit(speech.unit).fine_in
     least_in = (math.floor((asked.apart + over_in) / step_in + TOLERANCE_IN) + 1) * step_in
     key = "spacing" if asked.words == SPACING_OF_ROW else "spacing before"
+    pair = " and ".join(f"{cut.raceway.id} ({cut.size.called})" for cut in (earlier, later))
+    apart, gap_key = speech.say(asked.apart), key.replace("spacing", "gap")
     raise RowError(
         row.place,
-        f"Row {row.name} does not fit: at {speech.say(asked.apart)} from centre to centre ({asked.words}) "
-        f"{earlier.raceway.id} ({earlier.size.called}) and {later.raceway.id} ({later.size.called}) would {how}.",
-        f"Write `{key}: {speech.say(least_in)}` or more, or `{key.replace('spacing', 'gap')}:` with the clear "
-        "distance between raceways.",
+        f"Row {row.name} does not fit: at {apart} from centre to centre ({asked.words}) {pair} would {how}.",
+        f"Write `{key}: {speech.say(least_in)}` or more, or `{gap_key}:` with the clear distance between "
+        "raceways.",
     )
 
 
