@@ -175,7 +175,8 @@ def _gap(
     uses_gap = counted or any(
         entry.gap_before is None and entry.spacing_before is None for entry in entries[1:]
     )
-    if uses_gap and written.spacing is None and not isinstance(placing, Spread):
+    is_spaced = written.spacing is not None or not reading.is_sound((*path[:-1], "spacing"))
+    if uses_gap and not is_spaced and not isinstance(placing, Spread):
         remedy = (
             "Write it, such as `gap: 1-1/8 in`, or `gap: fittings`; or `spacing: 3 in` from centre to centre."
         )
