@@ -77,16 +77,10 @@ def key(help_text: str, example: object, *more: object) -> Any:
 def words_of(field: FieldInfo) -> tuple[str, ...]:
     """The words that one of has to stand at a key; empty where something else may stand there too."""
     found = [*_schemas(field.annotation, field.metadata)]
-    return _words(found) if len(found) == 1 and "enum" in found[0] else ()
+    return choice_words(*found) if len(found) == 1 and "enum" in found[0] else ()
 
 
-def offered_words(field: FieldInfo) -> tuple[str, ...]:
-    """The words a key takes, whatever else it takes beside them."""
-    found = [*_schemas(field.annotation, field.metadata)]
-    return _words([choice for one in found for choice in (one, *one.get("anyOf", ()))])
-
-
-def _words(schemas: list[dict[str, Any]]) -> tuple[str, ...]:
+def choice_words(*schemas: dict[str, Any]) -> tuple[str, ...]:
     """The words of JSON Schemas, each in one spelling."""
     words = (word for one in schemas for word in one.get("enum", ()) if isinstance(word, str))
     return tuple(dict.fromkeys(word for word in words if word not in _SECOND_SPELLINGS))
@@ -102,6 +96,15 @@ def _schemas(annotation: Any, metadata: Any = ()) -> Iterator[dict[str, Any]]:
             yield one.json_schema
     for part in get_args(annotation):
         yield from _schemas(part)
+
+
+def as_written(value: Any) -> str:
+    """An example as one would write it in the file."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{name}: {as_written(part)}" for name, part in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(as_written(part) for part in value) + "]" if value else "[...]"
+    return str(value)
 
 
 class Written(BaseModel):

@@ -14,7 +14,7 @@ from pydantic.fields import FieldInfo
 
 from templates_engine.job.other_words import OTHER_WORDS
 from templates_engine.job.reading import Reading
-from templates_engine.job.schema import KEYS, LIST, TEXT, Written, words_of
+from templates_engine.job.schema import KEYS, LIST, TEXT, Written, as_written, words_of
 from templates_engine.job.wording import KeyPath, shown
 from templates_engine.job.yaml_text import Tree
 from templates_engine.trade.names import listed, nearest
@@ -129,7 +129,7 @@ def _example(table: type[Written], name: str) -> str:
     field = _field(table, name)
     assert field is not None
     assert field.examples
-    return f"`{name}: {_as_written(field.examples[0])}`"
+    return f"`{name}: {as_written(field.examples[0])}`"
 
 
 def _example_at(root: type[Written], path: KeyPath) -> str:
@@ -138,18 +138,10 @@ def _example_at(root: type[Written], path: KeyPath) -> str:
         field = _field(_table_at(root, path[:-2]), path[-2])
         entries = field.examples[0] if field and field.examples else None
         if isinstance(entries, list) and entries and isinstance(entries[0], dict):
-            return f"`- {_as_written(entries[0])}`"
+            return f"`- {as_written(entries[0])}`"
     while path and not isinstance(path[-1], str):
         path = path[:-1]
     return _example(_table_at(root, path[:-1]), str(path[-1]))
-
-
-def _as_written(value: Any) -> str:
-    if isinstance(value, dict):
-        return "{" + ", ".join(f"{name}: {_as_written(part)}" for name, part in value.items()) + "}"
-    if isinstance(value, list):
-        return "[" + ", ".join(_as_written(part) for part in value) + "]" if value else "[...]"
-    return str(value)
 
 
 def _without_value(reading: Reading, root: type[Written], path: KeyPath, line: str) -> None:

@@ -75,10 +75,10 @@ class Gap:
     provided_in: float
     governed_by: str
     """What asked for it: "gap of the row", "spacing before A3", or the fittings that govern, with ids."""
+    centres_in: float
+    """From centre to centre along u, as provided."""
     fittings: str = ""
     """The kinds of the fittings that govern; empty where the job gives the gap as a length."""
-    centres_in: float = 0.0
-    """From centre to centre along u, as provided."""
 
 
 @dataclass(frozen=True)

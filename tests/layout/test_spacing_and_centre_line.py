@@ -77,13 +77,15 @@ def test_a_spread_row_keeps_at_least_its_spacing_and_its_limits() -> None:
     assert [gap.centres_in for gap in tight.gaps] == pytest.approx([4.0, 4.0])
 
 
-@pytest.mark.parametrize(("spacing", "how"), [(2.0, "would touch."), (1.75, "would overlap by 0.25 in.")])
-def test_raceways_may_not_touch(spacing: float, how: str) -> None:
+@pytest.mark.parametrize(
+    ("spacing", "said", "how"), [(2.0, "2 in", "touch."), (1.75, "1-3/4 in", "overlap by 0.25 in.")]
+)
+def test_raceways_may_not_touch(spacing: float, said: str, how: str) -> None:
     members = [make_raceway(make_size(1.0), "A1"), make_raceway(make_size(2.0), "A2")]
     row = make_row(*members, make_raceway(make_size(2.0), "A3"), spacing=spacing)
     assert problem(row) == (
-        f"job.yaml:10: rows.A: Row A does not fit: at {'2' if spacing == 2 else '1-3/4'} in from centre to centre "
-        f"(spacing of the row) A2 (1 in EMT) and A3 (1 in EMT) {how} "
+        f"job.yaml:10: rows.A: Row A does not fit: at {said} from centre to centre (spacing of the row) "
+        f"A2 (1 in EMT) and A3 (1 in EMT) would {how} "
         "Write `spacing: 2-1/16 in` or more, or `gap:` with the clear distance between raceways."
     )
 
