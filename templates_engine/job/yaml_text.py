@@ -218,7 +218,20 @@ class _Speller:
             return self._keys(node.pairs, path)
         if node.text is None:
             self._note_nothing(node, path)
+        else:
+            self._note_lost_number(node.text, node.mark, path)
         return node.text or ""
+
+    def _note_lost_number(self, text: str, mark: Mark, path: KeyPath) -> None:
+        """A number sign in a text, `job: Clinic #3`, which begins a comment; a comment has a space after it."""
+        line = "".join(self.lines[mark.line - 1 : mark.line])[mark.column - 1 :]
+        lost = re.match(r"\s+#[0-9].*", line[len(text) :]) if text and line.startswith(text) else None
+        if lost:
+            wrong = f"`{shown(lost.group().strip())}` would be lost: a `#` after a space begins a comment."
+            whole = shown(text + lost.group().rstrip())
+            remedy = f'Put the text in quotes, "{whole}", or write a space after the `#` of a comment.'
+            self._note(mark, path, wrong, remedy)
+            self.out.broken.add(path)
 
     def _note_nothing(self, node: _Node, path: KeyPath) -> None:
         mark = self.out.keys.get(path, node.mark)
