@@ -223,7 +223,7 @@ class _Speller:
         return node.text or ""
 
     def _note_lost_number(self, text: str, mark: Mark, path: KeyPath) -> None:
-        """A number sign in a text, `job: Clinic #3`, which begins a comment; a comment has a space after it."""
+        """A number sign in a text, `job: Clinic #3`, begins a comment; a comment meant has a space after."""
         line = "".join(self.lines[mark.line - 1 : mark.line])[mark.column - 1 :]
         lost = re.match(r"\s+#[0-9].*", line[len(text) :]) if text and line.startswith(text) else None
         if lost:
