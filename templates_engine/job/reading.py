@@ -150,8 +150,9 @@ class Reading:
             return "fittings"
         if (on_centres := without_centres(written)) and self.is_sound(path):
             key = f"spacing{str(path[-1]).removeprefix('gap')}"
+            where = " in the row of a job" if len(path) == 1 else ""
             remedy = (
-                f"Write `{key}: {on_centres}` for that distance from centre to centre; "
+                f"Write `{key}: {on_centres}`{where} for that distance from centre to centre; "
                 "a gap is the clear distance between raceways."
             )
             self.report(path, f"'{shown(written)}' is measured from centre to centre, a gap is not", remedy)
