@@ -103,7 +103,8 @@ def _other_kind(data: bytes) -> str:
     return next((kind for sign, kind in _SIGNS if data.startswith(sign)), "")
 
 
-_ENDINGS = (".yaml", ".yml")
+_ENDINGS = (".yaml", ".yml", ".yaml.txt", ".yml.txt")
+"""A job's; some systems hide the last one and let nobody know of it."""
 
 
 def _job_names(folder: Path) -> list[str]:
@@ -118,7 +119,8 @@ def _job_names(folder: Path) -> list[str]:
 def _near_name(place: Path) -> str:
     """The job beside a name that is not there which is most like it; empty where none is."""
     names = _job_names(place.parent)
-    same = (name for name in names if Path(name).stem.lower() in (place.name.lower(), place.stem.lower()))
+    alike = place.name.lower(), place.stem.lower()
+    same = (name for name in names if Path(name).stem.lower() in alike or name.lower() == f"{alike[0]}.txt")
     near = next(same, None) or nearest(place.name, names)
     return str(place.with_name(near)) if near else ""
 

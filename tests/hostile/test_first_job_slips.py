@@ -111,6 +111,12 @@ def test_a_name_beside_the_job_is_answered_with_the_jobs_name(name: str, tmp_pat
     assert said_of_file(path) == f"{path}: There is no such file. Did you mean {tmp_path / 'clinic.yaml'}?"
 
 
+def test_a_hidden_ending_is_shown(tmp_path: Path) -> None:
+    (tmp_path / "clinic.yaml.txt").write_text(SOUND, encoding="utf-8")
+    path = tmp_path / "clinic.yaml"
+    assert said_of_file(path) == f"{path}: There is no such file. Did you mean {path}.txt?"
+
+
 def test_a_name_unlike_any_other_is_to_be_checked(tmp_path: Path) -> None:
     (tmp_path / "shop.yaml").write_text("gap: 1", encoding="utf-8")
     (tmp_path / "shops.pdf").write_text("x", encoding="utf-8")
