@@ -26,6 +26,7 @@ _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
 _SPACES = dict.fromkeys(map(ord, "\u00a0\u2002\u2003\u2007\u2008\u2009\u200a\u202f\u3000"), " ")
 """Spaces that look like the plain one, from web pages and word processors; YAML takes them for letters."""
+_LOST_NUMBER = re.compile(r"\s+#[0-9].*")
 _LISTS = ("circuits", "spaces")
 """Keys of whole numbers in a list, where a comma is never a decimal one."""
 
@@ -224,9 +225,8 @@ class _Speller:
 
     def _note_lost_number(self, text: str, mark: Mark, path: KeyPath) -> None:
         """A number sign in a text, `job: Clinic #3`, begins a comment; a comment meant has a space after."""
-        line = "".join(self.lines[mark.line - 1 : mark.line])[mark.column - 1 :]
-        lost = re.match(r"\s+#[0-9].*", line[len(text) :]) if text and line.startswith(text) else None
-        if lost:
+        line, at = "".join(self.lines[mark.line - 1 : mark.line]), mark.column - 1
+        if text and line.startswith(text, at) and (lost := _LOST_NUMBER.match(line, at + len(text))):
             wrong = f"`{shown(lost.group().strip())}` would be lost: a `#` after a space begins a comment."
             whole = shown(text + lost.group().rstrip())
             remedy = f'Put the text in quotes, "{whole}", or write a space after the `#` of a comment.'
