@@ -61,13 +61,14 @@ def _with_faces(job: Job, faces: Sequence[str]) -> Job:
     if not faces:
         return job
     known = {face.face.value: face for face in job.faces}
-    missing = [word for word in faces if word not in known]
+    asked = {word.strip().lower(): word for word in faces}
+    missing = [word for plain, word in asked.items() if plain not in known]
     if missing:
         raise JobProblems(
             Problem(f"the job has no face '{word}'.", f"It has: {', '.join(known)}.", file=job.file)
             for word in missing
         )
-    return replace(job, faces=tuple(face for word, face in known.items() if word in faces))
+    return replace(job, faces=tuple(face for word, face in known.items() if word in asked))
 
 
 def the_only_face(job: Job) -> Job:

@@ -15,12 +15,14 @@ from templates_engine.checks.fitting_sizes import (
     no_figures,
     outside,
 )
-from templates_engine.checks.model import Answer, Measurement, Rule
+from templates_engine.checks.model import Answer, Measurement, Outcome, Remark, Rule
 from templates_engine.checks.site import Site, gap
+from templates_engine.checks.wording import length, listed, unique
 from templates_engine.geometry import Circle, Point
 from templates_engine.job.fitted import bonding_lug
 from templates_engine.layout.model import Gap, Hole, PlacedRow
 from templates_engine.trade.fittings import FittingEnvelope
+from templates_engine.units import Speech
 
 TOUCHING_IN = 0.0
 """Fittings may touch, though no tool then goes between."""
@@ -32,25 +34,31 @@ def _gaps(site: Site) -> Iterator[Measurement]:
     for row in site.face.rows:
         asked = {(gap.before, gap.after): gap for gap in row.gaps}
         for one, other in pairwise(row.holes):
-            required, why = _asked(row, other, asked.get((one.id, other.id)))
-            room = other.u_in - one.u_in - one.body.radius - other.body.radius
+            required, why = _asked(row, one, other, asked.get((one.id, other.id)), site.speech)
+            room = other.u_in - one.u_in - _sides(one, other)
             yield Measurement((one.id, other.id), room, required, f"{one.id} and {other.id}", why)
 
 
-def _asked(row: PlacedRow, later: Hole, gap: Gap | None) -> tuple[float, str]:
+def _asked(row: PlacedRow, one: Hole, later: Hole, gap: Gap | None, speech: Speech) -> tuple[float, str]:
     """The gap before a raceway as the job asks for it, from the layout only where fittings decide."""
-    own = later.raceway.gap_before_in
-    if own is not None and own != "fittings":
-        return own, f"gap before {later.id}"
-    if own is None and row.row.gap != "fittings":
-        return row.row.gap, row.row.gap_words
-    return (0.0, "fittings") if gap is None else (gap.required_in, gap.governed_by)
+    asked = row.row.asked_before(later.raceway)
+    if asked.apart == "fittings":
+        return (0.0, "fittings") if gap is None else (gap.required_in, gap.governed_by)
+    if asked.measured == "centre to centre":
+        words = f"{asked.words}, {length(asked.apart, speech)} centre to centre"
+        return asked.apart - _sides(one, later), words
+    return asked.apart, asked.words
+
+
+def _sides(one: Hole, other: Hole) -> float:
+    return one.body.radius + other.body.radius
 
 
 GAPS = Rule(
     name="gaps as asked",
     what="Neighbours of a row stand at least the asked gap apart, raceway to raceway along the row.",
-    limit="the row's 'gap', or 'gap before' of the later one; for 'gap: fittings' what the layout took",
+    limit="the row's 'gap' or 'spacing', or 'gap before' or 'spacing before' of the later one; for "
+    "'gap: fittings' what the layout took",
     source="the job's gaps",
     leaves_out="Whether the gap suits the fittings, which other checks measure.",
     rests_on="geometry",
@@ -61,15 +69,26 @@ GAPS = Rule(
 )
 
 
-def _straps(site: Site) -> Iterator[Measurement]:
+def _straps(site: Site) -> Iterator[Answer]:
     for row in site.face.rows:
         if row.row.strut is None:
             continue
         for one, other in pairwise(row.holes):
-            sides_in = one.body.radius + other.body.radius
             straps_in = envelope(one, "strap", site).diameter_in + envelope(other, "strap", site).diameter_in
+            sides_in = _sides(one, other)
             room, required = other.u_in - one.u_in - sides_in, straps_in / 2 - sides_in
             yield Measurement((one.id, other.id), room, required, f"{one.id} and {other.id}")
+    yield from _without_straps(site)
+
+
+def _without_straps(site: Site) -> Iterator[Remark]:
+    """Says of rows lined up by their centres that no straps stand between their raceways."""
+    rows = [row for row in site.face.rows if row.line.through == "centres"]
+    if rows:
+        names = listed([row.row.name for row in rows])
+        words = f"Row {names} stands" if len(rows) == 1 else f"Rows {names} stand"
+        sentence = f"{words} on a centre line without strut, where no straps are needed."
+        yield Remark(Outcome.NOT_CHECKED, sentence, unique(hole.id for row in rows for hole in row.holes))
 
 
 STRAPS = Rule(

@@ -53,7 +53,7 @@ def _depth(site: Site) -> Iterator[Measurement]:
     for row in site.face.rows:
         for hole in row.holes:
             low, high = hole.v_in - hole.circle.radius, hole.v_in + hole.circle.radius
-            words = f"{hole.id} ({hole.type} {hole.trade_size}, {row.back_line_words}) has its centre"
+            words = f"{hole.id} ({hole.type} {hole.trade_size}, {row.line.words}) has its centre"
             where = f"{words} {length(hole.v_in, speech)} from the back, its knockout"
             ends = f"ends {length(flat.high, speech)} from it"
             begins = f"begins {length(flat.low, speech)} from it"
@@ -226,7 +226,7 @@ CLEAR_OF_WALL = Rule(
     measure=_clear_of_wall,
     short="{what} would stand {lack} inside the wall",
     fine="{what} is nearest to the wall, {room} from it",
-    remedy="Take deeper strut, or a back line farther from the wall.",
+    remedy="Take deeper strut, or a back line or centre line farther from the wall.",
 )
 
 

@@ -45,6 +45,7 @@ app.add_typer(printers, name="printer")
 app.command(epilog=measured.EPILOG)(measured.measured)
 app.command(epilog=EPILOG)(advice.fit)
 app.command(epilog=EPILOG)(advice.explain)
+app.command(epilog=EPILOG)(advice.keys)
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)]
 Faces = Annotated[
@@ -148,8 +149,9 @@ def check(
     job: JobFile,
     face: Faces = None,
     as_: Annotated[CheckAs, typer.Option("--as", help="text to read, json for programs.")] = CheckAs.TEXT,
+    all_: Annotated[bool, typer.Option("--all", help="Print the checks that are ok too.")] = False,
 ) -> None:
-    """Say whether the layout passes, check by check, gravest first."""
+    """Say whether the layout passes, then what fails, what to mind, and what was not checked."""
     with reported():
         solved = _solved(job, face)
         if as_ is CheckAs.JSON:
@@ -157,9 +159,12 @@ def check(
 
             sys.stdout.write(findings_bytes(solved.findings).decode())
         else:
-            _print_findings(solved.findings, sys.stdout)
             holes = counted(sum(len(one.holes) for one in solved.layout.faces), "hole")
             typer.echo(f"{job}: {holes}; {verdict(solved.findings)}.")
+            told = solved.findings if all_ else tuple(one for one in solved.findings if not _is_ok(one))
+            _print_findings(told, sys.stdout)
+            if len(told) < len(solved.findings):
+                typer.echo("The checks that are ok are printed by --all.")
         if solved.fails:
             raise typer.Exit(CHECK_FAILED)
 
@@ -239,26 +244,35 @@ def schema(
 @app.command(epilog=EPILOG)
 def tables(
     name: Annotated[
-        str | None, typer.Argument(metavar="[NAME]", help="One table; without it, their names.")
+        list[str] | None,
+        typer.Argument(
+            metavar="[NAME]",
+            help="One table, or a raceway type for all rows of that type; without it, the tables' names.",
+            show_default=False,
+        ),
     ] = None,
 ) -> None:
     """Print the trade figures the layout rests on, each with its source."""
+    from templates_engine.trade.listing import rows_of_type
     from templates_engine.trade.listing import tables as all_tables
     from templates_engine.trade.names import nearest
     from templates_engine.writers.text_table import aligned
 
     listed = {table.name: table for table in all_tables()}
-    if name is None:
+    if not name:
         rows = [(table.name, str(len(table.rows)), table.note) for table in listed.values()]
         typer.echo(aligned(("table", "rows", "what it holds"), rows), nl=False)
         return
-    if name not in listed:
-        near = nearest(name, listed)
+    asked = " ".join(" ".join(name).replace("_", " ").split())
+    found = (listed[asked.lower()],) if asked.lower() in listed else rows_of_type(asked)
+    if not found:
+        near = nearest(asked, listed)
         hint = f"Did you mean '{near}'?" if near else f"There are: {', '.join(listed)}."
-        fail((Problem(f"there is no table '{name}'.", hint),), JOB_HAS_PROBLEMS)
-    table = listed[name]
-    typer.echo(f"{table.name}: {table.note}" if table.note else table.name)
-    typer.echo(aligned(table.headings, table.rows), nl=False)
+        fail((Problem(f"there is no table '{asked}'.", hint),), JOB_HAS_PROBLEMS)
+    for index, table in enumerate(found):
+        heading = f"{table.name}: {table.note}" if table.note else table.name
+        typer.echo(f"{chr(10) if index else ''}{heading}")
+        typer.echo(aligned(table.headings, table.rows), nl=False)
 
 
 def main() -> None:
@@ -311,6 +325,10 @@ def _warn_of_fails(solved: Solved) -> None:
         _print_findings(solved.fails, sys.stderr)
         say("A check failed: do not cut from these numbers.")
         raise typer.Exit(CHECK_FAILED)
+
+
+def _is_ok(finding: Finding) -> bool:
+    return finding.outcome.value == "ok"
 
 
 def _print_findings(findings: tuple[Finding, ...], stream: object) -> None:

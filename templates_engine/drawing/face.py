@@ -68,14 +68,14 @@ def face_picture(plan: FacePlan, speech: Speech, bars_in_view: Rect | None = Non
     for keep_out in plan.layout.job.keep_outs:
         shapes += keep_out_shapes(plan, keep_out)
     for row in plan.layout.rows:
-        shapes += _back_line(plan, row)
+        shapes += _row_line(plan, row)
     for hole in plan.layout.holes:
         shapes += hole_marks(plan, hole)
     shapes += hole_labels(plan, room, speech)
     for keep_out in plan.layout.job.keep_outs:
         shapes += keep_out_words(plan, keep_out, room)
     for row in plan.layout.rows:
-        shapes += _back_line_words(plan, row, room, speech)
+        shapes += _row_line_words(plan, row, room, speech)
     shapes += _lip_words(plan, room)
     place_joint_words(plan, room)
     place_tape(plan, room)
@@ -99,18 +99,18 @@ def hole_marks(plan: FacePlan, hole: Hole) -> Iterator[Shape]:
         yield Line(Point(at.x - dx, at.y - dy), Point(at.x + dx, at.y + dy), QUARTER, "centre")
 
 
-def _back_line(plan: FacePlan, row: PlacedRow) -> Iterator[Shape]:
-    v = row.back_line_in
+def _row_line(plan: FacePlan, row: PlacedRow) -> Iterator[Shape]:
+    v = row.line.at_in
     if 0 < v < plan.plane.depth_in:
         start, end = (plan.plane.from_face(Point(u, v)) for u in (0.0, plan.plane.width_in))
         yield Line(start, end, BACK_LINE, "frame")
 
 
-def _back_line_words(plan: FacePlan, row: PlacedRow, room: Room, speech: Speech) -> Iterator[Shape]:
-    """The back line's name, once on every sheet where there is room for it."""
-    name, where = row.row.name, speech.say(row.back_line_in)
-    texts = (f"row {name}: backs of raceways {where} from back edge", f"backs {name}, {where}")
-    yield from _along_level_line(plan, plan.plane.depth_in - row.back_line_in, texts, room)
+def _row_line_words(plan: FacePlan, row: PlacedRow, room: Room, speech: Speech) -> Iterator[Shape]:
+    """The name of the row's back line or centre line, once on every sheet where there is room for it."""
+    name, where = row.row.name, speech.say(row.line.at_in)
+    texts = (f"row {name}: {row.line.whose} {where} from back edge", f"{row.line.through} {name}, {where}")
+    yield from _along_level_line(plan, plan.plane.depth_in - row.line.at_in, texts, room)
 
 
 def _lip_words(plan: FacePlan, room: Room) -> Iterator[Shape]:

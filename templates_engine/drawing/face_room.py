@@ -129,7 +129,7 @@ def face_lines(plan: FacePlan) -> Iterator[Rect]:
     for start, end in lip_lines(plan):
         yield _line(start, end)
     for row in plan.layout.rows:
-        y = plan.plane.depth_in - row.back_line_in
+        y = plan.plane.depth_in - row.line.at_in
         yield Rect(face.left, y, face.right, y)
     for sheet in plan.sheets:
         yield from sides(sheet.window)

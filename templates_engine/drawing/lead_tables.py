@@ -56,8 +56,8 @@ def hole_table(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
         )
     for row in face.layout.rows:
         yield from paragraph(
-            f"Row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from the back edge: "
-            f"{row.back_line_words}.",
+            f"Row {row.row.name}: {row.line.whose} {speech.say(row.line.at_in)} from the back edge: "
+            f"{row.line.words}.",
             width,
         )
         if row.moved:

@@ -130,6 +130,13 @@ class Raceway:
     knockout: Literal["cut", "concentric"]
     first_support_in: float | None
     load: Load | None
+    spacing_before_in: float | None = None
+    """Centre to centre from the raceway before; never beside ``gap_before_in``."""
+
+    @property
+    def has_own_gap(self) -> bool:
+        """Whether something else is asked between it and the raceway before than the row asks."""
+        return self.gap_before_in is not None or self.spacing_before_in is not None
 
 
 @dataclass(frozen=True)
@@ -171,17 +178,37 @@ class Strut:
 
 
 @dataclass(frozen=True)
+class CentreLine:
+    """Where the centres of a row lie that stands on no strut, from the enclosure's back."""
+
+    at_in: float
+
+
+SPACING_OF_ROW = "spacing of the row"
+
+
+@dataclass(frozen=True)
+class Asked:
+    """How far two neighbours are to stand apart at least, inches or as their fittings need, and who asks."""
+
+    apart: float | Literal["fittings"]
+    measured: Literal["clear", "centre to centre"]
+    words: str
+
+
+@dataclass(frozen=True)
 class Row:
-    """A row of raceways on one strut, listed in the order of u.
+    """A row of raceways in a line, listed in the order of u.
 
     ``back_line`` is the backs' distance from the enclosure's back: given (inches), "strut" (from ``strut``
     and the enclosure's back gap) or "auto" (least depth clear of the rows before it in the file; ``strut``,
-    if given, is this row's own, standing in front of them).
+    if given, is this row's own, standing in front of them). A CentreLine lines up the centres instead.
+    ``spacing_in``, where given, is asked for instead of ``gap``, which then is 0.
     """
 
     name: str
     place: Place
-    back_line: float | Literal["strut", "auto"]
+    back_line: float | Literal["strut", "auto"] | CentreLine
     strut: Strut | None
     gap: float | Literal["fittings"]
     snap_in: float | None
@@ -189,11 +216,22 @@ class Row:
     raceways: tuple[Raceway, ...]
     gap_from_shop: bool = False
     """Whether ``gap`` is the shop's usual one, as the row gives none."""
+    spacing_in: float | None = None
 
     @property
     def gap_words(self) -> str:
         """Who asks for the row's gap."""
         return "the shop's usual gap" if self.gap_from_shop else "gap of the row"
+
+    def asked_before(self, later: Raceway) -> Asked:
+        """What is asked for between a raceway of the row and the one before it."""
+        if later.spacing_before_in is not None:
+            return Asked(later.spacing_before_in, "centre to centre", f"spacing before {later.id}")
+        if later.gap_before_in is not None:
+            return Asked(later.gap_before_in, "clear", f"gap before {later.id}")
+        if self.spacing_in is not None:
+            return Asked(self.spacing_in, "centre to centre", SPACING_OF_ROW)
+        return Asked(self.gap, "clear", self.gap_words)
 
 
 @dataclass(frozen=True)

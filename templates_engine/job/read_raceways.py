@@ -56,13 +56,11 @@ def raceways(
             remedy = "Write each raceway as an entry of its own, with its own circuits."
             reading.report((*here, "count"), f"{count} raceways cannot carry the same circuits", remedy)
         _check_places(entry, here, count, first, pinned, scope, reading)
-        if place == 0 and entry.gap_before is not None:
-            remedy = "Take it out, or set the row's place."
-            reading.report((*here, "gap before"), "Nothing stands before the first raceway of a row", remedy)
+        _check_before(entry, here, is_first=place == 0, reading=reading)
         if first.at_in is not None and not isnan(first.at_in) and not first.at_in > scope.width_in:
             pinned = (first.at_in, first.id)
         found.append(first)
-        found += [replace(first, id=id, gap_before_in=None) for id in ids[1:]]
+        found += [replace(first, id=id, gap_before_in=None, spacing_before_in=None) for id in ids[1:]]
     return tuple(found)
 
 
@@ -96,6 +94,11 @@ def _raceway(
         knockout=reading.word(written.knockout, (*path, "knockout"), KNOCKOUTS, "cut"),
         first_support_in=None if written.first_support is None else support,
         load=carried,
+        spacing_before_in=(
+            None
+            if written.spacing_before is None
+            else reading.spacing(written.spacing_before, (*path, "spacing before"))
+        ),
     )
 
 
@@ -128,6 +131,17 @@ def _hole(written: str | None, path: KeyPath, reading: Reading) -> Literal["knoc
             reading.report(path, f"'{shown(written)}' is no hole", remedy)
         return word or "knockout"
     return reading.length(written, path)
+
+
+def _check_before(written: WrittenRaceway, path: KeyPath, *, is_first: bool, reading: Reading) -> None:
+    """A raceway has a gap or a spacing of its own, not both; the first of a row has none to keep it from."""
+    own = {"gap before": written.gap_before, "spacing before": written.spacing_before}
+    for key in (key for key, text in own.items() if text is not None and is_first):
+        remedy = "Take it out, or set the row's place."
+        reading.report((*path, key), "Nothing stands before the first raceway of a row", remedy)
+    if None not in own.values():
+        remedy = "Keep one of the two: a gap is clear between raceways, a spacing from centre to centre."
+        reading.report((*path, "spacing before"), "Both `gap before` and `spacing before` are given", remedy)
 
 
 # --- ids and places -----------------------------------------------------------------------------------------

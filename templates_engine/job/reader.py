@@ -7,6 +7,7 @@ third raceway's.
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from templates_engine.errors import JobProblems
@@ -26,7 +27,9 @@ from templates_engine.job.schema import (
     WrittenJob,
 )
 from templates_engine.job.shape import shape
+from templates_engine.job.wording import shown
 from templates_engine.job.yaml_text import parse
+from templates_engine.trade.names import listed
 
 
 def read_job(path: Path | str) -> Job:
@@ -54,6 +57,7 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
     graduation = reading.word(written.tape, ("tape",), GRADUATIONS, GRADUATIONS[0], **GRADUATION_NAMES)
     reading.denominator = int(graduation.removeprefix("1/"))
     written_enclosure = written.enclosure or WrittenEnclosure()
+    _check_code(written.code or "NEC", reading)
     can = enclosure(written_enclosure, reading)
     cut_faces = faces(written.faces or [], can, shop.usual, reading)
     check_pulls(written_enclosure, cut_faces, reading)
@@ -74,3 +78,10 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
     )
     reading.raise_problems()
     return job
+
+
+def _check_code(text: str, reading: Reading) -> None:
+    """An edition of another code than the one the checks follow."""
+    if not re.match("nec|nfpa|[0-9]", text.strip().lower()):
+        remedy = f"The checks follow the National Electrical Code alone: write {listed(CODES)}."
+        reading.report(("code",), f"'{shown(text)}' is not known here", remedy)

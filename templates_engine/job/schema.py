@@ -8,9 +8,11 @@ well.
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar, Literal
+from collections.abc import Iterator
+from typing import Annotated, Any, ClassVar, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, WithJsonSchema
+from pydantic.fields import FieldInfo
 
 # --- words a job may choose from ----------------------------------------------------------------------------
 
@@ -70,6 +72,39 @@ def _branch(value: Any) -> str:
 def key(help_text: str, example: object, *more: object) -> Any:
     """A key of the job file: the help an editor shows, and what one writes there."""
     return Field(default=None, description=help_text, examples=[example, *more])
+
+
+def words_of(field: FieldInfo) -> tuple[str, ...]:
+    """The words that one of has to stand at a key; empty where something else may stand there too."""
+    found = [*_schemas(field.annotation, field.metadata)]
+    return choice_words(*found) if len(found) == 1 and "enum" in found[0] else ()
+
+
+def choice_words(*schemas: dict[str, Any]) -> tuple[str, ...]:
+    """The words of JSON Schemas, each in one spelling."""
+    words = (word for one in schemas for word in one.get("enum", ()) if isinstance(word, str))
+    return tuple(dict.fromkeys(word for word in words if word not in _SECOND_SPELLINGS))
+
+
+_SECOND_SPELLINGS = ("true", "false", "center", "centered")
+
+
+def _schemas(annotation: Any, metadata: Any = ()) -> Iterator[dict[str, Any]]:
+    """The JSON Schemas that stand beside a value and its parts."""
+    for one in (*metadata, *getattr(annotation, "__metadata__", ())):
+        if isinstance(one, WithJsonSchema) and one.json_schema:
+            yield one.json_schema
+    for part in get_args(annotation):
+        yield from _schemas(part)
+
+
+def as_written(value: Any) -> str:
+    """An example as one would write it in the file."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{name}: {as_written(part)}" for name, part in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(as_written(part) for part in value) + "]" if value else "[...]"
+    return str(value)
 
 
 class Written(BaseModel):
@@ -165,6 +200,9 @@ class WrittenRaceway(Written):
         "2 in",
         "fittings",
     )
+    spacing_before: Length | None = key(
+        "Centre to centre from the raceway before, instead of what the row gives.", "3-1/2 in"
+    )
     cutter: Annotated[str, one_of(CUTTERS)] | None = key(
         "What makes the hole; decides the pilot. Default punch.", "punch"
     )
@@ -235,7 +273,7 @@ Extent = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[WrittenSpan, Tag(KEY
 
 
 class WrittenRow(Written):
-    """A row of raceways on one strut."""
+    """A row of raceways in one line."""
 
     title = "a row"
     needed = ("raceways",)
@@ -247,11 +285,19 @@ class WrittenRow(Written):
         "Distance from the enclosure's back to the raceways' backs; auto clears the rows before.",
         "1-3/8 in",
     )
+    centre_line: Length | None = key(
+        "Distance from the enclosure's back to all centres, for nipples and entries without strut; "
+        "instead of a strut or back line.",
+        "2-1/2 in",
+    )
     gap: Annotated[str, text_or(("fittings",))] | None = key(
         "Least clear gap between raceways, or fittings: as much as their fittings need. "
         "Default the shop file's.",
         "1-1/8 in",
         "fittings",
+    )
+    spacing: Length | None = key(
+        "Least distance from centre to centre, instead of a gap; raceways may not touch.", "3 in"
     )
     snap: Length | None = key("Puts centres on this graduation of the tape.", "1/16 in")
     place: Place | None = key(

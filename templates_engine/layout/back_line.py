@@ -14,43 +14,36 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from templates_engine.job.model import Job, Row, Strut
+from templates_engine.job.model import CentreLine, Job, Row, Strut
 from templates_engine.layout.cut import Cut
 from templates_engine.layout.failure import RowError
 from templates_engine.layout.fitting_gaps import Fitted, fitted_behind, in_front
+from templates_engine.layout.model import RowLine
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
 from templates_engine.units import Speech
 
 
 @dataclass(frozen=True)
-class BackLine:
-    """Where the backs of a row lie, and how that came about."""
-
-    at_in: float
-    words: str
-
-
-@dataclass(frozen=True)
 class RowBehind:
-    """A row standing nearer the back: where its backs lie, and how far its largest raceway comes forward."""
+    """A row standing nearer the back: its line, and how far its largest raceway comes forward."""
 
     row: Row
     cuts: tuple[Cut, ...]
-    at_in: float
+    line: RowLine
     front_in: float
 
 
-def row_behind(row: Row, cuts: Sequence[Cut], back_line: BackLine) -> RowBehind:
+def row_behind(row: Row, cuts: Sequence[Cut], line: RowLine) -> RowBehind:
     """A placed row as an obstacle to one in front of it, every raceway taken at its largest."""
     most = max((cut.size.outside_diameter_most_in for cut in cuts), default=0.0)
-    return RowBehind(row, tuple(cuts), back_line.at_in, back_line.at_in + most)
+    return RowBehind(row, tuple(cuts), line, line.at_in + (most if line.through == "backs" else most / 2))
 
 
 def back_line(
     job: Job, row: Row, fitted: Mapping[int, Fitted], behind: Sequence[RowBehind], speech: Speech
-) -> BackLine:
-    """The line the row's backs lie on; ``behind`` are the rows before it in the file.
+) -> RowLine:
+    """The line the row stands on; ``behind`` are the rows before it in the file.
 
     Raises RowError when the line would lie behind the enclosure's back, or there is nothing to stand in
     front of.
@@ -59,16 +52,19 @@ def back_line(
         return _in_front_of(job, row, fitted, behind, speech)
     if row.back_line == "strut":
         return _on_strut(row, job.enclosure.back_gap_in, speech)
+    if isinstance(row.back_line, CentreLine):
+        at_in = row.back_line.at_in
+        return RowLine(at_in, f"centre line given as {speech.say(at_in)}", "centres")
     if row.back_line < 0:
         raise RowError(
             row.place,
             f"Row {row.name} has its back line {speech.say(-row.back_line)} behind the enclosure's back.",
             "Give the back line as the distance from the enclosure's back toward its front.",
         )
-    return BackLine(row.back_line, f"given as {speech.say(row.back_line)}")
+    return RowLine(row.back_line, f"given as {speech.say(row.back_line)}")
 
 
-def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> BackLine:
+def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> RowLine:
     if row.strut is None:
         raise RowError(
             row.place,
@@ -88,12 +84,12 @@ def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> BackLine:
     words = strut_words(row.strut, speech)
     if back_gap_in > 0:
         words += f" less {speech.say(back_gap_in)} off the wall"
-    return BackLine(max(0.0, at_in), words)
+    return RowLine(max(0.0, at_in), words)
 
 
 def _in_front_of(
     job: Job, row: Row, fitted: Mapping[int, Fitted], behind: Sequence[RowBehind], speech: Speech
-) -> BackLine:
+) -> RowLine:
     if not behind:
         raise RowError(
             row.place,
@@ -107,10 +103,10 @@ def _in_front_of(
     else:
         gap_in, asked_by = row.gap, "gap"
     if row.strut is not None and row.strut.total_in >= gap_in:
-        return BackLine(
+        return RowLine(
             foremost.front_in + row.strut.total_in, f"{words}, plus {strut_words(row.strut, speech)}"
         )
-    return BackLine(
+    return RowLine(
         foremost.front_in + gap_in, f"{words}, plus {speech.say(gap_in)} {asked_by}" if gap_in else words
     )
 
@@ -134,7 +130,7 @@ def _fitting_gap(
         for back in fitted_behind(job, one.row, one.cuts, row):
             for front in fitted.values():
                 need = in_front(back, front)
-                centre_in = back.cut.centre_v(one.at_in) + need.centres_in
+                centre_in = back.cut.centre_v(one.line) + need.centres_in
                 gap_in = centre_in - front.cut.size.outside_diameter_in / 2 - front_in
                 if gap_in > least + TOLERANCE_IN:
                     least, words = gap_in, f"for the {need.words}"

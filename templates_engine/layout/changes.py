@@ -11,9 +11,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from templates_engine.job.model import Centred, FaceJob, FromEdge, Job, Raceway, Row
+from templates_engine.job.model import SPACING_OF_ROW, Centred, FaceJob, FromEdge, Job, Raceway, Row
 from templates_engine.layout.tolerance import TOLERANCE_IN
-from templates_engine.units import MM_PER_INCH, Speech
+from templates_engine.units import MM_PER_INCH, Speech, Unit
 
 Dimension = Literal["width", "height", "depth"]
 _ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth": "deep"}
@@ -41,7 +41,11 @@ class Steps:
 
     @staticmethod
     def of(job: Job) -> Steps:
-        return Steps(1 / MM_PER_INCH, 10 / MM_PER_INCH) if job.unit == "mm" else Steps(1 / 16, 1 / 2)
+        return Steps.of_unit(job.unit)
+
+    @staticmethod
+    def of_unit(unit: Unit) -> Steps:
+        return Steps(1 / MM_PER_INCH, 10 / MM_PER_INCH) if unit == "mm" else Steps(1 / 16, 1 / 2)
 
 
 class Case(ABC):
@@ -82,6 +86,31 @@ def with_row(job: Job, face_index: int, row_index: int, row: Row, *more: Row) ->
     return replace(job, faces=tuple(faces))
 
 
+def with_apart(row: Row, apart_in: float) -> Row:
+    """The row with another gap, or where it is spaced centre to centre, with another spacing."""
+    if row.spacing_in is not None:
+        return replace(row, spacing_in=apart_in)
+    return replace(row, gap=apart_in, gap_from_shop=False)
+
+
+def apart_words(row: Row) -> str:
+    """What the row's raceways are kept apart by: its gap or its spacing."""
+    return "gap" if row.spacing_in is None else "spacing"
+
+
+def touching_in(row: Row) -> float:
+    """The spacing at which the first two neighbours that are held to it would touch; 0 where none are."""
+    pairs = zip(row.raceways, row.raceways[1:], strict=False)
+    return max(
+        (
+            (_diameter(one) + _diameter(other)) / 2
+            for one, other in pairs
+            if row.asked_before(other).words == SPACING_OF_ROW
+        ),
+        default=0.0,
+    )
+
+
 def last_that(fits: Callable[[int], bool], fitting: int, failing: int) -> int:
     """The number next to ``failing`` that fits; ``fitting`` does, ``failing`` does not, one turn between."""
     while abs(failing - fitting) > 1:
@@ -103,7 +132,7 @@ def other_order(case: Case) -> Iterator[Remedy]:
     Pins and gaps of single pairs belong to places in the row; a row that has some keeps its order.
     """
     raceways = case.row.raceways
-    if any(one.at_in is not None or one.gap_before_in is not None for one in raceways):
+    if any(one.at_in is not None or one.has_own_gap for one in raceways):
         return
     orders = {
         "in the reverse order": raceways[::-1],
@@ -156,7 +185,9 @@ def fewer(case: Case) -> Iterator[Remedy]:
 
     def at(first: int, kept: int) -> Job:
         start, *others = raceways[first : first + kept]
-        return case.with_row(replace(case.row, raceways=(replace(start, gap_before_in=None), *others)))
+        return case.with_row(
+            replace(case.row, raceways=(replace(start, gap_before_in=None, spacing_before_in=None), *others))
+        )
 
     # A shorter row hardly ever needs more room, so halving finds the most; the last trial decides.
     from_start = last_that(lambda kept: case.solves(at(0, kept)), 0, count)

@@ -15,6 +15,7 @@ from templates_engine.layout.fitting_gaps import Fitted, fitted_row
 from templates_engine.layout.members import Members, members
 from templates_engine.layout.model import FaceLayout, PlacedRow
 from templates_engine.layout.row import gaps_of, place_row
+from templates_engine.layout.touching import check_apart
 from templates_engine.units import Speech
 
 
@@ -68,12 +69,13 @@ class _Trial:
             if cuts is None:
                 continue
             try:
+                check_apart(row, cuts, self.speech)
                 fitted = fitted_row(self.job, row, cuts)
                 line = back_line(self.job, row, fitted, behind, self.speech)
                 behind.append(row_behind(row, cuts, line))
                 first, last = index == 0, index == len(face.rows) - 1
-                group = members(face, row, cuts, line.at_in, fitted, first=first, last=last)
-                self._place((face_index, index), group, fitted, line.words)
+                group = members(face, row, cuts, line, fitted, first=first, last=last)
+                self._place((face_index, index), group, fitted)
             except RowError as error:
                 self.failures.append(Failure(face_index, index, error))
 
@@ -87,18 +89,13 @@ class _Trial:
                 self.failures.append(Failure(face_index, row_index, error))
         return tuple(cuts) if len(cuts) == len(row.raceways) else None
 
-    def _place(
-        self, where: tuple[int, int], group: Members, fitted: Mapping[int, Fitted], back_line_words: str
-    ) -> None:
+    def _place(self, where: tuple[int, int], group: Members, fitted: Mapping[int, Fitted]) -> None:
         self.groups[where] = group
-        places, row, back_line_in = place_row(group, self.speech), group.row, group.back_line_in
-        holes = tuple(
-            cut.at(row.name, u, back_line_in) for cut, u in zip(group.cuts, places.u_in, strict=True)
-        )
+        places, row = place_row(group, self.speech), group.row
+        holes = tuple(cut.at(row.name, u, group.line) for cut, u in zip(group.cuts, places.u_in, strict=True))
         self.rows[where] = PlacedRow(
             row,
-            back_line_in,
-            back_line_words,
+            group.line,
             holes,
             gaps_of(group, places),
             places.moved,

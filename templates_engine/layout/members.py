@@ -25,6 +25,7 @@ from templates_engine.layout.fitting_gaps import (
     pair_asks,
     side_by_side,
 )
+from templates_engine.layout.model import RowLine
 from templates_engine.layout.spacing import Spacing, between
 from templates_engine.layout.tolerance import TOLERANCE_IN
 
@@ -41,7 +42,7 @@ class Members:
     row: Row
     cuts: tuple[Cut, ...]
     spacings: tuple[Spacing, ...]
-    back_line_in: float
+    line: RowLine
     keep_outs: tuple[KeepOut, ...]
     limit_gaps_in: tuple[float, ...]
 
@@ -56,7 +57,7 @@ class Members:
     def forbidden_by(self, index: int, keep_out: KeepOut) -> Interval | None:
         """The open stretch of u that a keep-out takes from this raceway's centre."""
         cut = self.cuts[index]
-        return forbidden(cut.centre_v(self.back_line_in), cut.radius_in, keep_out)
+        return forbidden(cut.centre_v(self.line), cut.radius_in, keep_out)
 
     def allowed(self, index: int) -> tuple[Interval, ...]:
         """Where this raceway's centre may stand, its neighbours left aside."""
@@ -77,7 +78,7 @@ def members(
     face: FaceJob,
     row: Row,
     cuts: Sequence[Cut],
-    back_line_in: float,
+    line: RowLine,
     fitted: Mapping[int, Fitted],
     *,
     first: bool = True,
@@ -87,12 +88,12 @@ def members(
 
     ``fitted`` holds the raceways whose gaps are worked out from fittings.
     """
-    lugs = {index: lug_side(one, face, back_line_in, first=first, last=last) for index, one in fitted.items()}
+    lugs = {index: lug_side(one, face, line, first=first, last=last) for index, one in fitted.items()}
 
     def need(one: int, other: int) -> Need | None:
         if not all(pair_asks(row, index) for index in range(one, other)):
             return None
-        return side_by_side(fitted[one], fitted[other], (lugs[one], lugs[other]))
+        return side_by_side(fitted[one], fitted[other], line, (lugs[one], lugs[other]))
 
     spacings = [
         between(row, one, other, need(index, index + 1)) for index, (one, other) in enumerate(pairwise(cuts))
@@ -103,7 +104,7 @@ def members(
         limit_gaps = [fitted[index].beside_in if index in fitted else 0.0 for index in range(len(cuts))]
     else:
         limit_gaps = [row.gap] * len(cuts)
-    return Members(face, row, tuple(cuts), tuple(spacings), back_line_in, face.keep_outs, tuple(limit_gaps))
+    return Members(face, row, tuple(cuts), tuple(spacings), line, face.keep_outs, tuple(limit_gaps))
 
 
 def _clear_past_small_ones(

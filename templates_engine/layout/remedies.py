@@ -17,12 +17,15 @@ from templates_engine.layout.changes import (
     Case,
     Remedy,
     along,
+    apart_words,
     centred,
     fewer,
     larger,
     last_that,
     other_order,
+    touching_in,
     two_rows,
+    with_apart,
 )
 from templates_engine.layout.faces import Attempt, attempt
 from templates_engine.layout.failure import Failure
@@ -91,22 +94,27 @@ def remedy_words(failure: Failure, remedies: tuple[Remedy, ...]) -> str:
 
 
 def _smaller_gap(case: FailedRow) -> Iterator[Remedy]:
-    """The largest gap on a graduation that fits; a gap of nothing is not offered."""
+    """The largest gap or spacing on a graduation that fits; a gap of nothing is not offered."""
     row, step = case.row, case.steps.fine_in
     failing = math.ceil((_widest_gap(case) - TOLERANCE_IN) / step)
+    touching = math.floor(touching_in(row) / step + TOLERANCE_IN) if row.spacing_in is not None else 0
 
     def at(count: int) -> Job:
-        return case.with_row(replace(row, gap=count * step, gap_from_shop=False))
+        return case.with_row(with_apart(row, count * step))
 
+    if failing <= touching:
+        return
     # A smaller gap never needs more room.
-    fitting = last_that(lambda count: case.solves(at(count)), 0, failing)
-    if fitting > 0 and case.helps(at(fitting)):
+    fitting = last_that(lambda count: case.solves(at(count)), touching, failing)
+    if fitting > touching and case.helps(at(fitting)):
         less = ", less than its fittings are taken to need: measure them" if row.gap == "fittings" else ""
-        yield Remedy(f"make the gap {case.speech.say(fitting * step)}{less}", at(fitting))
+        yield Remedy(f"make the {apart_words(row)} {case.speech.say(fitting * step)}{less}", at(fitting))
 
 
 def _widest_gap(case: FailedRow) -> float:
-    """A gap that is no smaller than any the row asks for, inches."""
+    """A gap or spacing that is no smaller than any the row asks for, inches."""
+    if case.row.spacing_in is not None:
+        return case.row.spacing_in
     if case.row.gap != "fittings":
         return case.row.gap
     group = case.before.groups.get((case.failure.face, case.failure.row))

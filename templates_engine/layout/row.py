@@ -89,5 +89,5 @@ def gaps_of(group: Members, places: Places) -> tuple[Gap, ...]:
         apart = places.u_in[index + 1] - places.u_in[index]
         provided = apart - group.cuts[index].reach_in - group.cuts[index + 1].reach_in
         pair = group.id(index), group.id(index + 1)
-        gaps.append(Gap(*pair, spacing.gap_in, provided, spacing.governed_by, spacing.fittings))
+        gaps.append(Gap(*pair, spacing.gap_in, provided, spacing.governed_by, apart, spacing.fittings))
     return tuple(gaps)

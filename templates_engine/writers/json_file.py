@@ -130,7 +130,8 @@ def _conductors(group: Conductors) -> dict[str, Any]:
 def _row(row: PlacedRow) -> dict[str, Any]:
     return {
         "row": row.row.name,
-        "back_line_in": rounded(row.back_line_in),
+        "back_line_in": _rounded_or_none(row.back_line_in),
+        "centre_line_in": _rounded_or_none(row.centre_line_in),
         "gaps": [_gap(gap) for gap in row.gaps],
     }
 
@@ -141,6 +142,7 @@ def _gap(gap: Gap) -> dict[str, Any]:
         "after": gap.after,
         "required_in": rounded(gap.required_in),
         "provided_in": rounded(gap.provided_in),
+        "centres_in": rounded(gap.centres_in),
         "governed_by": gap.governed_by,
     }
 

@@ -165,10 +165,47 @@ def test_tables_print_figures_with_their_source(tmp_path: Path) -> None:
     assert "knockouts" in wrong.stderr
 
 
+@pytest.mark.parametrize(
+    ("words", "name", "other"), [(("emt",), "EMT", "RMC"), (("rigid", "conduit"), "RMC", "aluminium RMC")]
+)
+def test_tables_of_a_raceway_type_are_its_own_rows(
+    words: tuple[str, ...], name: str, other: str, tmp_path: Path
+) -> None:
+    done = run("tables", *words, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    blocks = done.stdout.split("\n\n")
+    assert [block.split(":")[0] for block in blocks] == [
+        "raceway areas",
+        "raceway types",
+        "raceways",
+        "supports",
+    ]
+    for block in blocks:
+        rows = block.splitlines()[2:]
+        assert rows
+        assert all(row.startswith(f"{name} ") for row in rows)
+    assert f"\n{other}  " not in done.stdout
+
+
+def test_tables_of_metric_conduit_are_its_own_table(tmp_path: Path) -> None:
+    whole = run("tables", "metric conduit", cwd=tmp_path).stdout
+    assert run("tables", "metric", cwd=tmp_path).stdout == whole
+
+
+def test_a_face_is_named_in_any_case(tmp_path: Path) -> None:
+    several = next(sample for sample in SAMPLES if sample.read_text(encoding="utf-8").count("- face:") > 1)
+    plain = run("holes", several, "--face", "left", cwd=tmp_path)
+    assert plain.returncode == 0, plain.stderr
+    assert run("holes", several, "--face", "Left", cwd=tmp_path).stdout == plain.stdout
+    wrong = run("holes", several, "--face", "Lefft", cwd=tmp_path)
+    assert wrong.returncode == 2
+    assert "the job has no face 'Lefft'. It has: " in wrong.stderr
+
+
 def test_help_is_enough_to_work_from(tmp_path: Path) -> None:
     top = run("--help", cwd=tmp_path)
     assert top.returncode == 0
-    for command in ("draw", "check", "holes", "export", "schema", "tables"):
+    for command in ("draw", "check", "holes", "export", "schema", "tables", "keys"):
         assert command in top.stdout
         own = run(command, "--help", cwd=tmp_path)
         assert own.returncode == 0

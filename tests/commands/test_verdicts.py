@@ -43,12 +43,39 @@ def test_one_of_a_thing_has_no_s() -> None:
     assert [counted(number, "hole") for number in (0, 1, 2)] == ["0 holes", "1 hole", "2 holes"]
 
 
-def test_check_ends_with_the_counts_of_what_it_printed(tmp_path: Path) -> None:
+def test_check_begins_with_the_counts_of_what_it_prints(tmp_path: Path) -> None:
     (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
-    *lines, last = run("check", "job.yaml", cwd=tmp_path).stdout.splitlines()
+    first, *lines = run("check", "job.yaml", "--all", cwd=tmp_path).stdout.splitlines()
     said = {word: sum(line.startswith(f"{word}:") for line in lines) for word in ("ok", "not checked")}
     assert sum(said.values()) == len(lines)
-    assert last == f"job.yaml: 1 hole; passes: {said['ok']} ok, {said['not checked']} not checked."
+    assert first == f"job.yaml: 1 hole; passes: {said['ok']} ok, {said['not checked']} not checked."
+
+
+def test_check_prints_what_is_ok_only_when_asked(tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    whole = run("check", "job.yaml", "--all", cwd=tmp_path).stdout.splitlines()
+    short = run("check", "job.yaml", cwd=tmp_path).stdout.splitlines()
+    assert short == [
+        *(line for line in whole if not line.startswith("ok:")),
+        "The checks that are ok are printed by --all.",
+    ]
+    assert len(short) < len(whole)
+
+
+def test_what_fails_comes_before_cautions_and_what_was_not_checked(tmp_path: Path) -> None:
+    second = "    rows: [{strut: 1-5/8, gap: 1/4, raceways: [{type: EMT, size: 4, count: 2}]}]\n"
+    (tmp_path / "job.yaml").write_text(f"{JOB}  - face: right\n{second}", encoding="utf-8")
+    done = run("check", "job.yaml", cwd=tmp_path)
+    first, *lines = done.stdout.splitlines()
+    assert done.returncode == 1
+    assert first.startswith("job.yaml: 3 holes; fails: ")
+    kinds = [line.split(":")[0] for line in lines[:-1]]
+    order = ["fail", "caution", "not checked"]
+    assert kinds == sorted(kinds, key=order.index)
+    assert set(kinds) == set(order)
+    assert "cures it: " in lines[0]
+    as_json = ("check", "job.yaml", "--as", "json")
+    assert run(*as_json, cwd=tmp_path).stdout == run(*as_json, "--all", cwd=tmp_path).stdout
 
 
 def test_fit_names_the_way_a_row_runs(tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from factories import make_face, make_job, make_row
 from templates_engine.checks import check
 from templates_engine.drawing import draw
 from templates_engine.drawing.shapes import Fraction, Words
-from templates_engine.job.model import FaceJob
+from templates_engine.job.model import CentreLine, FaceJob
 from templates_engine.layout import solve
 from templates_engine.sheets import plan
 from templates_engine.units import Speech
@@ -76,3 +76,11 @@ def test_a_drill_is_named_by_its_own_size() -> None:
 
 def test_half_a_millimetre_is_a_tie_as_millimetres() -> None:
     assert Speech("mm").mark(151.25 / 25.4) == "151.5"
+
+
+def test_a_row_on_a_centre_line_is_told_by_its_centres_and_one_on_strut_by_its_backs() -> None:
+    nipples = make_row("2", "1", back_line=CentreLine(2.5), strut=None, spacing=3.0)
+    front = make_row("1", name="B", back_line="auto", strut=None)
+    text = " ".join(lead_text(make_face(nipples, front)).split())
+    assert "Row A: centres of holes 2-1/2 in from the back edge: centre line given as 2-1/2 in." in text
+    assert "Row B: backs of raceways 4-5/8 in (4.5985) from the back edge: clear of row A" in text

@@ -24,24 +24,24 @@ def problem(*rows: Row, back_gap: float = 0.0) -> str:
 
 def test_strut_less_the_back_gap() -> None:
     (row,) = placed(make_row("2"), back_gap=0.25)
-    assert row.back_line_in == 1.375
-    assert row.back_line_words == "1-5/8 in strut less 1/4 in off the wall"
+    assert row.line.at_in == 1.375
+    assert row.line.words == "1-5/8 in strut less 1/4 in off the wall"
 
 
 def test_strut_alone_when_the_enclosure_stands_on_the_wall() -> None:
     (row,) = placed(make_row("2", strut=0.8125))
-    assert (row.back_line_in, row.back_line_words) == (0.8125, "13/16 in strut")
+    assert (row.line.at_in, row.line.words) == (0.8125, "13/16 in strut")
 
 
 def test_stacked_strut_and_shim_add_up() -> None:
     (row,) = placed(make_row("2", strut=(1.625, 0.8125), shim=0.125), back_gap=0.25)
-    assert row.back_line_in == 1.625 + 0.8125 + 0.125 - 0.25
-    assert row.back_line_words == ("1-5/8 in and 13/16 in strut with 1/8 in of shim less 1/4 in off the wall")
+    assert row.line.at_in == 1.625 + 0.8125 + 0.125 - 0.25
+    assert row.line.words == ("1-5/8 in and 13/16 in strut with 1/8 in of shim less 1/4 in off the wall")
 
 
 def test_strut_just_as_deep_as_the_back_gap_puts_the_backs_on_the_back_edge() -> None:
     (row,) = placed(make_row("2", strut=0.8125, shim=0.1875), back_gap=1.0)
-    assert row.back_line_in == 0.0
+    assert row.line.at_in == 0.0
 
 
 def test_strut_too_shallow_names_the_lack_and_the_depths_that_work() -> None:
@@ -56,7 +56,7 @@ def test_strut_too_shallow_names_the_lack_and_the_depths_that_work() -> None:
 
 def test_back_line_given() -> None:
     (row,) = placed(make_row("2", back_line=1.4375, strut=None))
-    assert (row.back_line_in, row.back_line_words) == (1.4375, "given as 1-7/16 in")
+    assert (row.line.at_in, row.line.words) == (1.4375, "given as 1-7/16 in")
 
 
 def test_backs_line_up_whatever_the_sizes() -> None:
@@ -73,9 +73,9 @@ def test_auto_clears_the_largest_of_the_row_behind_by_the_gap() -> None:
     behind, front = placed(
         make_row("1", "2"), make_row("1", name="B", back_line="auto", strut=None, gap=0.75), back_gap=0.25
     )
-    assert behind.back_line_in == 1.375
-    assert front.back_line_in == 1.375 + 2.197 + 0.75
-    assert front.back_line_words == "clear of row A, whose front is at 3-9/16 in (3.572), plus 3/4 in gap"
+    assert behind.line.at_in == 1.375
+    assert front.line.at_in == 1.375 + 2.197 + 0.75
+    assert front.line.words == "clear of row A, whose front is at 3-9/16 in (3.572), plus 3/4 in gap"
 
 
 def test_auto_with_its_own_strut_takes_the_larger_of_strut_and_gap() -> None:
@@ -83,9 +83,9 @@ def test_auto_with_its_own_strut_takes_the_larger_of_strut_and_gap() -> None:
         placed(make_row("2"), make_row("1", name="B", back_line="auto", strut=depth, gap=1.0))[1]
         for depth in (1.625, 0.8125)
     ]
-    assert [row.back_line_in for row in own] == [1.625 + 2.197 + 1.625, 1.625 + 2.197 + 1.0]
-    assert own[0].back_line_words.endswith("plus 1-5/8 in strut")
-    assert own[1].back_line_words.endswith("plus 1 in gap")
+    assert [row.line.at_in for row in own] == [1.625 + 2.197 + 1.625, 1.625 + 2.197 + 1.0]
+    assert own[0].line.words.endswith("plus 1-5/8 in strut")
+    assert own[1].line.words.endswith("plus 1 in gap")
 
 
 def test_auto_clears_the_foremost_of_all_rows_before_it() -> None:
@@ -94,8 +94,8 @@ def test_auto_clears_the_foremost_of_all_rows_before_it() -> None:
         make_row("2", name="B", back_line=0.5, strut=None),
         make_row("2", name="C", back_line="auto", strut=None, gap=1.0),
     )
-    assert rows[2].back_line_in == 4.0 + 2.197 + 1.0
-    assert "row A" in rows[2].back_line_words
+    assert rows[2].line.at_in == 4.0 + 2.197 + 1.0
+    assert "row A" in rows[2].line.words
 
 
 def test_auto_takes_a_flexible_raceway_at_its_largest() -> None:
@@ -104,7 +104,7 @@ def test_auto_takes_a_flexible_raceway_at_its_largest() -> None:
         make_row(flexible, back_line=1.0, strut=None),
         make_row("1", name="B", back_line="auto", strut=None, gap=0.0, placing=spread(0, 20)),
     )
-    assert rows[1].back_line_in == 1.0 + 2.5
+    assert rows[1].line.at_in == 1.0 + 2.5
 
 
 def test_auto_in_the_first_row_has_nothing_to_clear() -> None:

@@ -206,12 +206,12 @@ def test_a_row_in_front_stands_as_far_off_as_fittings_straight_in_front_need() -
     back, front = two_rows()
     apart = front.holes[0].v_in - back.holes[0].v_in
     assert apart == pytest.approx(across("locknut", "2") + CLEAR_IN)
-    assert "for the locknuts of A1 and B1 inside" in front.back_line_words
+    assert "for the locknuts of A1 and B1 inside" in front.line.words
 
 
 def test_deeper_strut_of_its_own_serves_as_it_is() -> None:
     back, front = two_rows(front_strut=1.625)
-    assert front.back_line_in == pytest.approx(back.back_line_in + 2.375 + 1.625)
+    assert front.line.at_in == pytest.approx(back.line.at_in + 2.375 + 1.625)
 
 
 def test_rows_placed_so_have_fittings_that_do_not_collide() -> None:

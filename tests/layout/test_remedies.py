@@ -183,7 +183,7 @@ def test_two_rows_where_the_face_is_deep_enough() -> None:
     assert [hole.id for hole in back.holes] == ["A1", "A2", "A3", "A4"]
     assert [hole.id for hole in front.holes] == ["A5", "A6", "A7"]
     assert front.row.name == "B"
-    assert front.back_line_in == 1.625 + 2.197 + 1.625
+    assert front.line.at_in == 1.625 + 2.197 + 1.625
 
 
 def test_no_second_row_where_it_would_run_off_the_front() -> None:
