@@ -21,7 +21,7 @@ from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
 
 if TYPE_CHECKING:
-    from templates_engine.sheets.printers import Printer
+    from templates_engine.verify.printers import Printer
 from templates_engine.wiring import Carried, carried, fit
 
 
@@ -85,7 +85,7 @@ def printer_for(job: Job, name: str | None = None) -> Printer | None:
     Raises PrinterError for a printer that is not kept on this machine.
     """
     from templates_engine.sheets.printer_store import find_printer
-    from templates_engine.sheets.printers import NO_PRINTER, PrinterError
+    from templates_engine.verify.printers import NO_PRINTER, PrinterError
 
     wanted = name or job.printing.printer
     if not wanted or wanted.strip().lower() == NO_PRINTER:
@@ -137,7 +137,7 @@ def plan_job(solved: Solved, printer: Printer | None = None) -> SheetPlan:
     if printer is None:
         return plan(solved.layout)
     from templates_engine.sheets.model import Corrected
-    from templates_engine.sheets.printers import as_it_prints
+    from templates_engine.verify.printers import as_it_prints
 
     job = solved.layout.job
     job = replace(job, printing=as_it_prints(job.printing, printer))

@@ -11,9 +11,9 @@ from templates_engine.cli.reports import CHECK_FAILED, reported
 
 if TYPE_CHECKING:
     from templates_engine.job.model import Job
-    from templates_engine.sheets.measured_places import Bars
     from templates_engine.sheets.model import FacePlan, SheetPlan
-    from templates_engine.sheets.printers import Printer
+    from templates_engine.verify.distances import Bars
+    from templates_engine.verify.printers import Printer
 
 EPILOG = (
     "Exit codes: 0 good; 1 print or tape again, or measure more; 2 the job file or a reading has problems; "
@@ -55,9 +55,9 @@ def measured(
     from templates_engine import pipeline
     from templates_engine.cli.measured_causes import Causes
     from templates_engine.cli.measured_words import MeasuredWords, readings_table
-    from templates_engine.sheets.measured import Verdict, judge
-    from templates_engine.sheets.readings import read_taken
     from templates_engine.units import Speech
+    from templates_engine.verify.diagnosis import Verdict, diagnose
+    from templates_engine.verify.readings import readings_of
 
     with reported():
         named = pipeline.open_job(job, [face] if face else ())
@@ -69,10 +69,10 @@ def measured(
         measured_face, bars = _face_of(tuple(readings), opened, plan, face)
         others = [one.layout for one in plan.faces if one is not measured_face]
         speech = Speech(opened.unit, 64)
-        taken = read_taken(tuple(readings), measured_face, speech, bars, others)
-        judged = judge(measured_face, taken, bars, is_metric=opened.unit == "mm")
+        taken = readings_of(tuple(readings), measured_face, speech, bars, others)
+        diagnosis = diagnose(measured_face, taken, bars, is_metric=opened.unit == "mm")
         typer.echo(readings_table(taken, speech), nl=False)
-        compared = bars if any(one.span.bar for one in taken) else None
+        compared = bars if any(one.distance.bar for one in taken) else None
         if len(opened.faces) > 1 and _differs_alone(opened, measured_face, compared, known):
             word = measured_face.layout.job.face.value
             typer.echo(
@@ -83,9 +83,9 @@ def measured(
         options += ["--alone"] if alone else []
         causes = Causes(plan, measured_face, known, job, speech, taken)
         words = MeasuredWords(causes, tuple(options))
-        for line in words.verdict(judged):
+        for line in words.verdict(diagnosis):
             typer.echo(line)
-        if judged.verdict is not Verdict.GOOD:
+        if diagnosis.verdict is not Verdict.GOOD:
             raise typer.Exit(CHECK_FAILED)
 
 
@@ -96,8 +96,8 @@ def _face_of(readings: tuple[str, ...], job: Job, plan: SheetPlan, word: str | N
     """
     from templates_engine import pipeline
     from templates_engine.drawing.bar_sizes import sheet_bars
-    from templates_engine.sheets.readings import names_a_hole_of, names_places_of
     from templates_engine.units import Speech
+    from templates_engine.verify.readings import names_a_hole_of, names_places_of
 
     speech = Speech(job.unit, job.denominator)
     faces = [(one, sheet_bars(plan, one, speech)) for one in plan.faces]

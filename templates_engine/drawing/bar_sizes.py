@@ -7,9 +7,9 @@ from templates_engine.drawing.bars import BarLengths, bar_lengths
 from templates_engine.drawing.face import face_picture
 from templates_engine.drawing.labels import Room
 from templates_engine.drawing.rulers import MM_IN
-from templates_engine.sheets.measured_places import Axis, Bars, BarSides
 from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
 from templates_engine.units import Speech
+from templates_engine.verify.distances import Axis, Bars, BarSides
 
 SPARE_IN = 0.1
 """What a bar leaves of its strip's length."""

@@ -1,4 +1,4 @@
-"""Turns the two places of "A1-A7" into a Span of the face, or of a scale bar; what was read is for readings.
+"""Turns the two places of "A1-A7" into a Distance of the face, or of a scale bar; readings says what was read.
 
 ::
 
@@ -40,7 +40,7 @@ class ReadingError(TemplatesError):
 
 
 @dataclass(frozen=True)
-class Span:
+class Distance:
     """A distance of the layout between two named places, ``start`` and ``end`` in the sheet plane.
 
     ``on_can`` says which of the two is an edge or corner of the can, which no sheet moves. A scale bar has a
@@ -89,7 +89,7 @@ Bars = Mapping[tuple[int, Axis], BarSides]
 """The bars of a face's sheets."""
 
 
-def span_of(pair: str, plan: FacePlan, bars: Bars, is_metric: bool = False) -> Span:
+def distance_of(pair: str, plan: FacePlan, bars: Bars, is_metric: bool = False) -> Distance:
     """The distance that words name. ``is_metric`` tells a bar's side. Raises ReadingError."""
     pair = plain_words(pair)
     if _names_bar(pair.lower(), plan):
@@ -108,7 +108,7 @@ def span_of(pair: str, plan: FacePlan, bars: Bars, is_metric: bool = False) -> S
     return _between(pair, *found[0])
 
 
-def edge_spans(plan: FacePlan) -> Iterator[Span]:
+def edge_distances(plan: FacePlan) -> Iterator[Distance]:
     """Each hole from the edges a rule can be set to: both ends, and the front, or inside the back."""
     from_inside = plan.layout.job.mark_from is MarkFrom.INSIDE
     face = plan.layout.job.face
@@ -118,10 +118,10 @@ def edge_spans(plan: FacePlan) -> Iterator[Span]:
             yield _between(word, edges[word], _at(hole, plan))
 
 
-def bar_spans(bars: Bars, is_metric: bool) -> Iterator[Span]:
+def bar_distances(bars: Bars, is_metric: bool) -> Iterator[Distance]:
     """Every bar of the sheets, first those across."""
     for sheet, axis in sorted(bars, key=lambda one: (one[1], one[0])):
-        yield _bar_span(sheet, axis, bars[sheet, axis], is_metric)
+        yield _bar_distance(sheet, axis, bars[sheet, axis], is_metric)
 
 
 def plain_words(text: str) -> str:
@@ -142,14 +142,14 @@ class _Somewhere:
     on_can: bool = False
 
 
-def _between(pair: str, one: _Somewhere, other: _Somewhere) -> Span:
+def _between(pair: str, one: _Somewhere, other: _Somewhere) -> Distance:
     start, end = _foot(one, other), _foot(other, one)
     if start is None or end is None or (one.on_can and other.on_can):
         message = f"'{shortened(pair)}' measures the can, not the sheets."
         raise problem(message, "Measure from an edge or corner to a hole, or between two holes.")
     if math.dist(start, end) < 1e-6:
         raise problem(f"'{shortened(pair)}' is no distance.", "Name two places apart from each other.")
-    return Span((one.word, other.word), start, end, (one.on_can, other.on_can))
+    return Distance((one.word, other.word), start, end, (one.on_can, other.on_can))
 
 
 def _splits(pair: str) -> Iterator[tuple[str, str]]:
@@ -228,7 +228,7 @@ def _names_bar(pair: str, plan: FacePlan) -> bool:
     return _BAR.search(pair) is not None and (says_which or not holes_are_bars)
 
 
-def _bar(pair: str, plan: FacePlan, bars: Bars, is_metric: bool) -> Span:
+def _bar(pair: str, plan: FacePlan, bars: Bars, is_metric: bool) -> Distance:
     """The bar that words such as "bar across sheet 2" name."""
     words = re.findall(r"[a-z]+|\d+", pair.lower())
     axes = [axis for axis, word in BAR_WORDS.items() if word in words]
@@ -249,13 +249,13 @@ def _bar(pair: str, plan: FacePlan, bars: Bars, is_metric: bool) -> Span:
         face = plan.layout.job.face.value
         has = f"sheets 1 to {count}" if count > 1 else "one sheet"
         raise problem(f"there is no sheet {numbers[0]} with such a bar.", f"The {face} has {has}.")
-    return _bar_span(numbers[0], axes[0], found, is_metric)
+    return _bar_distance(numbers[0], axes[0], found, is_metric)
 
 
-def _bar_span(sheet: int, axis: Axis, sides: BarSides, is_metric: bool) -> Span:
+def _bar_distance(sheet: int, axis: Axis, sides: BarSides, is_metric: bool) -> Distance:
     length = sides.mm_side_in if is_metric else sides.inch_side_in
     name = f"bar {BAR_WORDS[axis]} sheet {sheet}"
-    return Span((name,), Point(0.0, 0.0), Point(length, 0.0), bar=(sheet, axis), is_metric=is_metric)
+    return Distance((name,), Point(0.0, 0.0), Point(length, 0.0), bar=(sheet, axis), is_metric=is_metric)
 
 
 # --- problems -----------------------------------------------------------------------------------------------

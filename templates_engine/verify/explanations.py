@@ -1,4 +1,4 @@
-"""How well suspects explain readings: each one's amount by least squares, and what is left over."""
+"""How well causes explain readings: each one's amount by least squares, and what is left over."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from templates_engine.sheets.measured_places import Span
-from templates_engine.sheets.readings import Taken
-from templates_engine.sheets.suspects import Cells, Suspect
+from templates_engine.verify.causes import Cause, Effects
+from templates_engine.verify.distances import Distance
+from templates_engine.verify.readings import Reading
 
 MOST_SUSPECTS_IN_PAIRS = 60
 """All pairs are tried only for templates of few sheets; of many, those with a scale or a turn alone."""
@@ -17,9 +17,9 @@ MOST_SUSPECTS_IN_PAIRS = 60
 
 @dataclass(frozen=True)
 class Explanation:
-    """One or two suspects with their amounts (scale as a share, slip in inches), and what they leave over."""
+    """One or two causes with their amounts (scale as a share, slip in inches), and what they leave over."""
 
-    suspects: tuple[Suspect, ...]
+    causes: tuple[Cause, ...]
     amounts: tuple[float, ...]
     left_in: tuple[float, ...]
     within: tuple[float, ...]
@@ -36,28 +36,28 @@ class Explanation:
     @property
     def misread(self) -> tuple[int, ...]:
         """The numbers of the readings it takes for wrong."""
-        return tuple(one.reading for one in self.suspects if one.kind == "misread")
+        return tuple(one.reading for one in self.causes if one.kind == "misread")
 
     @property
     def is_told(self) -> bool:
         """Whether it says something of the sheets; a misread reading must be read again first."""
         return not self.misread
 
-    def expected_off_in(self, span: Span, cells: Cells) -> float:
-        """By how much a reading over a span would be off."""
+    def expected_off_in(self, distance: Distance, cells: Effects) -> float:
+        """By how much a reading over a distance would be off."""
         return sum(
-            cells.effect(suspect, span) * amount
-            for suspect, amount in zip(self.suspects, self.amounts, strict=True)
+            cells.effect(cause, distance) * amount
+            for cause, amount in zip(self.causes, self.amounts, strict=True)
         )
 
 
 def explanations(
-    taken: Sequence[Taken], suspects: Sequence[Suspect], cells: Cells, how_many: int
+    readings: Sequence[Reading], causes: Sequence[Cause], cells: Effects, how_many: int
 ) -> Iterator[Explanation]:
-    """Each plausible way that ``how_many`` suspects (one or two) come to the readings, by least squares."""
-    columns = {one: _column(one, taken, cells) for one in suspects}
-    offs = [each.off_in for each in taken]
-    for group in _groups(suspects, how_many):
+    """Each plausible way that ``how_many`` causes (one or two) come to the readings, by least squares."""
+    columns = {one: _column(one, readings, cells) for one in causes}
+    offs = [each.off_in for each in readings]
+    for group in _groups(causes, how_many):
         fitted = _least_squares([columns[one] for one in group], offs)
         if fitted is None:
             continue
@@ -65,25 +65,25 @@ def explanations(
         if all(one.is_plausible(amount) for one, amount in zip(group, amounts, strict=True)):
             sums = (
                 sum(columns[one][row] * amount for one, amount in zip(group, amounts, strict=True))
-                for row in range(len(taken))
+                for row in range(len(readings))
             )
             left = tuple(off - explained for off, explained in zip(offs, sums, strict=True))
             yield Explanation(tuple(group), amounts, left, within)
 
 
-def _column(suspect: Suspect, taken: Sequence[Taken], cells: Cells) -> list[float]:
+def _column(cause: Cause, readings: Sequence[Reading], cells: Effects) -> list[float]:
     """The effect of one unit on each reading."""
-    if suspect.kind == "misread":
-        return [float(number == suspect.reading) for number in range(len(taken))]
-    return [cells.effect(suspect, each.span) for each in taken]
+    if cause.kind == "misread":
+        return [float(number == cause.reading) for number in range(len(readings))]
+    return [cells.effect(cause, each.distance) for each in readings]
 
 
-def _groups(suspects: Sequence[Suspect], how_many: int) -> Iterator[tuple[Suspect, ...]]:
+def _groups(causes: Sequence[Cause], how_many: int) -> Iterator[tuple[Cause, ...]]:
     if how_many == 1:
-        yield from ((one,) for one in suspects)
+        yield from ((one,) for one in causes)
         return
-    few = len(suspects) <= MOST_SUSPECTS_IN_PAIRS
-    for pair in combinations(suspects, 2):
+    few = len(causes) <= MOST_SUSPECTS_IN_PAIRS
+    for pair in combinations(causes, 2):
         if few or any(one.kind in ("scale", "turn") for one in pair):
             yield pair
 

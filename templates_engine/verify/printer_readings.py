@@ -17,8 +17,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from templates_engine.errors import Problem
-from templates_engine.sheets.printers import PrinterError
 from templates_engine.units import LengthError, read_length
+from templates_engine.verify.printers import PrinterError
 
 COARSEST_READING_IN = 1 / 64
 """How far off a reading may be: one to 1/32 in or to half a millimetre is the coarsest that says anything."""
@@ -35,7 +35,7 @@ MOST_SKEW_PERCENT = 100 / 32 / 12
 
 
 @dataclass(frozen=True)
-class Reading:
+class RuleReading:
     """A length as a rule read it, and how far off it may be by the fineness it is written with, inches."""
 
     length_in: float
@@ -47,7 +47,7 @@ _WORD_AT_END = re.compile(r"([a-z]+)\W*$")
 _METRIC_IN = {"mm": 1 / 25.4, "milli": 1 / 25.4, "cm": 10 / 25.4, "centi": 10 / 25.4, "m": 1000 / 25.4}
 
 
-def read_reading(text: str) -> Reading:
+def read_reading(text: str) -> RuleReading:
     """A reading as a person writes it. Raises PrinterError when it is no length, or too coarse for use."""
     try:
         length = read_length(text, "in", most_in=300.0)
@@ -60,7 +60,7 @@ def read_reading(text: str) -> Reading:
         )
         remedy = "Read to 1/64 in or to a tenth of a millimetre, and write the last figure also when it is 0."
         raise PrinterError([Problem(message, remedy)])
-    return Reading(length, within)
+    return RuleReading(length, within)
 
 
 def _within(text: str) -> float:
@@ -80,7 +80,7 @@ def _within(text: str) -> float:
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredError:
     """An error, percent of the true length, and what its readings are good for (None: given outright)."""
 
     percent: float
@@ -89,7 +89,7 @@ class Measured:
     """By how much readings of the same length differ."""
 
 
-def _reading_of_bar(text: str, true_in: float, which: str) -> Reading:
+def _reading_of_bar(text: str, true_in: float, which: str) -> RuleReading:
     """A reading of a bar this long. Raises PrinterError, naming the option, also for one far from it."""
     try:
         length = read_length(text, "in", most_in=300.0)
@@ -113,7 +113,7 @@ def _reading_of_bar(text: str, true_in: float, which: str) -> Reading:
 _PERCENT = re.compile(r"\s*([+\-\u2212]?)\s*(\d{1,3}(?:\.\d+)?|\.\d+)\s*%\s*")
 
 
-def error_of(texts: Sequence[str], true_in: float, which: str) -> Measured:
+def error_of(texts: Sequence[str], true_in: float, which: str) -> MeasuredError:
     """The error that readings of a length say, or the one given outright as "-0.70 %".
 
     Several readings are averaged. ``which`` names the direction in messages. Raises PrinterError, also for an
@@ -126,12 +126,12 @@ def error_of(texts: Sequence[str], true_in: float, which: str) -> Measured:
         lengths = [reading.length_in for reading in readings]
         percent = (sum(lengths) / len(lengths) / true_in - 1) * 100
         within = max(reading.within_in for reading in readings)
-        found = Measured(percent, within / true_in * 100, max(lengths) - min(lengths))
+        found = MeasuredError(percent, within / true_in * 100, max(lengths) - min(lengths))
     refuse_beyond(found.percent, which)
     return found
 
 
-def _given_percent(text: str, which: str) -> Measured:
+def _given_percent(text: str, which: str) -> MeasuredError:
     match = _PERCENT.fullmatch(text)
     if match is None:
         message = f"'{text}' is no error in percent."
@@ -140,7 +140,7 @@ def _given_percent(text: str, which: str) -> Measured:
             remedy = f"Write it with a decimal point: {text.strip().replace(',', '.')}"
         raise PrinterError([Problem(message, remedy, key=f"--{which}")])
     sign, figures = match.groups()
-    return Measured(float(figures) * (1 if sign in ("", "+") else -1), None)
+    return MeasuredError(float(figures) * (1 if sign in ("", "+") else -1), None)
 
 
 def refuse_beyond(percent: float, which: str) -> None:

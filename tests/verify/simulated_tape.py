@@ -1,4 +1,4 @@
-"""Sheets as printed, taped and read wrongly, place by place; no formula of the judge is used."""
+"""Sheets as printed, taped and read wrongly, place by place; no formula of the diagnosis is used."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from templates_engine.geometry import Point
-from templates_engine.sheets.measured_places import Bars, BarSides
 from templates_engine.sheets.model import FacePlan
-from templates_engine.sheets.suspects import Suspect
+from templates_engine.verify.causes import Cause
+from templates_engine.verify.distances import Bars, BarSides
 
 BAR_ACROSS_IN, BAR_UPRIGHT_IN = 9.0, 6.0
 
@@ -82,21 +82,21 @@ class Taped:
         return f"{pair}={length:.6f}"
 
 
-def claimed(made: FacePlan, causes: tuple[tuple[Suspect, float], ...]) -> Taped:
+def claimed(made: FacePlan, causes: tuple[tuple[Cause, float], ...]) -> Taped:
     """The sheets as a verdict says they lie."""
     scale, turn, lean = [0.0, 0.0], 0.0, 0.0
     moved: dict[int, list[float]] = {sheet.number: [0.0, 0.0] for sheet in made.sheets}
-    for suspect, amount in causes:
-        axis = 0 if suspect.axis == "x" else 1
-        if suspect.kind == "scale":
+    for cause, amount in causes:
+        axis = 0 if cause.axis == "x" else 1
+        if cause.kind == "scale":
             scale[axis] = amount
-        elif suspect.kind == "turn":
+        elif cause.kind == "turn":
             turn = amount
-        elif suspect.kind == "lean":
+        elif cause.kind == "lean":
             lean = amount
-        elif suspect.kind == "slip":
-            for sheet in suspect.sheets:
+        elif cause.kind == "slip":
+            for sheet in cause.sheets:
                 moved[sheet][axis] += amount
         else:
-            raise AssertionError(f"{suspect.kind} is not simulated")
+            raise AssertionError(f"{cause.kind} is not simulated")
     return Taped(made, (scale[0], scale[1]), lean, {n: (x, y) for n, (x, y) in moved.items()}, turn)

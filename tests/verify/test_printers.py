@@ -13,14 +13,6 @@ from pdf_reading import page_count, page_size_in, read_lines, read_text
 from templates_engine.drawing.measuring_page import measuring_document
 from templates_engine.errors import CannotWrite, TemplatesError
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.sheets.printer_readings import (
-    MOST_ERROR_PERCENT,
-    MOST_SKEW_PERCENT,
-    error_of,
-    read_diagonals,
-    read_reading,
-    skew_percent,
-)
 from templates_engine.sheets.printer_store import (
     add_printer,
     find_printer,
@@ -28,15 +20,23 @@ from templates_engine.sheets.printer_store import (
     remove_printer,
     stored_printers,
 )
-from templates_engine.sheets.printers import (
+from templates_engine.trade.papers import PAPERS, read_paper
+from templates_engine.user_folder import OVERRIDE, user_folder
+from templates_engine.verify.printer_readings import (
+    MOST_ERROR_PERCENT,
+    MOST_SKEW_PERCENT,
+    error_of,
+    read_diagonals,
+    read_reading,
+    skew_percent,
+)
+from templates_engine.verify.printers import (
     Printer,
     PrinterError,
     correction_for,
     measuring_page,
     total_percent,
 )
-from templates_engine.trade.papers import PAPERS, read_paper
-from templates_engine.user_folder import OVERRIDE, user_folder
 from templates_engine.writers.pdf import write_pdf
 
 QUARTER = MarginsIn(0.25, 0.25, 0.25, 0.25)
