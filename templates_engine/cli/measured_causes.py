@@ -114,7 +114,8 @@ class Causes:
         from templates_engine.verify.diagnosis import Verdict
 
         if diagnosis.sheet_scale is not None:
-            yield f"Print sheet {diagnosis.sheets[0]} again at actual size (100 %), and measure its bars first."
+            sheet = diagnosis.sheets[0]
+            yield f"Print sheet {sheet} again at actual size (100 %), and measure its bars first."
         if diagnosis.scale_x is not None or diagnosis.scale_y is not None:
             yield from self._correction(diagnosis)
         for one, amount in diagnosis.causes:

@@ -115,7 +115,8 @@ class MeasuredWords:
             yield f"  {self.causes.what(one)}"
         if diagnosis.too_coarse:
             yield "All was read to 1/16 in, which does not show 1/32 in: read to 1/32 or 1/64 in."
-        yield f"Measure {self._listed(diagnosis.measure)}, put what the rule reads in place of each ?, and run:"
+        listed = self._listed(diagnosis.measure)
+        yield f"Measure {listed}, put what the rule reads in place of each ?, and run:"
         yield f"  {self._command(diagnosis)}"
 
     def _listed(self, names: Sequence[str]) -> str:

@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from templates_engine.sheets.model import FacePlan
+from templates_engine.units import Unit
 from templates_engine.verify.causes import Cause, Effects, possible_causes
-from templates_engine.verify.distances import Bars, Distance
+from templates_engine.verify.distances import Distance
 from templates_engine.verify.explanations import Explanation, explanations
 from templates_engine.verify.next_readings import (
     ALLOWED_IN,
@@ -89,13 +90,9 @@ class Diagnosis:
     """What would explain the readings about equally well, the likeliest first."""
 
 
-def diagnose(
-    plan: FacePlan, readings: Sequence[Reading], bars: Bars | None = None, *, is_metric: bool = False
-) -> Diagnosis:
-    """What the readings of one face say of its sheets.
-
-    ``bars`` are what may be named to be read next, with the side that ``is_metric`` says.
-    """
+def diagnose(plan: FacePlan, readings: Sequence[Reading], unit: Unit = "in") -> Diagnosis:
+    """What the readings of one face say of its sheets; bars are named with the side of ``unit``."""
+    is_metric = unit == "mm"
     given = [one.distance for one in readings]
     if all(abs(one.off_in) <= ALLOWED_IN + 1e-9 for one in readings):
         missing = distances_to_measure(plan, given)
@@ -104,7 +101,7 @@ def diagnose(
         return Diagnosis(Verdict.GOOD)
     cells = Effects(plan)
     from_can = any(any(distance.on_can) for distance in given)
-    distances = candidates(plan, bars or {}, from_can, is_metric)
+    distances = candidates(plan, from_can, is_metric)
     causes = _told_apart(possible_causes(plan, from_can), [*given, *distances], cells)
     causes += (Cause("misread", reading=number) for number in range(len(readings)))
     coarse = not is_metric and _is_coarse(readings)

@@ -1,4 +1,4 @@
-"""Turns the two places of "A1-A7" into a Distance of the face, or of a scale bar; readings says what was read.
+"""Turns the two places of "A1-A7" into a Distance of the face or of a scale bar; readings says what was read.
 
 ::
 
@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -22,6 +22,7 @@ from templates_engine.job.model import MarkFrom
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.trade.names import nearest
+from templates_engine.units import MM_PER_INCH
 
 Axis = Literal["x", "y"]
 BAR_WORDS: dict[Axis, str] = {"x": "across", "y": "upright"}
@@ -77,23 +78,11 @@ class Distance:
         return frozenset(self.between)
 
 
-@dataclass(frozen=True)
-class BarSides:
-    """What a bar's two sides must read, inches: the one with inch ticks and the one with millimetres."""
-
-    inch_side_in: float
-    mm_side_in: float
-
-
-Bars = Mapping[tuple[int, Axis], BarSides]
-"""The bars of a face's sheets."""
-
-
-def distance_of(pair: str, plan: FacePlan, bars: Bars, is_metric: bool = False) -> Distance:
+def distance_of(pair: str, plan: FacePlan, is_metric: bool = False) -> Distance:
     """The distance that words name. ``is_metric`` tells a bar's side. Raises ReadingError."""
     pair = plain_words(pair)
     if _names_bar(pair.lower(), plan):
-        return _bar(pair, plan, bars, is_metric)
+        return _bar(pair, plan, is_metric)
     found, unknown = [], ""
     for first, second in _splits(pair):
         one, other = _place(first, plan), _place(second, plan)
@@ -118,10 +107,12 @@ def edge_distances(plan: FacePlan) -> Iterator[Distance]:
             yield _between(word, edges[word], _at(hole, plan))
 
 
-def bar_distances(bars: Bars, is_metric: bool) -> Iterator[Distance]:
+def bar_distances(plan: FacePlan, is_metric: bool) -> Iterator[Distance]:
     """Every bar of the sheets, first those across."""
-    for sheet, axis in sorted(bars, key=lambda one: (one[1], one[0])):
-        yield _bar_distance(sheet, axis, bars[sheet, axis], is_metric)
+    for axis in BAR_WORDS:
+        for sheet in plan.sheets:
+            if bar := _sheet_bar(plan, sheet.number, axis, is_metric):
+                yield bar
 
 
 def plain_words(text: str) -> str:
@@ -228,7 +219,7 @@ def _names_bar(pair: str, plan: FacePlan) -> bool:
     return _BAR.search(pair) is not None and (says_which or not holes_are_bars)
 
 
-def _bar(pair: str, plan: FacePlan, bars: Bars, is_metric: bool) -> Distance:
+def _bar(pair: str, plan: FacePlan, is_metric: bool) -> Distance:
     """The bar that words such as "bar across sheet 2" name."""
     words = re.findall(r"[a-z]+|\d+", pair.lower())
     axes = [axis for axis, word in BAR_WORDS.items() if word in words]
@@ -243,19 +234,26 @@ def _bar(pair: str, plan: FacePlan, bars: Bars, is_metric: bool) -> Distance:
         numbers = [1]
     if len(numbers) != 1:
         raise problem(f"'{shortened(pair)}' does not say which sheet's bar.", how)
-    found = bars.get((numbers[0], axes[0]))
+    found = _sheet_bar(plan, numbers[0], axes[0], is_metric)
     if found is None:
         count = len(plan.sheets)
         face = plan.layout.job.face.value
         has = f"sheets 1 to {count}" if count > 1 else "one sheet"
         raise problem(f"there is no sheet {numbers[0]} with such a bar.", f"The {face} has {has}.")
-    return _bar_distance(numbers[0], axes[0], found, is_metric)
+    return found
 
 
-def _bar_distance(sheet: int, axis: Axis, sides: BarSides, is_metric: bool) -> Distance:
-    length = sides.mm_side_in if is_metric else sides.inch_side_in
-    name = f"bar {BAR_WORDS[axis]} sheet {sheet}"
-    return Distance((name,), Point(0.0, 0.0), Point(length, 0.0), bar=(sheet, axis), is_metric=is_metric)
+def _sheet_bar(plan: FacePlan, number: int, axis: Axis, is_metric: bool) -> Distance | None:
+    """The bar of a sheet, by the side that was read; None where there is none."""
+    if not 1 <= number <= len(plan.bars):
+        return None
+    bars = plan.bars[number - 1]
+    lengths = bars.across if axis == "x" else bars.upright
+    if not lengths.inches:
+        return None
+    length = lengths.millimetres / MM_PER_INCH if is_metric else float(lengths.inches)
+    name = f"bar {BAR_WORDS[axis]} sheet {number}"
+    return Distance((name,), Point(0.0, 0.0), Point(length, 0.0), bar=(number, axis), is_metric=is_metric)
 
 
 # --- problems -----------------------------------------------------------------------------------------------

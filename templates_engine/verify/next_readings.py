@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from templates_engine.sheets.model import FacePlan
 from templates_engine.verify.causes import Cause, Effects, joint_slips, lone_slips
-from templates_engine.verify.distances import Bars, Distance, bar_distances, edge_distances
+from templates_engine.verify.distances import Distance, bar_distances, edge_distances
 from templates_engine.verify.explanations import Explanation
 from templates_engine.verify.readings import Reading, hole_distances
 
@@ -26,10 +26,10 @@ _PLAIN_IN = 0.25
 """Beyond this two explanations are told apart no better for being further apart."""
 
 
-def candidates(plan: FacePlan, bars: Bars, from_can: bool, is_metric: bool) -> list[Distance]:
+def candidates(plan: FacePlan, from_can: bool, is_metric: bool) -> list[Distance]:
     """All that is worth measuring: pairs of holes, holes from the can's edges where that is done, bars."""
     edges = edge_distances(plan) if from_can else ()
-    return [*_worthy_holes(plan), *edges, *bar_distances(bars, is_metric)]
+    return [*_worthy_holes(plan), *edges, *bar_distances(plan, is_metric)]
 
 
 def telling_distances(

@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from templates_engine.errors import Problem
 from templates_engine.layout.model import FaceLayout
 from templates_engine.sheets.model import FacePlan
-from templates_engine.units import LengthError, Speech, read_length
+from templates_engine.units import LengthError, Speech, Unit, read_reading
 from templates_engine.verify.distances import (
-    Bars,
     Distance,
     ReadingError,
     distance_of,
@@ -30,8 +29,6 @@ DISAGREE_IN = 1 / 16
 NOT_YET = "?"
 """Stands in a suggested command where a reading is to be typed."""
 _QUOTES = "\"'\u201c\u201d\u2018\u2019\u2033\u201e\u00ab\u00bb`"
-_METRIC = re.compile(r"[\d.\s](mm|cm|m|milli\w+|centi\w+|met\w+)\.?$")
-_IN_INCHES = re.compile("[\"'\u2033\u2032\u201d\u2019]|in|f")
 
 
 @dataclass(frozen=True)
@@ -48,10 +45,9 @@ class Reading:
 
 
 def readings_of(
-    texts: tuple[str, ...],
+    texts: Sequence[str],
     plan: FacePlan,
     speech: Speech,
-    bars: Bars | None = None,
     others: Sequence[FaceLayout] = (),
 ) -> tuple[Reading, ...]:
     """All readings; raises ReadingError with every one that cannot be used.
@@ -62,7 +58,7 @@ def readings_of(
     problems: list[Problem] = []
     for text in texts:
         try:
-            readings.append(_reading(text, plan, speech, bars or {}))
+            readings.append(_reading(text, plan, speech))
         except ReadingError as error:
             problems += (_on_another_face(text, plan, others) or one for one in error.problems)
     problems += _disagreeing(readings, speech)
@@ -71,18 +67,29 @@ def readings_of(
     return tuple(readings)
 
 
-def names_places_of(texts: tuple[str, ...], plan: FacePlan, bars: Bars) -> bool:
+def face_measured(texts: Sequence[str], faces: Sequence[FacePlan], unit: Unit) -> FacePlan | None:
+    """The only face that has every place the readings name, else the first with a hole they name.
+
+    None where several have every place, or none has any: the readings do not say.
+    """
+    named = [face for face in faces if _names_places_of(texts, face, unit)]
+    if not named:
+        named = [face for face in faces if _names_a_hole_of(texts, face)][:1]
+    return named[0] if len(named) == 1 else None
+
+
+def _names_places_of(texts: Sequence[str], plan: FacePlan, unit: Unit) -> bool:
     """Whether every reading names places of this face; one without any places decides nothing."""
     for pair, equals, value in map(_parts, texts):
         try:
-            distance_of(pair if equals else "", plan, bars, _is_metric(value, "in"))
+            distance_of(pair if equals else "", plan, _is_metric(value, unit))
         except ReadingError:
             if equals:
                 return False
     return True
 
 
-def names_a_hole_of(texts: tuple[str, ...], plan: FacePlan) -> bool:
+def _names_a_hole_of(texts: Sequence[str], plan: FacePlan) -> bool:
     """Whether any reading names a hole of this face."""
     ids = {hole.id.lower() for hole in plan.layout.holes}
     return any(word in ids for text in texts for word in _words(text))
@@ -99,17 +106,17 @@ def hole_distances(plan: FacePlan) -> Iterator[Distance]:
 # --- one reading --------------------------------------------------------------------------------------------
 
 
-def _reading(text: str, plan: FacePlan, speech: Speech, bars: Bars) -> Reading:
+def _reading(text: str, plan: FacePlan, speech: Speech) -> Reading:
     pair, equals, value = _parts(text)
     if not equals:
         raise _without_equals(text)
-    distance = distance_of(pair, plan, bars, _is_metric(value, speech.unit))
+    distance = distance_of(pair, plan, _is_metric(value, speech.unit))
     if value == NOT_YET:
         raise problem(
             f"{distance.name} has no reading yet.", f"Put what the rule read in place of the {NOT_YET}."
         )
     try:
-        read_in = read_length(value, speech.unit)
+        read_in = read_reading(value, speech.unit).length_in
     except LengthError as error:
         raise problem(f"{distance.name}: {error.message}", error.remedy) from error
     off = abs(read_in - distance.length_in)
@@ -140,11 +147,12 @@ def _unquoted(text: str) -> str:
     return text
 
 
-def _is_metric(value: str, unit: str) -> bool:
-    """Whether a reading is in a metric unit: as it says, else as the job is."""
-    if _METRIC.search(value.lower()):
-        return True
-    return unit == "mm" and not _IN_INCHES.search(value.lower())
+def _is_metric(value: str, unit: Unit) -> bool:
+    """Whether the metric side of a rule was read; where nothing was yet, whether it will be."""
+    try:
+        return read_reading(value, unit).is_metric
+    except LengthError:
+        return unit == "mm"
 
 
 def _without_equals(text: str) -> ReadingError:

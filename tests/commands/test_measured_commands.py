@@ -11,11 +11,10 @@ from typer.testing import CliRunner
 
 from templates_engine import pipeline
 from templates_engine.cli.main import app
-from templates_engine.drawing.bar_sizes import sheet_bars
 from templates_engine.drawing.shapes import Words
 from templates_engine.job import read_job, read_job_text
 from templates_engine.sheets.model import FacePlan
-from templates_engine.units import Speech, to_mm
+from templates_engine.units import to_mm
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.yaml"))
 
@@ -79,9 +78,8 @@ class Metal:
     def read(self, pair: str) -> str:
         """To 1/64 in; from inside, edges are where the metal's thickness ends."""
         if pair.startswith("bar"):
-            bars = sheet_bars(self.plan_of, self.plan, Speech("in"))
-            sheet, axis = int(pair.split()[-1]), "x" if "across" in pair else "y"
-            length = bars[sheet, "x" if axis == "x" else "y"].inch_side_in * self.scale
+            bars = self.plan.bars[int(pair.split()[-1]) - 1]
+            length = (bars.across if "across" in pair else bars.upright).inches * self.scale
         else:
             first, second = pair.split("-")
             (u, v), job = self.at[second], self.plan.layout.job
@@ -299,12 +297,10 @@ def test_bars_must_read_what_is_printed_beside_them(path: Path) -> None:
     ]
     worked_out = []
     for face in plan.faces:
-        bars = sheet_bars(plan, face, Speech(solved.layout.job.unit, solved.layout.job.denominator))
-        for sheet in face.sheets:
-            sides = [bars[sheet.number, "x"], bars[sheet.number, "y"]]
-            worked_out.append(
-                tuple(round(n) for one in sides for n in (one.inch_side_in, one.mm_side_in * 25.4))
-            )
+        worked_out += [
+            tuple(n for one in (bars.across, bars.upright) for n in (one.inches, one.millimetres))
+            for bars in face.bars
+        ]
     assert printed == worked_out
 
 

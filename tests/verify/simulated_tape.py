@@ -10,18 +10,6 @@ from dataclasses import dataclass, field
 from templates_engine.geometry import Point
 from templates_engine.sheets.model import FacePlan
 from templates_engine.verify.causes import Cause
-from templates_engine.verify.distances import Bars, BarSides
-
-BAR_ACROSS_IN, BAR_UPRIGHT_IN = 9.0, 6.0
-
-
-def bars_of(made: FacePlan) -> Bars:
-    """Bars as sheets of letter paper have them."""
-    return {
-        (sheet.number, axis): BarSides(length, length)
-        for sheet in made.sheets
-        for axis, length in (("x", BAR_ACROSS_IN), ("y", BAR_UPRIGHT_IN))
-    }
 
 
 @dataclass
@@ -65,8 +53,8 @@ class Taped:
     def distance(self, pair: str) -> float:
         """What lies between the places of "A1-A7", "left-A1" or "bar across sheet 2"."""
         if pair.startswith("bar "):
-            axis = 0 if "across" in pair else 1
-            return (BAR_ACROSS_IN, BAR_UPRIGHT_IN)[axis] * (1 + self.scale[axis])
+            axis, bars = 0 if "across" in pair else 1, self.made.bars[int(pair.split()[-1]) - 1]
+            return (bars.across, bars.upright)[axis].inches * (1 + self.scale[axis])
         first, second = pair.split("-")
         at, face = self.ink(second), self.made.layout.job.face
         width, depth = self.made.plane.width_in, self.made.plane.depth_in

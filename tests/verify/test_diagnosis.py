@@ -10,17 +10,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from sheet_layouts import Drilled, face, layout
-from simulated_tape import bars_of
 
 from templates_engine.errors import Problem
 from templates_engine.geometry import Point
 from templates_engine.job.model import Face, MarkFrom
-from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.model import BarLengths, FacePlan, SheetBars
 from templates_engine.sheets.plan import plan
 from templates_engine.units import Speech
 from templates_engine.verify.causes import Effects
 from templates_engine.verify.diagnosis import ALLOWED_IN, Diagnosis, Verdict, diagnose, distances_to_measure
-from templates_engine.verify.distances import Bars, BarSides
 from templates_engine.verify.next_readings import hidden_slips
 from templates_engine.verify.readings import Reading, ReadingError, hole_distances, readings_of
 
@@ -47,7 +45,7 @@ def holes_by_sheet(made: FacePlan) -> dict[int, list[str]]:
 
 
 class Tape:
-    """Sheets as printed and taped wrongly: places are moved one by one, no formula of the diagnosis is used."""
+    """Sheets as printed and taped wrongly: places are moved one by one, by no formula of the diagnosis."""
 
     def __init__(
         self,
@@ -66,6 +64,9 @@ class Tape:
         return Point(x * self.scale[0] + dx, y * self.scale[1] + dy)
 
     def read(self, pair: str) -> str:
+        if pair.startswith("bar "):
+            axis, bars = 0 if "across" in pair else 1, self.made.bars[int(pair.split()[-1]) - 1]
+            return f"{pair}={(bars.across, bars.upright)[axis].inches * self.scale[axis]:.6f}"
         first, second = pair.split("-")
         start = Point(self.at(second).x, 0.0) if first == "front" else self.at(first)
         marks = round(math.dist(start, self.at(second)) * self.denominator)
@@ -198,7 +199,10 @@ def test_one_sheet_printed_to_another_scale_is_named() -> None:
         (ids[3][0], ids[4][-1]),
         (ids[1][0], ids[1][-1]),
     ]
-    readings = readings_of(tuple(f"{a}-{b}={at(b) - at(a):.6f}" for a, b in pairs if a != b), made, INCHES)
+    texts = [f"{a}-{b}={at(b) - at(a):.6f}" for a, b in pairs if a != b]
+    across = made.bars[1].across.inches
+    texts += [f"bar across sheet 2={across * (1 - lost):.6f}", f"bar across sheet 1={across}"]
+    readings = readings_of(texts, made, INCHES)
     diagnosis = diagnose(made, readings)
     assert (diagnosis.verdict, diagnosis.sheets) == (Verdict.REPRINT, (2,))
     assert diagnosis.sheet_scale == pytest.approx(-lost, abs=0.003)
@@ -278,14 +282,15 @@ def test_one_reading_alone_decides_nothing_and_names_pairs_that_do() -> None:
 def test_one_reading_on_one_sheet_decides_nothing_either() -> None:
     made = plan(layout([face(9.0, 5.0, [Drilled(2.0, 2.0, 1.0), Drilled(8.0, 2.0, 1.0)])])).faces[0]
     assert len(made.sheets) == 1
-    diagnosis = diagnose(made, readings_of(("A1-A2=5.95",), made, INCHES))
+    bare = replace(made, bars=())
+    diagnosis = diagnose(bare, readings_of(("A1-A2=5.95",), bare, INCHES))
     assert diagnosis.verdict is Verdict.CANNOT_TELL
     assert [(one.verdict, one.scale_x) for one in diagnosis.possible] == [
         (Verdict.REPRINT, pytest.approx(-0.05 / 6)),
         (Verdict.CANNOT_TELL, None),  # it may have been misread
     ]
     assert diagnosis.measure == ("A1-A2",)  # no other distance, and no bars are given here
-    further = diagnose(made, readings_of(("A1-A2=5.95",), made, INCHES), bars_of(made))
+    further = diagnose(made, readings_of(("A1-A2=5.95",), made, INCHES))
     assert further.measure[0] == "bar across sheet 1"
 
 
@@ -401,7 +406,7 @@ def test_a_metric_job_is_read_in_millimetres() -> None:
 )
 def test_what_cannot_be_a_reading_is_refused_with_words(text: str, says: str) -> None:
     with pytest.raises(ReadingError, match=says):
-        readings_of((text,), wide_face(), INCHES, bars_of(wide_face()))
+        readings_of((text,), wide_face(), INCHES)
 
 
 @pytest.mark.parametrize(
@@ -437,9 +442,9 @@ def test_a_distance_may_be_written_in_many_ways(text: str) -> None:
     ],
 )
 def test_a_bar_is_read_on_the_side_of_the_unit(text: str, metric_job: bool, should_in: float) -> None:
-    sides = {(sheet, "x"): BarSides(9.0, 230 / 25.4) for sheet in range(1, 5)}
-    bars: Bars = {**sides, **{(sheet, "y"): BarSides(6.0, 160 / 25.4) for sheet in range(1, 5)}}
-    (reading,) = readings_of((text,), wide_face(), Speech("mm" if metric_job else "in"), bars)
+    bars = SheetBars(BarLengths(9, 230), BarLengths(6, 160))
+    made = replace(wide_face(), bars=(bars,) * 4)
+    (reading,) = readings_of((text,), made, Speech("mm" if metric_job else "in"))
     assert reading.distance.length_in == pytest.approx(should_in)
 
 
@@ -466,11 +471,11 @@ def test_whatever_is_typed_is_read_or_refused_with_words(texts: list[str]) -> No
     problems: tuple[Problem, ...] = ()
     readings: tuple[Reading, ...] = ()
     try:
-        readings = readings_of(tuple(texts), made, INCHES, bars_of(made))
+        readings = readings_of(tuple(texts), made, INCHES)
     except ReadingError as error:
         problems = error.problems
     assert all(problem.message and problem.remedy for problem in problems)
-    assert problems or diagnose(made, readings, bars_of(made)).verdict in Verdict
+    assert problems or diagnose(made, readings).verdict in Verdict
 
 
 def test_all_bad_readings_are_reported_at_once() -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 import pytest
 from sheet_layouts import Drilled, face, layout
-from simulated_tape import Taped, bars_of, claimed
+from simulated_tape import Taped, claimed
 
 from templates_engine.job.model import Face, MarkFrom
 from templates_engine.sheets.model import FacePlan
@@ -57,10 +57,10 @@ def judged_after(
     tape: Taped, pairs: Sequence[str], denominator: int, hand: random.Random
 ) -> tuple[Diagnosis, list[Reading]]:
     """The verdict once all that was asked for is read too; a hand that lays the rule on a little off."""
-    texts, bars = [tape.read(pair, denominator, hand) for pair in pairs], bars_of(tape.made)
+    texts = [tape.read(pair, denominator, hand) for pair in pairs]
     for _ in range(MOST_ROUNDS):
-        readings = readings_of(tuple(texts), tape.made, INCHES, bars)
-        diagnosis = diagnose(tape.made, readings, bars)
+        readings = readings_of(tuple(texts), tape.made, INCHES)
+        diagnosis = diagnose(tape.made, readings)
         if diagnosis.verdict is not Verdict.CANNOT_TELL:
             break
         assert diagnosis.measure, "what to measure next is always said"
@@ -173,8 +173,8 @@ def test_exact_readings_give_the_correction(error: float, mark_from: MarkFrom) -
     made = row_face(Face.BOTTOM, mark_from)
     tape = Taped(made, (error, 0.0))
     pairs = ["A1-A11", "A1-A6", "A6-A11", "A3-A9", "bar across sheet 2"]
-    readings = readings_of(tuple(map(tape.read, pairs)), made, INCHES, bars_of(made))
-    diagnosis = diagnose(made, readings, bars_of(made))
+    readings = readings_of(tuple(map(tape.read, pairs)), made, INCHES)
+    diagnosis = diagnose(made, readings)
     assert diagnosis.verdict is Verdict.REPRINT
     assert diagnosis.scale_x is not None
     found = correction_for(diagnosis.scale_x * 100, 0.0).across
@@ -204,7 +204,7 @@ def test_one_misread_reading_never_condemns_good_sheets(number: int, wrong_in: f
             continue
         texts = [tape.read(pair, 64, hand) for pair in pairs if pair != wrong]
         texts.append(f"{wrong}={tape.distance(wrong) + wrong_in:.6f}")
-        diagnosis = diagnose(made, readings_of(tuple(texts), made, INCHES, bars_of(made)), bars_of(made))
+        diagnosis = diagnose(made, readings_of(tuple(texts), made, INCHES))
         assert diagnosis.verdict is Verdict.CANNOT_TELL
         assert diagnosis.measure
 
@@ -227,11 +227,11 @@ def test_a_bar_tells_a_sheet_off_scale_from_a_slip() -> None:
     assert len(made.sheets) == 2
     slipped = Taped(made, moved={2: (0.125, 0.0)})
     texts = tuple(slipped.read(pair, 64) for pair in ("A1-A4", "A2-A4", "A1-A3"))
-    before = diagnose(made, readings_of(texts, made, INCHES), bars_of(made))
+    before = diagnose(made, readings_of(texts, made, INCHES))
     assert before.verdict is Verdict.CANNOT_TELL
     assert any(name.startswith("bar across sheet 2") for name in before.measure)
-    texts += ("bar across sheet 2=9", "bar across sheet 1=9")
-    after = diagnose(made, readings_of(texts, made, INCHES, bars_of(made)), bars_of(made))
+    texts += tuple(slipped.read(f"bar across sheet {number}") for number in (2, 1))
+    after = diagnose(made, readings_of(texts, made, INCHES))
     assert (after.verdict, after.sheets) == (Verdict.SLIPPED, (2,))
 
 
