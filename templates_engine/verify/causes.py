@@ -20,13 +20,31 @@ from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.model import FacePlan
 from templates_engine.verify.distances import Axis, Distance
 
-MOST_SLIP_IN = 0.6
-"""Nobody tapes marks this far apart."""
-MOST_SCALE = 0.15
-"""No print is this far off without being seen."""
-MOST_TURN = 0.06
-"""Nobody tapes sheets this crooked, in inches over an inch."""
+Kind = Literal["scale", "sheet scale", "lean", "slip", "turn", "misread"]
 _AXES: tuple[Axis, Axis] = ("x", "y")
+
+
+@dataclass(frozen=True)
+class HowLikely:
+    """How often one kind of cause is met, and how large it is then (from memory, not measured)."""
+
+    odds: float
+    """That any one cause of the kind is there."""
+    usual: float
+    """As large as half of them are, in the unit of its amount."""
+    most: float
+    """None is larger: it would be seen at once, or no printer and no tape does that."""
+
+
+HOW_LIKELY: dict[Kind, HowLikely] = {
+    "slip": HowLikely(0.05, 0.12, 0.6),
+    "scale": HowLikely(0.05, 0.01, 0.15),
+    "turn": HowLikely(0.02, 0.004, 0.02),
+    "misread": HowLikely(0.02, 0.12, math.inf),
+    "sheet scale": HowLikely(0.02, 0.02, 0.15),
+    "lean": HowLikely(0.02, 0.004, 0.015),
+}
+"""Slips and misreadings in inches, scales as a share, turn and lean in inches over an inch."""
 
 
 @dataclass(frozen=True)
@@ -36,16 +54,20 @@ class Cause:
     ``sheets`` along ``axis`` against all others and the can, a ``turn`` of all sheets about the rulers' zero,
     or a ``misread`` reading, by its number."""
 
-    kind: Literal["scale", "sheet scale", "lean", "slip", "turn", "misread"]
+    kind: Kind
     axis: Axis | None = None
     sheets: tuple[int, ...] = ()
     reading: int = -1
     is_all: bool = False
     """Whether its sheets are all there are: then it is how they lie on the can."""
 
-    def is_plausible(self, amount: float) -> bool:
-        most = {"slip": MOST_SLIP_IN, "misread": math.inf, "turn": MOST_TURN}.get(self.kind, MOST_SCALE)
-        return abs(amount) <= most
+    def is_possible(self, amount: float) -> bool:
+        return abs(amount) <= HOW_LIKELY[self.kind].most
+
+    def log_odds(self, amount: float) -> float:
+        """The logarithm of how likely it is there with that amount, as a density with long tails."""
+        how = HOW_LIKELY[self.kind]
+        return math.log(how.odds / (math.pi * how.usual * (1 + (amount / how.usual) ** 2)))
 
 
 class Effects:

@@ -7,7 +7,8 @@ equally well nothing is decided, and distances are named that tell them apart.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -29,8 +30,8 @@ from templates_engine.verify.readings import Reading
 
 __all__ = ["ALLOWED_IN", "ALLOWED_WORDS", "Diagnosis", "Verdict", "diagnose", "distances_to_measure"]
 
-READ_WITHIN_IN = 1 / 64
-"""How far off a careful reading is, as a standard deviation: half of a 1/32 in mark."""
+READ_WITHIN_IN = 0.011
+"""How far off a careful reading is, as a standard deviation: one to a 1/32 in mark, by a steady hand."""
 COARSE = 16
 """A rule read to this fraction of an inch is off by half a mark, as much as is allowed."""
 COARSER = 1.5
@@ -41,10 +42,14 @@ FIT_TO_PAGE = 0.02
 """No printer is further off: a print setting."""
 GROSSLY = 2.0
 """Beside so gross an error readings may be this much further off."""
-CLEARLY_BETTER = 4.0
-"""An explanation this much better, in squares of how far off readings are, is taken as told apart."""
+SURE = 0.9
+"""What is at least so likely, of all that explains the readings, is said to be so."""
+ABSURD = 0.1
+"""What is less likely than this, beside the likeliest, is not offered."""
 TO_SPARE = 2
 """So many readings more than wrongs are wanted before anything is said of the sheets."""
+TO_SPARE_WITHOUT_BAR = 4
+"""So many before a scale is believed that no bar was read for: slips may pass for one."""
 MOST_RIVALS = 12
 MOST_SHOWN = 4
 
@@ -109,27 +114,28 @@ def diagnose(plan: FacePlan, readings: Sequence[Reading], unit: Unit = "in") -> 
     if all(abs(one.off_in) <= rule.worst_in for one in readings):
         off = (one.distance for one in readings if abs(one.off_in) > ALLOWED_IN + 1e-9)
         return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(tuple(off))), too_coarse=True)
-    rivals = _rivals(readings, causes, cells, rule)
+    found = _by_likelihood(explanations(readings, causes, cells, rule.within_in))
+    rivals = [one for one in found if one.worst_in <= rule.worst_in + 1e-9]
     if not rivals:
-        gross = _rivals(readings, causes, cells, _Rule(rule.within_in, GROSSLY * rule.worst_in))
-        if gross and all(_is_fit_to_page(one) and _is_scale_alone(one) for one in gross):
+        gross = [one for one in found if one.worst_in <= GROSSLY * rule.worst_in + 1e-9]
+        if gross and _is_scale_alone(gross[0]) and _share(gross, _is_fit_to_page) >= SURE:
             return _fit_to_page(gross[0], rule)
         again = joint_by_joint(plan, distances, readings, cells)
         return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(again)), too_coarse=coarse)
     best = rivals[0]
     unread = _bars_unread(best, given, distances)
-    if best.is_told and len(readings) >= len(best.causes) + TO_SPARE:
-        fine_enough = not coarse or _is_plain(best, readings)
-        is_settled = len(rivals) == 1 and fine_enough and not unread
-        if is_settled:
+    share = _share(rivals, lambda one: one.includes(best, 2 * rule.within_in))
+    if best.is_told and len(readings) >= len(best.causes) + TO_SPARE and not unread:
+        if share >= SURE and (not coarse or _is_plain(best, readings)):
             return _diagnosed(best, rule)
-        if all(map(_is_fit_to_page, rivals)) and not unread:
+        if _is_fit_to_page(best) and _share(rivals, _is_fit_to_page) >= SURE:
             return _fit_to_page(best, rule)
-    if len(rivals) == 1 and len(best.causes) == 1 and best.misread:
+    if share >= SURE and len(best.causes) == 1 and best.misread:
         name = given[best.misread[0]].name
         return Diagnosis(Verdict.CANNOT_TELL, _causes(best), read_again=name, measure=(name,))
     named = unread or telling_distances(rivals[:MOST_RIVALS], distances, readings, cells)
-    possible = tuple(_diagnosed(one, rule) for one in rivals[:MOST_SHOWN])
+    worth_saying = [one for one in rivals if one.log_weight >= best.log_weight + math.log(ABSURD)]
+    possible = tuple(_diagnosed(one, rule) for one in worth_saying[:MOST_SHOWN])
     return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(named)), possible=possible, too_coarse=coarse)
 
 
@@ -139,10 +145,6 @@ class _Rule:
 
     within_in: float
     worst_in: float
-
-    @property
-    def margin_in2(self) -> float:
-        return CLEARLY_BETTER * self.within_in**2
 
 
 def _is_coarse(readings: Sequence[Reading]) -> bool:
@@ -155,20 +157,14 @@ def _is_coarse(readings: Sequence[Reading]) -> bool:
     return all(off_mark(one.read_in) < 1e-6 for one in readings) and 2 * between > len(readings)
 
 
-def _rivals(
-    readings: Sequence[Reading], causes: Sequence[Cause], cells: Effects, rule: _Rule
-) -> list[Explanation]:
-    """The best explanation and those about as good, the best first; none when nothing explains them."""
-    singles = _fitting(explanations(readings, causes, cells, 1), rule)
-    pairs = _fitting(explanations(readings, causes, cells, 2), rule)
-    best = min((one.squares_in2 for one in singles), default=None)
-    if best is None:
-        best = min((one.squares_in2 for one in pairs), default=0.0)
-        singles, pairs = pairs, []
-    rivals = [one for one in singles if one.squares_in2 - best <= rule.margin_in2]
-    rivals.sort(key=lambda one: one.squares_in2)
-    better = [one for one in pairs if best - one.squares_in2 > rule.margin_in2 and not one.misread]
-    return rivals + sorted(better, key=lambda one: one.squares_in2)
+def _by_likelihood(found: Iterable[Explanation]) -> list[Explanation]:
+    return sorted(found, key=lambda one: -one.log_weight)
+
+
+def _share(found: Sequence[Explanation], wanted: Callable[[Explanation], bool]) -> float:
+    """How likely one of the wanted explanations is true, if one of all is; the likeliest comes first."""
+    weights = [math.exp(one.log_weight - found[0].log_weight) for one in found]
+    return sum(weight for one, weight in zip(found, weights, strict=True) if wanted(one)) / sum(weights)
 
 
 def _is_plain(one: Explanation, readings: Sequence[Reading]) -> bool:
@@ -194,12 +190,13 @@ def _bars_unread(
     """The bars to read before a scale is believed that other things could pass for.
 
     Of a sheet that is said to be off scale alone, its own and one of another; of a whole print that is said
-    to be off scale and something else as well, one along that axis.
+    to be off scale, one along that axis where little else was read, or where something else is said as well.
     """
     bars = [distance for distance in distances if distance.bar]
     read = {distance.bar for distance in given if distance.bar}
     kinds = {cause.kind for cause in one.causes}
-    if "scale" in kinds and not _is_scale_alone(one):
+    few = len(given) < len(one.causes) + TO_SPARE_WITHOUT_BAR
+    if "scale" in kinds and (few or not _is_scale_alone(one)):
         axes = {cause.axis for cause in one.causes if cause.kind == "scale"}
         axes -= {axis for _, axis in read}
         along = {
@@ -213,10 +210,6 @@ def _bars_unread(
     own = [distance for distance in bars if distance.bar and distance.bar[0] in accused - sheets_read]
     others = [distance for distance in bars if distance.bar and distance.bar[0] not in accused]
     return (*own, *(others[:1] if sheets_read <= accused else ()))
-
-
-def _fitting(found: Iterable[Explanation], rule: _Rule) -> list[Explanation]:
-    return [one for one in found if one.worst_in <= rule.worst_in + 1e-9]
 
 
 def _told_apart(causes: Iterable[Cause], distances: Sequence[Distance], cells: Effects) -> list[Cause]:
