@@ -23,7 +23,6 @@ from templates_engine.wiring import Carried, carried, fit
 
 if TYPE_CHECKING:
     from templates_engine.sheets.model import FacePlan
-    from templates_engine.units import Unit
     from templates_engine.verify.diagnosis import Diagnosis
     from templates_engine.verify.printers import Printer
     from templates_engine.verify.readings import Reading
@@ -220,12 +219,14 @@ def face_dxfs(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[t
 class MeasuredSheets:
     """What a rule read on the taped sheets of one face, and what that says of them."""
 
-    unit: Unit
+    job: Job
     plan: SheetPlan
     face: FacePlan
     printer: Printer | None
     readings: tuple[Reading, ...]
     diagnosis: Diagnosis
+    metal_read: bool
+    """Whether the metal's thickness is from the readings, as the job does not give it."""
     differs_alone: bool
     """Whether the face drawn by itself comes on other sheets, or with other bars than were read."""
 
@@ -244,6 +245,7 @@ def diagnose_sheets(
     """
     from templates_engine.units import Speech
     from templates_engine.verify.diagnosis import diagnose
+    from templates_engine.verify.metal import with_metal_read
     from templates_engine.verify.readings import face_measured, readings_of
 
     named = open_job(path, [face] if face else ())
@@ -259,9 +261,9 @@ def diagnose_sheets(
     readings = readings_of(texts, found, Speech(job.unit, 64), others)
     reads_bars = any(one.distance.bar for one in readings)
     differs = len(job.faces) > 1 and _differs_alone(job, found, known, reads_bars)
-    return MeasuredSheets(
-        job.unit, plan, found, known, readings, diagnose(found, readings, job.unit), differs
-    )
+    diagnosis = diagnose(found, readings, job.unit)
+    whole, readings = with_metal_read(found, readings)
+    return MeasuredSheets(job, plan, whole, known, readings, diagnosis, whole is not found, differs)
 
 
 def _differs_alone(job: Job, face: FacePlan, printer: Printer | None, with_bars: bool) -> bool:

@@ -48,14 +48,16 @@ def measured(
     """
     from templates_engine import pipeline
     from templates_engine.cli.measured_causes import Causes
-    from templates_engine.cli.measured_words import MeasuredWords, readings_table
+    from templates_engine.cli.measured_words import MeasuredWords, notes_on_figures, readings_table
     from templates_engine.units import Speech
     from templates_engine.verify.diagnosis import Verdict
 
     with reported():
         found = pipeline.diagnose_sheets(job, readings, face=face, printer=printer, alone=alone)
-        speech = Speech(found.unit, 64)
-        typer.echo(readings_table(found.readings, speech), nl=False)
+        speech = Speech(found.job.unit, 64)
+        typer.echo(readings_table(found.readings, speech, found.job.denominator), nl=False)
+        for line in notes_on_figures(found):
+            typer.echo(line)
         if found.differs_alone:
             word = found.face.layout.job.face.value
             typer.echo(

@@ -3,27 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from templates_engine.cli.measured_causes import Causes
 from templates_engine.cli.printers import quoted
 
 if TYPE_CHECKING:
+    from templates_engine.pipeline import MeasuredSheets
     from templates_engine.units import Speech
     from templates_engine.verify.diagnosis import Diagnosis
     from templates_engine.verify.readings import Reading
 
 
-def readings_table(readings: Sequence[Reading], speech: Speech) -> str:
-    """What was read beside what should have been, as a rule reads, and exact; ends with a line feed."""
+def readings_table(readings: Sequence[Reading], speech: Speech, denominator: int) -> str:
+    """What was read beside what should have been, to the marks that the sheets print, and exact; ends with a
+    line feed.
+    """
     from templates_engine.verify.diagnosis import ALLOWED_IN, ALLOWED_WORDS
     from templates_engine.writers.text_table import aligned
+
+    printed = replace(speech, denominator=denominator)
 
     rows = [
         (
             one.distance.name,
-            _said(one.distance.length_in, speech),
+            _said(one.distance.length_in, printed),
             _said(one.read_in, speech),
             _difference(one.off_in, speech),
             "" if abs(one.off_in) <= ALLOWED_IN + 1e-9 else "off",
@@ -33,6 +38,23 @@ def readings_table(readings: Sequence[Reading], speech: Speech) -> str:
     allowed = ALLOWED_WORDS[speech.unit]
     headings = ("from-to", f"should read ({speech.unit})", "read", "difference", f"allowed {allowed}")
     return aligned(headings, rows)
+
+
+def notes_on_figures(found: MeasuredSheets) -> Iterator[str]:
+    """What one must know of the figures that should have been read."""
+    from templates_engine.units import Speech
+
+    job, face = found.job, found.face.layout.job
+    printed = Speech(job.unit, job.denominator)
+    rows = [row.name for row in face.rows if row.snap_in is None]
+    if rows and any("(" in printed.say(one.distance.length_in) for one in found.readings):
+        yield (
+            f"No `snap` in row {', '.join(rows)}: centres stand between the tape's marks. What should be "
+            f"read is rounded to 1/{job.denominator} in, as on the sheets; readings are held to the exact "
+            "figure beside it."
+        )
+    if found.metal_read and face.metal_in is not None:
+        yield f"By the readings from both walls the metal is {printed.exact(face.metal_in)} {job.unit} thick."
 
 
 def _said(inches: float, speech: Speech) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from templates_engine.drawing.flow import Column, Piece, heading, paragraph, space, table
 from templates_engine.geometry import Point
@@ -96,7 +95,6 @@ def cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]
     """Distances to lay a steel rule on once the sheets are taped."""
     allowed = ALLOWED_WORDS[speech.unit]
     yield heading(f"Check on the metal with a steel rule (allowed: {allowed} over the row)")
-    speech = replace(speech, denominator=64)  # a sixteenth's rounding alone would use up what is allowed
     lines: list[tuple[str, str]] = []
 
     def add(name: str, one: Point, other: Point) -> None:

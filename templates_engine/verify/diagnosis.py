@@ -17,12 +17,14 @@ from templates_engine.units import Unit
 from templates_engine.verify.causes import Cause, Effects, possible_causes
 from templates_engine.verify.distances import Distance
 from templates_engine.verify.explanations import Explanation, explanations
+from templates_engine.verify.metal import both_walls, with_metal_read
 from templates_engine.verify.next_readings import (
     ALLOWED_IN,
     ALLOWED_WORDS,
     candidates,
     distances_to_measure,
     joint_by_joint,
+    placing_distances,
     said,
     telling_distances,
 )
@@ -96,14 +98,29 @@ class Diagnosis:
 
 
 def diagnose(plan: FacePlan, readings: Sequence[Reading], unit: Unit = "in") -> Diagnosis:
-    """What the readings of one face say of its sheets; bars are named with the side of ``unit``."""
-    is_metric = unit == "mm"
-    given = [one.distance for one in readings]
-    if all(abs(one.off_in) <= ALLOWED_IN + 1e-9 for one in readings):
-        missing = distances_to_measure(plan, given)
-        if missing:
-            return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(missing)), all_good_so_far=True)
-        return Diagnosis(Verdict.GOOD)
+    """What the readings of one face say of its sheets; bars are named with the side of ``unit``.
+
+    From inside where the job does not give the metal's thickness, it is taken from readings from both walls;
+    until then readings from the can say nothing, and sheets are not good.
+    """
+    known, readings = with_metal_read(plan, readings)
+    needed: tuple[Distance, ...] = ()
+    if known.rule_edges is None:
+        readings, needed = [one for one in readings if not any(one.distance.on_can)], both_walls(plan)
+    elif plan.rule_edges is None:
+        needed = placing_distances(known, [one.distance for one in readings])
+    if any(abs(one.off_in) > ALLOWED_IN + 1e-9 for one in readings):
+        return _explained(known, readings, unit)
+    missing = (*distances_to_measure(known, [one.distance for one in readings]), *needed)
+    if missing:
+        measure = tuple(dict.fromkeys(said(missing)))
+        return Diagnosis(Verdict.CANNOT_TELL, measure=measure, all_good_so_far=True)
+    return Diagnosis(Verdict.GOOD)
+
+
+def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit) -> Diagnosis:
+    """What is wrong, of readings some of which are off; or what would tell."""
+    given, is_metric = [one.distance for one in readings], unit == "mm"
     cells = Effects(plan)
     from_can = any(any(distance.on_can) for distance in given)
     distances = candidates(plan, from_can, is_metric)

@@ -97,14 +97,23 @@ def distance_of(pair: str, plan: FacePlan, is_metric: bool = False) -> Distance:
     return _between(pair, *found[0])
 
 
+def edge_distance(word: str, hole: Hole, plan: FacePlan) -> Distance:
+    """A hole from an edge; where the metal inside is unknown, from the edge outside."""
+    return _between(word, _edges(plan)[word], _at(hole, plan))
+
+
 def edge_distances(plan: FacePlan) -> Iterator[Distance]:
-    """Each hole from the edges a rule can be set to: both ends, and the front, or inside the back."""
+    """Each hole from the edges a rule can be set to: both ends, and the front, or inside the back.
+
+    None inside where the metal's thickness is neither given nor read.
+    """
+    if plan.rule_edges is None:
+        return
     from_inside = plan.layout.job.mark_from is MarkFrom.INSIDE
     face = plan.layout.job.face
-    edges = _edges(plan)
     for word in (face.start_edge, face.end_edge, "back" if from_inside else "front"):
-        for hole in plan.layout.holes if word in edges else ():
-            yield _between(word, edges[word], _at(hole, plan))
+        for hole in plan.layout.holes:
+            yield edge_distance(word, hole, plan)
 
 
 def bar_distances(plan: FacePlan, is_metric: bool) -> Iterator[Distance]:
@@ -189,10 +198,8 @@ def _hole(word: str, plan: FacePlan) -> Hole | None:
 
 
 def _edges(plan: FacePlan) -> dict[str, _Somewhere]:
-    """The can's edges by their words; none where the corners seen from inside cannot be told."""
-    face, rect = plan.layout.job.face, plan.rule_edges
-    if rect is None:
-        return {}
+    """The can's edges by their words; those outside where the corners inside cannot be told."""
+    face, rect = plan.layout.job.face, plan.rule_edges or plan.plane.rect
     start, end = (rect.left, rect.right) if plan.plane.u_runs_right else (rect.right, rect.left)
     return {
         face.start_edge: _Somewhere(face.start_edge, start, None, True),
@@ -264,7 +271,7 @@ def _not_found(pair: str, unknown: str, plan: FacePlan) -> tuple[str, str]:
         return f"'{shortened(pair)}' names one place only.", _HOW
     ids = [hole.id for hole in plan.layout.holes]
     near = nearest(unknown, ids) if len(ids) < 200 else None
-    edges = ", ".join(_edges(plan)) or "none from inside before the job gives the sheet metal"
+    edges = ", ".join(_edges(plan))
     hint = f"Did you mean {near}? " if near else ""
     shown = ", ".join(ids[:12]) + (", ..." if len(ids) > 12 else "")
     face = plan.layout.job.face.value

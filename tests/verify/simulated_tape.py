@@ -8,8 +8,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from templates_engine.geometry import Point
+from templates_engine.job.model import MarkFrom
 from templates_engine.sheets.model import FacePlan
 from templates_engine.verify.causes import Cause
+
+METAL_IN = 0.0747
+"""Of the can that is marked from inside; no job here gives it."""
 
 
 @dataclass
@@ -59,7 +63,9 @@ class Taped:
         at, face = self.ink(second), self.made.layout.job.face
         width, depth = self.made.plane.width_in, self.made.plane.depth_in
         u = at.x if self.made.plane.u_runs_right else width - at.x
-        from_edge = {face.start_edge: u, face.end_edge: width - u, "back": depth - at.y, "front": at.y}
+        thick = METAL_IN if self.made.layout.job.mark_from is MarkFrom.INSIDE else 0.0
+        from_edge = {face.start_edge: u - thick, face.end_edge: width - u - thick}
+        from_edge |= {"back": depth - at.y - thick, "front": at.y}  # inside the front is open
         return from_edge[first] if first in from_edge else math.dist(self.ink(first), at)
 
     def read(self, pair: str, denominator: int = 0, hand: random.Random | None = None) -> str:
