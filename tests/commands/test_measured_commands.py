@@ -179,7 +179,7 @@ def test_lengths_are_fractions_as_a_rule_reads_with_the_exact_figure_beside(fold
 
 
 def test_what_is_asked_for_is_rounded_as_on_the_sheets_and_says_why(folder: Path) -> None:
-    """A1 stands 3-3/32 in from the left edge: every page and the terminal say 3-1/8, the exact figure beside."""
+    """A1 stands 3-3/32 in from the left: every page and the terminal say 3-1/8, the exact figure beside."""
     text = job_text("top", "outside").replace("distance: 3", "distance: 3-3/32")
     (folder / "job.yaml").write_text(text, encoding="utf-8")
     _, said = run("measured", "job.yaml", "left-A1=3-3/32", "A1-A9=25-19/64")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Callable, Iterator, Sequence
 
@@ -243,16 +244,15 @@ def test_two_wrong_things_and_few_readings_seldom_mislead() -> None:
 
 
 def test_the_likeliest_is_said_first_and_nothing_absurd() -> None:
-    """One reading 1/8 in off over a joint: a slip, a misreading or the printer, never a lean of 12 %."""
-    made = row_face()
-    texts = ["A1-A11=36-1/8", "A1-A3=7-13/64", "A3-A5=7-13/64"]
-    possible = diagnose(made, readings_of(texts, made, INCHES)).possible
+    """A reading 1/8 in off between rows 1 in apart: a slip, a misreading, the printer; no lean of 12 %."""
+    drilled = [Drilled(u, v, 0.75) for v in (2.0, 3.0) for u in (2.0, 3.0, 12.0, 13.0)]
+    made = plan(layout([face(15.0, 5.0, drilled)])).faces[0]
+    assert len(made.sheets) == 2
+    over = math.dist((3.0, 2.0), (12.0, 3.0)) + 1 / 8
+    possible = diagnose(made, readings_of([f"A2-A7={over}"], made, INCHES)).possible
     assert possible
     assert possible[0].causes[0][0].kind == "slip"
-    for one in possible:
-        for cause, amount in one.causes:
-            assert abs(amount) <= {"lean": 0.015, "turn": 0.02, "scale": 0.15}.get(cause.kind, 0.6)
-            assert cause.kind not in ("lean", "turn")
+    assert not any(cause.kind in ("lean", "turn") for one in possible for cause, _ in one.causes)
 
 
 @pytest.mark.parametrize("number", range(len(FACES)))
