@@ -121,23 +121,23 @@ def diagnose(plan: FacePlan, readings: Sequence[Reading], unit: Unit = "in") -> 
 def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit) -> Diagnosis:
     """What is wrong, of readings some of which are off; or what would tell."""
     given, is_metric = [one.distance for one in readings], unit == "mm"
-    cells = Effects(plan)
+    effects = Effects(plan)
     from_can = any(any(distance.on_can) for distance in given)
     distances = candidates(plan, from_can, is_metric)
-    causes = _told_apart(possible_causes(plan, from_can), [*given, *distances], cells)
+    causes = _told_apart(possible_causes(plan, from_can), [*given, *distances], effects)
     causes += (Cause("misread", reading=number) for number in range(len(readings)))
     coarse = not is_metric and _is_coarse(readings)
     rule = _Rule(READ_WITHIN_IN * (COARSER if coarse else 1), ALLOWED_IN * (COARSER if coarse else 1))
     if all(abs(one.off_in) <= rule.worst_in for one in readings):
         off = (one.distance for one in readings if abs(one.off_in) > ALLOWED_IN + 1e-9)
         return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(tuple(off))), too_coarse=True)
-    found = _by_likelihood(explanations(readings, causes, cells, rule.within_in))
+    found = _by_likelihood(explanations(readings, causes, effects, rule.within_in))
     rivals = [one for one in found if one.worst_in <= rule.worst_in + 1e-9]
     if not rivals:
         gross = [one for one in found if one.worst_in <= GROSSLY * rule.worst_in + 1e-9]
         if gross and _is_scale_alone(gross[0]) and _share(gross, _is_fit_to_page) >= SURE:
             return _fit_to_page(gross[0], rule)
-        again = joint_by_joint(plan, distances, readings, cells)
+        again = joint_by_joint(plan, distances, readings, effects)
         return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(again)), too_coarse=coarse)
     best = rivals[0]
     unread = _bars_unread(best, given, distances)
@@ -150,7 +150,7 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit) -> Diagn
     if share >= SURE and len(best.causes) == 1 and best.misread:
         name = given[best.misread[0]].name
         return Diagnosis(Verdict.CANNOT_TELL, _causes(best), read_again=name, measure=(name,))
-    named = unread or telling_distances(rivals[:MOST_RIVALS], distances, readings, cells)
+    named = unread or telling_distances(rivals[:MOST_RIVALS], distances, readings, effects)
     worth_saying = [one for one in rivals if one.log_weight >= best.log_weight + math.log(ABSURD)]
     possible = tuple(_diagnosed(one, rule) for one in worth_saying[:MOST_SHOWN])
     return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(named)), possible=possible, too_coarse=coarse)
@@ -229,16 +229,16 @@ def _bars_unread(
     return (*own, *(others[:1] if sheets_read <= accused else ()))
 
 
-def _told_apart(causes: Iterable[Cause], distances: Sequence[Distance], cells: Effects) -> list[Cause]:
+def _told_apart(causes: Iterable[Cause], distances: Sequence[Distance], effects: Effects) -> list[Cause]:
     """The causes less those that no distance can tell from an earlier one, or that none can show."""
     kept: dict[tuple[float, ...], Cause] = {}
     for cause in causes:
-        effects = [round(cells.effect(cause, distance), 6) for distance in distances]
-        lead = next((effect for effect in effects if effect), 0.0)
-        if not lead or max(map(abs, effects)) < 0.25:
+        sizes = [round(effects.effect(cause, distance), 6) for distance in distances]
+        lead = next((size for size in sizes if size), 0.0)
+        if not lead or max(map(abs, sizes)) < 0.25:
             continue
         sign = 1 if lead > 0 else -1
-        kept.setdefault(tuple(sign * effect + 0.0 for effect in effects), cause)
+        kept.setdefault(tuple(sign * size + 0.0 for size in sizes), cause)
     return list(kept.values())
 
 

@@ -33,7 +33,10 @@ def candidates(plan: FacePlan, from_can: bool, is_metric: bool) -> list[Distance
 
 
 def telling_distances(
-    rivals: Sequence[Explanation], distances: Sequence[Distance], readings: Sequence[Reading], cells: Effects
+    rivals: Sequence[Explanation],
+    distances: Sequence[Distance],
+    readings: Sequence[Reading],
+    effects: Effects,
 ) -> tuple[Distance, ...]:
     """Few distances whose readings would tell the rivals apart, the most telling first; never none.
 
@@ -49,7 +52,7 @@ def telling_distances(
     chosen: list[Distance] = []
     open_pairs = {(a, b) for a in range(len(rivals)) for b in range(a)}
     for pool in (fresh, again):
-        offs = {distance: [one.expected_off_in(distance, cells) for one in rivals] for distance in pool}
+        offs = {distance: [one.expected_off_in(distance, effects) for one in rivals] for distance in pool}
         while open_pairs and len(chosen) < MOST_NAMED:
             best = max(pool, key=lambda distance: _worth(offs[distance], open_pairs), default=None)
             settled = {pair for pair in open_pairs if best and _apart(offs[best], pair) > ALLOWED_IN}
@@ -58,12 +61,12 @@ def telling_distances(
             chosen.append(best)
             open_pairs -= settled
     if len(rivals) == 1 and fresh:
-        chosen.append(max(fresh, key=lambda distance: abs(rivals[0].expected_off_in(distance, cells))))
+        chosen.append(max(fresh, key=lambda distance: abs(rivals[0].expected_off_in(distance, effects))))
     return tuple(chosen) or _longest(fresh) or _worst(readings)
 
 
 def joint_by_joint(
-    plan: FacePlan, distances: Sequence[Distance], readings: Sequence[Reading], cells: Effects
+    plan: FacePlan, distances: Sequence[Distance], readings: Sequence[Reading], effects: Effects
 ) -> tuple[Distance, ...]:
     """What to read when several things are wrong at once: each joint by its nearest holes, then the bars."""
     read = {one.distance.key for one in readings}
@@ -73,7 +76,7 @@ def joint_by_joint(
         over = [
             distance
             for distance in fresh
-            if distance.bar is None and abs(cells.effect(slip, distance)) > SEEN
+            if distance.bar is None and abs(effects.effect(slip, distance)) > SEEN
         ]
         if over:
             chosen.append(min(over, key=lambda distance: (distance.length_in, distance.name)))
@@ -88,29 +91,31 @@ def distances_to_measure(plan: FacePlan, given: Sequence[Distance]) -> tuple[Dis
     one that slipped alone leaves what is measured past it as it was. A slip along a joint shows from another
     row, or else from the can's edges, where a rule can be set to them.
     """
-    cells = Effects(plan)
+    effects = Effects(plan)
     holes = _worthy_holes(plan)
     needs: list[tuple[Cause, Sequence[Distance], float]] = []
     for axis in ("x", "y"):
         scale = Cause("scale", axis)
-        most = max((cells.effect(scale, distance) for distance in holes), default=0.0)
+        most = max((effects.effect(scale, distance) for distance in holes), default=0.0)
         needs.append((scale, holes, LONG_ENOUGH * most if most > SHORT_ROW_IN else 0.0))
     distances = [*holes, *edge_distances(plan)]
     needs += ((slip, distances, SEEN) for slip in _slips_between(plan))
     chosen: list[Distance] = []
     for cause, pool, least in needs:
-        if least and all(abs(cells.effect(cause, distance)) < least - 1e-9 for distance in (*given, *chosen)):
-            best = max(pool, key=lambda distance: abs(cells.effect(cause, distance)), default=None)
-            if best and abs(cells.effect(cause, best)) >= least - 1e-9:
+        if least and all(
+            abs(effects.effect(cause, distance)) < least - 1e-9 for distance in (*given, *chosen)
+        ):
+            best = max(pool, key=lambda distance: abs(effects.effect(cause, distance)), default=None)
+            if best and abs(effects.effect(cause, best)) >= least - 1e-9:
                 chosen.append(best)
     return tuple(dict.fromkeys(chosen))
 
 
 def hidden_slips(plan: FacePlan) -> tuple[int, ...]:
     """The sheets with a hole whose slip along their joints no distance shows: a rule finds no edge there."""
-    cells = Effects(plan)
+    effects = Effects(plan)
     distances = [*_worthy_holes(plan), *edge_distances(plan)]
-    with_hole = {cells.sheet_at(plan.centre_of(hole)) for hole in plan.layout.holes}
+    with_hole = {effects.sheet_at(plan.centre_of(hole)) for hole in plan.layout.holes}
     return tuple(
         slip.sheets[0]
         for slip in lone_slips(plan)
@@ -118,7 +123,7 @@ def hidden_slips(plan: FacePlan) -> tuple[int, ...]:
         and len(slip.sheets) == 1
         and slip.sheets[0] in with_hole
         and len(plan.sheets) > 1
-        and all(abs(cells.effect(slip, distance)) < SEEN for distance in distances)
+        and all(abs(effects.effect(slip, distance)) < SEEN for distance in distances)
     )
 
 
