@@ -87,7 +87,7 @@ def printer_for(job: Job, name: str | None = None) -> Printer | None:
 
     Raises PrinterError for a printer that is not kept on this machine.
     """
-    from templates_engine.sheets.printer_store import find_printer
+    from templates_engine.verify.printer_store import find_printer
     from templates_engine.verify.printers import NO_PRINTER, PrinterError
 
     wanted = name or job.printing.printer

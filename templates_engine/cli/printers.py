@@ -83,8 +83,8 @@ def add(
     replace: Annotated[bool, typer.Option("--replace", help="Measure a printer of that name anew.")] = False,
 ) -> None:
     """Keep a printer by what its measuring page read."""
-    from templates_engine.sheets.printer_store import add_printer, printers_file
     from templates_engine.verify.printer_readings import error_of
+    from templates_engine.verify.printer_store import add_printer, printers_file
     from templates_engine.verify.printers import Printer, checked_name, measuring_page
 
     with reported():
@@ -115,7 +115,7 @@ def add(
 @printers.command("list", epilog=EPILOG)
 def list_() -> None:
     """Print every printer kept: its error, what corrects it, and what it was measured on."""
-    from templates_engine.sheets.printer_store import printers_file, stored_printers
+    from templates_engine.verify.printer_store import printers_file, stored_printers
 
     with reported():
         known = stored_printers()
@@ -131,7 +131,7 @@ def list_() -> None:
 @printers.command(epilog=EPILOG)
 def remove(name: Name) -> None:
     """Forget a printer."""
-    from templates_engine.sheets.printer_store import remove_printer
+    from templates_engine.verify.printer_store import remove_printer
 
     with reported():
         gone = remove_printer(name)

@@ -19,13 +19,13 @@ from templates_engine.drawing.shapes import Document, Page
 from templates_engine.errors import CannotFit
 from templates_engine.job import read_job_text
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.sheets.printer_store import add_printer
 from templates_engine.units import Speech
 from templates_engine.user_folder import OVERRIDE
 from templates_engine.verify.diagnosis import Verdict, diagnose
 from templates_engine.verify.printer_readings import (
     error_of,
 )
+from templates_engine.verify.printer_store import add_printer
 from templates_engine.verify.printers import (
     Printer,
     measuring_page,

@@ -13,13 +13,6 @@ from pdf_reading import page_count, page_size_in, read_lines, read_text
 from templates_engine.drawing.measuring_page import measuring_document
 from templates_engine.errors import CannotWrite, TemplatesError
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.sheets.printer_store import (
-    add_printer,
-    find_printer,
-    printers_file,
-    remove_printer,
-    stored_printers,
-)
 from templates_engine.trade.papers import PAPERS, read_paper
 from templates_engine.user_folder import OVERRIDE, user_folder
 from templates_engine.verify.printer_readings import (
@@ -29,6 +22,13 @@ from templates_engine.verify.printer_readings import (
     read_diagonals,
     read_fine,
     skew_percent,
+)
+from templates_engine.verify.printer_store import (
+    add_printer,
+    find_printer,
+    printers_file,
+    remove_printer,
+    stored_printers,
 )
 from templates_engine.verify.printers import (
     Printer,
