@@ -34,7 +34,7 @@ def draw(
     pictures: list[Picture] = []
     pages: list[Page] = []
     for face in plan.faces:
-        picture, room = face_picture(face, speech, plan.view if plan.bar_strip_in == 0.0 else None)
+        picture, room = face_picture(face, speech)
         pictures.append(picture)
         if plan.lead_apart is None:
             pages += lead_pages(job, plan, face, findings, draft)

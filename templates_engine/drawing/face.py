@@ -11,14 +11,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 
-from templates_engine.drawing.bar_places import take_bar_places
 from templates_engine.drawing.face_room import (
     ARM_IN,
-    RULER_IN,
     close_outside,
     face_room,
-    inside_corner,
-    lip_lines,
     name_marks_off_rulers,
 )
 from templates_engine.drawing.hole_labels import hole_labels
@@ -43,6 +39,8 @@ from templates_engine.drawing.tape import place_tape
 from templates_engine.drawing.words import set_words, width_in
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.layout.model import Hole, PlacedRow
+from templates_engine.sheets.bars import RULER_IN
+from templates_engine.sheets.face_lines import inside_corner, lip_lines
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Speech
 
@@ -50,20 +48,18 @@ QUARTER_IN = 0.16
 """Half length of the heavy stroke through each quarter point."""
 
 
-def face_picture(plan: FacePlan, speech: Speech, bars_in_view: Rect | None = None) -> tuple[Picture, Room]:
-    """The face as it is seen on paper, at true scale, and what it leaves free for a sheet's own words.
-
-    ``bars_in_view`` is the pages' view where the upright scale bars stand in it; None where beside it.
-    """
+def face_picture(plan: FacePlan, speech: Speech) -> tuple[Picture, Room]:
+    """The face as it is seen on paper, at true scale, and what it leaves free for a sheet's own words."""
     room = face_room(plan)
     shapes: list[Shape] = [Box(plan.plane.rect, EDGE, "edge")]
     if inner := inside_corner(plan):
         shapes.append(Box(inner, INSIDE, "edge"))
     shapes += (Line(start, end, LIP, "edge") for start, end in lip_lines(plan))
+    for sheet, bars in zip(plan.sheets, plan.bars, strict=False):
+        if bars.strip is not None:
+            room.take_bar(sheet.number, bars.strip)
     shapes += _rulers(plan, speech, room)
     name_marks_off_rulers(plan, room)
-    if bars_in_view is not None:
-        take_bar_places(plan, bars_in_view, room)
     close_outside(plan, room)
     for keep_out in plan.layout.job.keep_outs:
         shapes += keep_out_shapes(plan, keep_out)

@@ -8,15 +8,13 @@ from templates_engine.drawing.joint_marks import MARK_ARM_IN, MARK_RING_IN, name
 from templates_engine.drawing.labels import Room
 from templates_engine.drawing.rulers import LONGEST_TICK_IN
 from templates_engine.geometry import Circle, Point, Rect
-from templates_engine.job.model import KeepOut, MarkFrom
+from templates_engine.job.model import KeepOut
+from templates_engine.sheets.bars import MARK_CLEAR_IN, RULER_IN
+from templates_engine.sheets.face_lines import inside_corner, keep_out_rect, lip_lines
 from templates_engine.sheets.model import FacePlan
 
 ARM_IN = 0.30
 """How far the cross-lines run past the knockout circle, for the punch's quarter marks."""
-RULER_IN = 0.46
-"""Depth of the strip along an edge that its ruler and numbers take."""
-MARK_CLEAR_IN = 0.2
-"""Half the square round a registration mark that the face's own words leave to it."""
 _FAR_IN = 999.0
 
 
@@ -86,30 +84,6 @@ def close_outside(plan: FacePlan, room: Room) -> None:
         Rect(left, bottom, face.left, top),
         Rect(face.right, bottom, right, top),
     )
-
-
-def keep_out_rect(plan: FacePlan, keep_out: KeepOut) -> Rect:
-    """The square or rectangle of a keep-out in the sheet plane."""
-    a = plan.plane.from_face(Point(keep_out.u_low_in, keep_out.v_low_in))
-    b = plan.plane.from_face(Point(keep_out.u_high_in, keep_out.v_high_in))
-    return Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
-
-
-def inside_corner(plan: FacePlan) -> Rect | None:
-    """From inside, the corner the sheet is pushed into; None from outside, or where no metal is given."""
-    return None if plan.layout.job.mark_from is MarkFrom.OUTSIDE else plan.rule_edges
-
-
-def lip_lines(plan: FacePlan) -> Iterator[tuple[Point, Point]]:
-    """Where the metal along the face's edges stops being flat, in the sheet plane."""
-    lips, plane = plan.layout.job.lips, plan.plane
-    width, depth = plane.width_in, plane.depth_in
-    for v in (lips.back_in, depth - lips.front_in):
-        if 0 < v < depth:
-            yield plane.from_face(Point(0, v)), plane.from_face(Point(width, v))
-    for u in (lips.start_in, width - lips.end_in):
-        if 0 < u < width:
-            yield plane.from_face(Point(u, 0)), plane.from_face(Point(u, depth))
 
 
 def sides(rect: Rect) -> Iterator[Rect]:

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.face_room import keep_out_rect
 from templates_engine.drawing.labels import Room, first_free, places_round
 from templates_engine.drawing.leaders import Leader, leader
 from templates_engine.drawing.shapes import Box, Line, Ring, Shape, Words
@@ -19,6 +18,7 @@ from templates_engine.drawing.style import CROSS, KEEP_OUT, SMALL_PT, capital_he
 from templates_engine.drawing.words import set_words, width_in
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import KeepOut
+from templates_engine.sheets.face_lines import keep_out_rect
 from templates_engine.sheets.model import FacePlan
 
 LEADER_CLEAR_IN = 0.05

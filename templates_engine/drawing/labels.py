@@ -105,6 +105,11 @@ class Room:
     def take(self, rect: Rect) -> None:
         self.taken.append(rect)
 
+    def take_bar(self, sheet: int, strip: Rect) -> None:
+        """Keeps the strip of a sheet's upright bar free."""
+        self.bars[sheet] = strip
+        self.take(strip)
+
 
 def is_nearest(rect: Rect, own: Circle, others: Iterable[Circle]) -> bool:
     """Whether words there belong to ``own`` at a glance: no other circle's line is nearer to their middle."""

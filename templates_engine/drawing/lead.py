@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from templates_engine.checks.model import Finding, Outcome
-from templates_engine.drawing.bars import bar, bar_lengths
+from templates_engine.drawing.bars import bar
 from templates_engine.drawing.cautions import (
     AT_JOINTS_BUTTED,
     AT_JOINTS_OVERLAPPED,
@@ -39,9 +39,10 @@ from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_heig
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job, MarkFrom
-from templates_engine.sheets.measured import ALLOWED_WORDS
+from templates_engine.sheets.bars import bar_lengths
 from templates_engine.sheets.model import FacePlan, SheetPlan
 from templates_engine.units import Speech
+from templates_engine.verify.diagnosis import ALLOWED_WORDS
 
 CODE_IN = 0.85
 """Side of the square the matrix code takes, its white border included."""

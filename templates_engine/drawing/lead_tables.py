@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from templates_engine.drawing.flow import Column, Piece, heading, paragraph, space, table
 from templates_engine.geometry import Point
 from templates_engine.job.model import MarkFrom
 from templates_engine.layout.model import Gap, Hole
-from templates_engine.sheets.measured import ALLOWED_WORDS, spans_to_measure
 from templates_engine.sheets.model import FacePlan
-from templates_engine.sheets.readings import hole_spans
 from templates_engine.units import Speech
+from templates_engine.verify.diagnosis import ALLOWED_WORDS, distances_to_measure
+from templates_engine.verify.readings import hole_distances
 
 ROOMY_IN = 9.0
 """A narrower table tells the holes' limits below it, to leave the raceways' names room."""
@@ -96,7 +95,6 @@ def cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]
     """Distances to lay a steel rule on once the sheets are taped."""
     allowed = ALLOWED_WORDS[speech.unit]
     yield heading(f"Check on the metal with a steel rule (allowed: {allowed} over the row)")
-    speech = replace(speech, denominator=64)  # a sixteenth's rounding alone would use up what is allowed
     lines: list[tuple[str, str]] = []
 
     def add(name: str, one: Point, other: Point) -> None:
@@ -119,10 +117,10 @@ def cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]
 
 def _over_the_joints(face: FacePlan, listed: set[str], speech: Speech) -> Iterator[tuple[str, str]]:
     """The pairs still lacking before every joint between holes is measured."""
-    spans = {" to ".join(span.between): span for span in hole_spans(face)}
-    given = [span for pair, span in spans.items() if pair in listed]
-    for span in spans_to_measure(face, given):
-        yield " to ".join(span.between), speech.say(span.length_in)
+    distances = {" to ".join(distance.between): distance for distance in hole_distances(face)}
+    given = [distance for pair, distance in distances.items() if pair in listed]
+    for distance in distances_to_measure(face, given):
+        yield " to ".join(distance.between), speech.say(distance.length_in)
 
 
 def _corners(face: FacePlan) -> tuple[tuple[str, Point], ...]:

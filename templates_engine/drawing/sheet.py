@@ -18,8 +18,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 
-from templates_engine.drawing.bar_places import bar_zero
-from templates_engine.drawing.bar_sizes import SPARE_IN, upright_bar
 from templates_engine.drawing.bars import bar
 from templates_engine.drawing.edges import edge_shapes
 from templates_engine.drawing.face_room import ruler_strips
@@ -32,6 +30,7 @@ from templates_engine.drawing.title_strip import title_strip
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
+from templates_engine.sheets.bars import SPARE_IN, bar_zero
 from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
 
 DRAFT_ANGLE = 20.0
@@ -44,16 +43,15 @@ def sheet_page(job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, room: Ro
     shapes: list[Shape] = [*joint_shapes(sheet, room), *joint_words(sheet, room)]
     shapes += tape_shapes(sheet, room)
     shapes += edge_shapes(face, sheet, room)
-    upright = upright_bar(plan, sheet, room)
-    over_face = sheet.number in room.bars
+    bars = face.bars[sheet.number - 1]
     shapes += bar(
-        upright,
-        _bar_at(plan, sheet, room),
+        bars.upright,
+        _bar_at(plan, sheet, bars.strip),
         upright=True,
         is_free=_beside_bar(face, sheet, room),
-        name="scale bar" if over_face else "",
+        name="scale bar" if bars.strip else "",
     )
-    shapes += title_strip(job, plan, face, sheet, upright, draft)
+    shapes += title_strip(job, plan, face, sheet, bars, draft)
     if draft:
         shapes += draft_stamp(plan.view)
     name = f"{face.layout.job.face.value}, sheet {sheet.number} of {len(face.sheets)}"
@@ -71,9 +69,8 @@ def draft_stamp(area: Rect) -> Iterator[Shape]:
     yield Words(middle, (text,), size, "words", "middle", bold=True, angle=DRAFT_ANGLE, grey=0.72)
 
 
-def _bar_at(plan: SheetPlan, sheet: Sheet, room: Room) -> Point:
+def _bar_at(plan: SheetPlan, sheet: Sheet, strip: Rect | None) -> Point:
     """The upright bar's zero on the page: in the strip beside the view, or where the face is free."""
-    strip = room.bars.get(sheet.number)
     if strip is not None:
         return sheet.on_page(bar_zero(strip))
     return Point((plan.margins.left_in + plan.view.left) / 2, plan.view.bottom + SPARE_IN / 2)

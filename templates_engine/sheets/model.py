@@ -116,6 +116,30 @@ class Sheet:
 
 
 @dataclass(frozen=True)
+class BarLengths:
+    """What the two sides of a scale bar must read; nothing where no bar finds room."""
+
+    inches: int
+    millimetres: int
+
+    @property
+    def words(self) -> str:
+        return f"{self.inches} in and {self.millimetres} mm"
+
+
+@dataclass(frozen=True)
+class SheetBars:
+    """The two scale bars of a sheet, along the page's bottom and upright.
+
+    The upright one stands in ``strip`` of the sheet plane; None where the page keeps a strip beside the view.
+    """
+
+    across: BarLengths
+    upright: BarLengths
+    strip: Rect | None = None
+
+
+@dataclass(frozen=True)
 class FacePlan:
     """The sheets of one face, numbered from 1 in reading order: left to right, top band first.
 
@@ -139,6 +163,8 @@ class FacePlan:
     """Between the wall and the face's back edge: room for paper folded over that edge."""
     fingerprint: str = ""
     """The layout's, with three letters more that change when it is cut into other sheets; on every page."""
+    bars: tuple[SheetBars, ...] = ()
+    """Of each sheet, in the order of their numbers."""
 
     @property
     def rule_edges(self) -> Rect | None:

@@ -6,6 +6,7 @@ from templates_engine.errors import CannotFit, Problem
 from templates_engine.job.model import MarginsIn
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.arrange import best_arrangement
+from templates_engine.sheets.bars import with_bars
 from templates_engine.sheets.choice import MOST_SHEETS, Choice, listed_pages
 from templates_engine.sheets.face import put_on_pages
 from templates_engine.sheets.model import Corrected, PageFormat, SheetPlan
@@ -36,6 +37,7 @@ def plan(layout: Layout, corrected: Corrected | None = None) -> SheetPlan:
     best = best_arrangement(choice, pages, extra_sheets)
     page = best.page
     faces = tuple(put_on_pages(grid, page.view, layout.job, corrected) for grid in best.grids)
+    faces = tuple(with_bars(face, page) for face in faces)
     return SheetPlan(
         page.paper.name,
         page.orientation,

@@ -13,8 +13,8 @@ from templates_engine.drawing import draw_lead
 from templates_engine.drawing.shapes import Words
 from templates_engine.job import read_job_text
 from templates_engine.sheets.model import PageFormat
-from templates_engine.sheets.printers import Printer
 from templates_engine.units import to_mm
+from templates_engine.verify.printers import Printer
 
 JOB = """
 job: roll

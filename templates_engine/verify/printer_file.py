@@ -11,9 +11,9 @@ from typing import Any
 
 from templates_engine.errors import Problem
 from templates_engine.job.model import MarginsIn
-from templates_engine.sheets.printer_readings import MOST_ERROR_PERCENT
-from templates_engine.sheets.printers import Printer, PrinterError, checked_name
 from templates_engine.units import LengthError, read_length
+from templates_engine.verify.printer_readings import MOST_ERROR_PERCENT
+from templates_engine.verify.printers import Printer, PrinterError, checked_name
 
 MOST_BYTES = 1_000_000
 _HEAD = """\

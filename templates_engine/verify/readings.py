@@ -1,4 +1,4 @@
-"""Turns "A1-A7=31-7/16" into a span of the face and what a rule read over it; measured judges it."""
+"""Turns "A1-A7=31-7/16" into a distance of the face and what a rule read over it; measured judges it."""
 
 from __future__ import annotations
 
@@ -8,17 +8,16 @@ from dataclasses import dataclass
 
 from templates_engine.errors import Problem
 from templates_engine.layout.model import FaceLayout
-from templates_engine.sheets.measured_places import (
-    Bars,
+from templates_engine.sheets.model import FacePlan
+from templates_engine.units import LengthError, Speech, Unit, read_reading
+from templates_engine.verify.distances import (
+    Distance,
     ReadingError,
-    Span,
+    distance_of,
     plain_words,
     problem,
     shortened,
-    span_of,
 )
-from templates_engine.sheets.model import FacePlan
-from templates_engine.units import LengthError, Speech, read_length
 
 FARTHEST_OFF = 0.20
 LEAST_FAR_IN = 0.6
@@ -30,98 +29,105 @@ DISAGREE_IN = 1 / 16
 NOT_YET = "?"
 """Stands in a suggested command where a reading is to be typed."""
 _QUOTES = "\"'\u201c\u201d\u2018\u2019\u2033\u201e\u00ab\u00bb`"
-_METRIC = re.compile(r"[\d.\s](mm|cm|m|milli\w+|centi\w+|met\w+)\.?$")
-_IN_INCHES = re.compile("[\"'\u2033\u2032\u201d\u2019]|in|f")
 
 
 @dataclass(frozen=True)
-class Taken:
-    """What a rule read over a span."""
+class Reading:
+    """What a rule read over a distance."""
 
-    span: Span
+    distance: Distance
     read_in: float
 
     @property
     def off_in(self) -> float:
         """How much too long it read."""
-        return self.read_in - self.span.length_in
+        return self.read_in - self.distance.length_in
 
 
-def read_taken(
-    texts: tuple[str, ...],
+def readings_of(
+    texts: Sequence[str],
     plan: FacePlan,
     speech: Speech,
-    bars: Bars | None = None,
     others: Sequence[FaceLayout] = (),
-) -> tuple[Taken, ...]:
+) -> tuple[Reading, ...]:
     """All readings; raises ReadingError with every one that cannot be used.
 
     ``others`` are the job's other faces, so that a hole of theirs is said to be one.
     """
-    taken: list[Taken] = []
+    readings: list[Reading] = []
     problems: list[Problem] = []
     for text in texts:
         try:
-            taken.append(_taken(text, plan, speech, bars or {}))
+            readings.append(_reading(text, plan, speech))
         except ReadingError as error:
             problems += (_on_another_face(text, plan, others) or one for one in error.problems)
-    problems += _disagreeing(taken, speech)
+    problems += _disagreeing(readings, speech)
     if problems:
         raise ReadingError(problems)
-    return tuple(taken)
+    return tuple(readings)
 
 
-def names_places_of(texts: tuple[str, ...], plan: FacePlan, bars: Bars) -> bool:
+def face_measured(texts: Sequence[str], faces: Sequence[FacePlan], unit: Unit) -> FacePlan | None:
+    """The only face that has every place the readings name, else the first with a hole they name.
+
+    None where several have every place, or none has any: the readings do not say.
+    """
+    named = [face for face in faces if _names_places_of(texts, face, unit)]
+    if not named:
+        named = [face for face in faces if _names_a_hole_of(texts, face)][:1]
+    return named[0] if len(named) == 1 else None
+
+
+def _names_places_of(texts: Sequence[str], plan: FacePlan, unit: Unit) -> bool:
     """Whether every reading names places of this face; one without any places decides nothing."""
     for pair, equals, value in map(_parts, texts):
         try:
-            span_of(pair if equals else "", plan, bars, _is_metric(value, "in"))
+            distance_of(pair if equals else "", plan, _is_metric(value, unit))
         except ReadingError:
             if equals:
                 return False
     return True
 
 
-def names_a_hole_of(texts: tuple[str, ...], plan: FacePlan) -> bool:
+def _names_a_hole_of(texts: Sequence[str], plan: FacePlan) -> bool:
     """Whether any reading names a hole of this face."""
     ids = {hole.id.lower() for hole in plan.layout.holes}
     return any(word in ids for text in texts for word in _words(text))
 
 
-def hole_spans(plan: FacePlan) -> Iterator[Span]:
+def hole_distances(plan: FacePlan) -> Iterator[Distance]:
     """Every pair of holes, the order of the layout kept."""
     holes = plan.layout.holes
     for index, first in enumerate(holes):
         for second in holes[index + 1 :]:
-            yield Span((first.id, second.id), plan.centre_of(first), plan.centre_of(second))
+            yield Distance((first.id, second.id), plan.centre_of(first), plan.centre_of(second))
 
 
 # --- one reading --------------------------------------------------------------------------------------------
 
 
-def _taken(text: str, plan: FacePlan, speech: Speech, bars: Bars) -> Taken:
+def _reading(text: str, plan: FacePlan, speech: Speech) -> Reading:
     pair, equals, value = _parts(text)
     if not equals:
         raise _without_equals(text)
-    span = span_of(pair, plan, bars, _is_metric(value, speech.unit))
+    distance = distance_of(pair, plan, _is_metric(value, speech.unit))
     if value == NOT_YET:
         raise problem(
-            f"{span.name} has no reading yet.", f"Put what the rule read in place of the {NOT_YET}."
+            f"{distance.name} has no reading yet.", f"Put what the rule read in place of the {NOT_YET}."
         )
     try:
-        read_in = read_length(value, speech.unit)
+        read_in = read_reading(value, speech.unit).length_in
     except LengthError as error:
-        raise problem(f"{span.name}: {error.message}", error.remedy) from error
-    off = abs(read_in - span.length_in)
+        raise problem(f"{distance.name}: {error.message}", error.remedy) from error
+    off = abs(read_in - distance.length_in)
     rect = plan.plane.rect
     # Of a print shrunk to the page, what is far from the rulers' zero comes far from the can's other edge.
-    shrunk = FIT_TO_PAGE * max(rect.width, rect.height) if any(span.on_can) else 0.0
-    if off > LEAST_FAR_IN + shrunk and off > FARTHEST_OFF * span.length_in:
-        message = (
-            f"{span.name} should read {speech.say(span.length_in)}; {speech.say(read_in)} is far from it."
-        )
+    shrunk = FIT_TO_PAGE * max(rect.width, rect.height) if any(distance.on_can) else 0.0
+    if off > LEAST_FAR_IN + shrunk and off > FARTHEST_OFF * distance.length_in:
+        should, did = speech.say(distance.length_in), speech.say(read_in)
+        message = f"{distance.name} should read {should}; {did} is far from it."
         raise problem(message, "Are these the right two places, and is the reading right?")
-    return Taken(span, read_in)
+    return Reading(distance, read_in)
 
 
 def _parts(text: str) -> tuple[str, str, str]:
@@ -141,11 +147,12 @@ def _unquoted(text: str) -> str:
     return text
 
 
-def _is_metric(value: str, unit: str) -> bool:
-    """Whether a reading is in a metric unit: as it says, else as the job is."""
-    if _METRIC.search(value.lower()):
-        return True
-    return unit == "mm" and not _IN_INCHES.search(value.lower())
+def _is_metric(value: str, unit: Unit) -> bool:
+    """Whether the metric side of a rule was read; where nothing was yet, whether it will be."""
+    try:
+        return read_reading(value, unit).is_metric
+    except LengthError:
+        return unit == "mm"
 
 
 def _without_equals(text: str) -> ReadingError:
@@ -159,15 +166,15 @@ def _without_equals(text: str) -> ReadingError:
 # --- several readings ---------------------------------------------------------------------------------------
 
 
-def _disagreeing(taken: Sequence[Taken], speech: Speech) -> Iterator[Problem]:
+def _disagreeing(readings: Sequence[Reading], speech: Speech) -> Iterator[Problem]:
     """Readings of one distance that cannot both be right."""
-    first: dict[frozenset[str], Taken] = {}
-    for one in taken:
-        earlier = first.setdefault(one.span.key, one)
+    first: dict[frozenset[str], Reading] = {}
+    for one in readings:
+        earlier = first.setdefault(one.distance.key, one)
         apart = abs(one.read_in - earlier.read_in)
-        if apart > DISAGREE_IN + 1e-9 and abs(one.span.length_in - earlier.span.length_in) < 1e-9:
+        if apart > DISAGREE_IN + 1e-9 and abs(one.distance.length_in - earlier.distance.length_in) < 1e-9:
             yield Problem(
-                f"{one.span.name} is given as {speech.say(earlier.read_in)} and as "
+                f"{one.distance.name} is given as {speech.say(earlier.read_in)} and as "
                 f"{speech.say(one.read_in)}: {speech.say(apart)} apart.",
                 "Measure it once more and leave the wrong reading out.",
             )

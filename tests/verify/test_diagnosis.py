@@ -10,19 +10,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from sheet_layouts import Drilled, face, layout
-from simulated_tape import bars_of
 
 from templates_engine.errors import Problem
 from templates_engine.geometry import Point
 from templates_engine.job.model import Face, MarkFrom
-from templates_engine.sheets.measured import ALLOWED_IN, Judged, Verdict, judge, spans_to_measure
-from templates_engine.sheets.measured_places import Bars, BarSides
-from templates_engine.sheets.model import FacePlan
-from templates_engine.sheets.next_readings import hidden_slips
+from templates_engine.sheets.model import BarLengths, FacePlan, SheetBars
 from templates_engine.sheets.plan import plan
-from templates_engine.sheets.readings import ReadingError, Taken, hole_spans, read_taken
-from templates_engine.sheets.suspects import Cells
 from templates_engine.units import Speech
+from templates_engine.verify.causes import Effects
+from templates_engine.verify.diagnosis import ALLOWED_IN, Diagnosis, Verdict, diagnose, distances_to_measure
+from templates_engine.verify.next_readings import hidden_slips
+from templates_engine.verify.readings import Reading, ReadingError, hole_distances, readings_of
 
 INCHES = Speech("in")
 ROW = (2.0, 6.5, 11.0, 16.5, 20.0, 25.0, 30.0, 34.0)
@@ -47,7 +45,7 @@ def holes_by_sheet(made: FacePlan) -> dict[int, list[str]]:
 
 
 class Tape:
-    """Sheets as printed and taped wrongly: places are moved one by one, no formula of the judge is used."""
+    """Sheets as printed and taped wrongly: places are moved one by one, by no formula of the diagnosis."""
 
     def __init__(
         self,
@@ -66,13 +64,16 @@ class Tape:
         return Point(x * self.scale[0] + dx, y * self.scale[1] + dy)
 
     def read(self, pair: str) -> str:
+        if pair.startswith("bar "):
+            axis, bars = 0 if "across" in pair else 1, self.made.bars[int(pair.split()[-1]) - 1]
+            return f"{pair}={(bars.across, bars.upright)[axis].inches * self.scale[axis]:.6f}"
         first, second = pair.split("-")
         start = Point(self.at(second).x, 0.0) if first == "front" else self.at(first)
         marks = round(math.dist(start, self.at(second)) * self.denominator)
         return f"{pair}={marks / self.denominator:.6f}"
 
-    def judged(self, pairs: Iterable[str]) -> Judged:
-        return judge(self.made, read_taken(tuple(map(self.read, pairs)), self.made, INCHES))
+    def diagnosis(self, pairs: Iterable[str]) -> Diagnosis:
+        return diagnose(self.made, readings_of(tuple(map(self.read, pairs)), self.made, INCHES))
 
 
 ACROSS_ALL = ("A1-A8", "A1-A4", "A4-A8", "A1-A2", "A3-A6", "A2-A5", "A5-A7")
@@ -83,59 +84,59 @@ ACROSS_ALL = ("A1-A8", "A1-A4", "A4-A8", "A1-A2", "A3-A6", "A2-A5", "A5-A7")
 
 def test_true_sheets_are_good() -> None:
     made = wide_face()
-    along = Tape(made).judged(ACROSS_ALL)
+    along = Tape(made).diagnosis(ACROSS_ALL)
     assert along.all_good_so_far
     assert set(along.measure) == {f"front-{ids[0]}" for ids in holes_by_sheet(made).values()}
-    assert Tape(made).judged([*ACROSS_ALL, *along.measure]).verdict is Verdict.GOOD
+    assert Tape(made).diagnosis([*ACROSS_ALL, *along.measure]).verdict is Verdict.GOOD
 
 
 def test_exactly_the_allowed_error_is_good_and_a_hair_more_is_not() -> None:
     made = wide_face()
-    true = {span.name: span for span in hole_spans(made)}
+    true = {distance.name: distance for distance in hole_distances(made)}
 
     row = true["A1-A8"]
-    others = [Taken(span, span.length_in) for span in spans_to_measure(made, [row])]
+    others = [Reading(distance, distance.length_in) for distance in distances_to_measure(made, [row])]
 
-    def judged(over_in: float) -> Judged:
-        return judge(made, [Taken(row, row.length_in + over_in), *others])
+    def diagnosis(over_in: float) -> Diagnosis:
+        return diagnose(made, [Reading(row, row.length_in + over_in), *others])
 
-    assert judged(ALLOWED_IN).verdict is Verdict.GOOD
-    assert judged(-ALLOWED_IN).verdict is Verdict.GOOD
-    assert judged(ALLOWED_IN + 1e-6).verdict is not Verdict.GOOD
+    assert diagnosis(ALLOWED_IN).verdict is Verdict.GOOD
+    assert diagnosis(-ALLOWED_IN).verdict is Verdict.GOOD
+    assert diagnosis(ALLOWED_IN + 1e-6).verdict is not Verdict.GOOD
 
 
 def test_good_is_not_said_before_every_joint_and_the_whole_row_are_measured() -> None:
     tape = Tape(wide_face())
-    judged = tape.judged(["A1-A2", "A1-A3"])
-    assert judged.verdict is Verdict.CANNOT_TELL
-    assert judged.all_good_so_far
-    assert tape.judged([*judged.measure, "A1-A2", "A1-A3"]).verdict is Verdict.GOOD
+    diagnosis = tape.diagnosis(["A1-A2", "A1-A3"])
+    assert diagnosis.verdict is Verdict.CANNOT_TELL
+    assert diagnosis.all_good_so_far
+    assert tape.diagnosis([*diagnosis.measure, "A1-A2", "A1-A3"]).verdict is Verdict.GOOD
 
 
 def test_a_sheet_that_slipped_alone_is_never_good() -> None:
     """It opens one joint and closes the next: what is measured past it reads true."""
     made = wide_face()
-    needed = [span.name for span in spans_to_measure(made, [])]
+    needed = [distance.name for distance in distances_to_measure(made, [])]
     for sheet, ids in holes_by_sheet(made).items():
         tape = Tape(made, moved={sheet: (1 / 8, 0.0)})
         if ids:
-            assert tape.judged(needed).verdict is not Verdict.GOOD, sheet
+            assert tape.diagnosis(needed).verdict is not Verdict.GOOD, sheet
         if sheet in (2, 3):
-            assert tape.judged(["A1-A8"]).verdict is Verdict.CANNOT_TELL
+            assert tape.diagnosis(["A1-A8"]).verdict is Verdict.CANNOT_TELL
 
 
 def test_a_sheet_that_slipped_along_its_joint_is_never_good() -> None:
     """Across the row nothing between holes of one row shows it: only the can's edges do."""
     made = wide_face()
-    needed = [span.name for span in spans_to_measure(made, [])]
+    needed = [distance.name for distance in distances_to_measure(made, [])]
     for sheet in holes_by_sheet(made):
         for way_in in (3 / 16, -3 / 16):
             tape = Tape(made, moved={sheet: (0.0, way_in)})
-            assert tape.judged(ACROSS_ALL).verdict is not Verdict.GOOD
-            judged = tape.judged([*needed, *(f"front-A{number}" for number in range(1, 9))])
-            assert judged.verdict is Verdict.SLIPPED
-            assert (judged.sheets, judged.slip_axis) == ((sheet,), "y")
-            assert judged.slip_in == pytest.approx(way_in, abs=1 / 32)
+            assert tape.diagnosis(ACROSS_ALL).verdict is not Verdict.GOOD
+            diagnosis = tape.diagnosis([*needed, *(f"front-A{number}" for number in range(1, 9))])
+            assert diagnosis.verdict is Verdict.SLIPPED
+            assert (diagnosis.sheets, diagnosis.slip_axis) == ((sheet,), "y")
+            assert diagnosis.slip_in == pytest.approx(way_in, abs=1 / 32)
 
 
 def test_where_no_rule_finds_an_edge_the_sheets_are_named_that_nothing_shows() -> None:
@@ -151,11 +152,11 @@ def test_where_no_rule_finds_an_edge_the_sheets_are_named_that_nothing_shows() -
 
 @pytest.mark.parametrize("error", [-0.007, 0.004, -0.0035, 0.015, -0.04])
 def test_a_printer_off_scale_is_told_with_its_error(error: float) -> None:
-    judged = Tape(wide_face(), scale=(1 + error, 1.0)).judged(ACROSS_ALL)
-    assert judged.verdict is Verdict.REPRINT
-    assert judged.scale_x == pytest.approx(error, abs=0.0006)  # 1/64 in over 32 in is 0.0005
-    assert judged.scale_y is None
-    assert judged.scale_within < 0.0006
+    diagnosis = Tape(wide_face(), scale=(1 + error, 1.0)).diagnosis(ACROSS_ALL)
+    assert diagnosis.verdict is Verdict.REPRINT
+    assert diagnosis.scale_x == pytest.approx(error, abs=0.0006)  # 1/64 in over 32 in is 0.0005
+    assert diagnosis.scale_y is None
+    assert diagnosis.scale_within < 0.0006
 
 
 def test_errors_across_and_down_are_told_apart_on_a_face_with_room_for_both() -> None:
@@ -164,18 +165,18 @@ def test_errors_across_and_down_are_told_apart_on_a_face_with_room_for_both() ->
         layout([face(18.0, 22.0, [Drilled(u, v, 1.0) for u, v in places])], papers=["24 x 36 in"])
     ).faces[0]
     assert len(made.sheets) == 1
-    taken = []
+    readings = []
     for first, second in (("A1", "A2"), ("A3", "A4"), ("A1", "A3"), ("A2", "A4"), ("A1", "A4"), ("A2", "A3")):
         a, b = (
             next(made.centre_of(hole) for hole in made.layout.holes if hole.id == id)
             for id in (first, second)
         )
         length = math.hypot((b.x - a.x) * 0.993, (b.y - a.y) * 1.004)
-        taken.append(f"{first}-{second}={round(length * 32) / 32}")
-    judged = judge(made, read_taken(tuple(taken), made, INCHES))
-    assert judged.verdict is Verdict.REPRINT
-    assert judged.scale_x == pytest.approx(-0.007, abs=0.001)
-    assert judged.scale_y == pytest.approx(0.004, abs=0.001)
+        readings.append(f"{first}-{second}={round(length * 32) / 32}")
+    diagnosis = diagnose(made, readings_of(tuple(readings), made, INCHES))
+    assert diagnosis.verdict is Verdict.REPRINT
+    assert diagnosis.scale_x == pytest.approx(-0.007, abs=0.001)
+    assert diagnosis.scale_y == pytest.approx(0.004, abs=0.001)
 
 
 def test_one_sheet_printed_to_another_scale_is_named() -> None:
@@ -198,10 +199,13 @@ def test_one_sheet_printed_to_another_scale_is_named() -> None:
         (ids[3][0], ids[4][-1]),
         (ids[1][0], ids[1][-1]),
     ]
-    taken = read_taken(tuple(f"{a}-{b}={at(b) - at(a):.6f}" for a, b in pairs if a != b), made, INCHES)
-    judged = judge(made, taken)
-    assert (judged.verdict, judged.sheets) == (Verdict.REPRINT, (2,))
-    assert judged.sheet_scale == pytest.approx(-lost, abs=0.003)
+    texts = [f"{a}-{b}={at(b) - at(a):.6f}" for a, b in pairs if a != b]
+    across = made.bars[1].across.inches
+    texts += [f"bar across sheet 2={across * (1 - lost):.6f}", f"bar across sheet 1={across}"]
+    readings = readings_of(texts, made, INCHES)
+    diagnosis = diagnose(made, readings)
+    assert (diagnosis.verdict, diagnosis.sheets) == (Verdict.REPRINT, (2,))
+    assert diagnosis.sheet_scale == pytest.approx(-lost, abs=0.003)
 
 
 # --- a slip -------------------------------------------------------------------------------------------------
@@ -211,15 +215,15 @@ def test_one_sheet_printed_to_another_scale_is_named() -> None:
 @pytest.mark.parametrize("slip", [0.125, -0.1875, 0.09375])
 def test_a_slip_at_one_joint_is_named_with_its_sheets_and_its_size(joint: int, slip: float) -> None:
     beyond = tuple(range(joint + 1, 5))
-    judged = Tape(wide_face(), moved=dict.fromkeys(beyond, (slip, 0.0))).judged(ACROSS_ALL)
-    assert (judged.verdict, judged.sheets, judged.slip_axis) == (Verdict.SLIPPED, beyond, "x")
-    assert judged.slip_in == pytest.approx(slip, abs=0.02)
+    diagnosis = Tape(wide_face(), moved=dict.fromkeys(beyond, (slip, 0.0))).diagnosis(ACROSS_ALL)
+    assert (diagnosis.verdict, diagnosis.sheets, diagnosis.slip_axis) == (Verdict.SLIPPED, beyond, "x")
+    assert diagnosis.slip_in == pytest.approx(slip, abs=0.02)
 
 
 def test_a_sheet_laid_wrong_between_two_good_joints_is_named_alone() -> None:
-    judged = Tape(wide_face(), moved={2: (0.125, 0.0)}).judged([*ACROSS_ALL, "A2-A3", "A4-A5", "A3-A5"])
-    assert (judged.verdict, judged.sheets) == (Verdict.SLIPPED, (2,))
-    assert judged.slip_in == pytest.approx(0.125, abs=0.02)
+    diagnosis = Tape(wide_face(), moved={2: (0.125, 0.0)}).diagnosis([*ACROSS_ALL, "A2-A3", "A4-A5", "A3-A5"])
+    assert (diagnosis.verdict, diagnosis.sheets) == (Verdict.SLIPPED, (2,))
+    assert diagnosis.slip_in == pytest.approx(0.125, abs=0.02)
 
 
 @pytest.mark.parametrize("which", list(Face))
@@ -227,9 +231,11 @@ def test_a_sheet_laid_wrong_between_two_good_joints_is_named_alone() -> None:
 def test_sheets_are_those_the_ink_is_on_whichever_way_the_face_reads(
     which: Face, mark_from: MarkFrom
 ) -> None:
-    judged = Tape(wide_face(which, mark_from), moved={3: (0.125, 0.0), 4: (0.125, 0.0)}).judged(ACROSS_ALL)
-    assert (judged.verdict, judged.sheets) == (Verdict.SLIPPED, (3, 4))
-    assert judged.slip_in == pytest.approx(0.125, abs=0.02)
+    diagnosis = Tape(wide_face(which, mark_from), moved={3: (0.125, 0.0), 4: (0.125, 0.0)}).diagnosis(
+        ACROSS_ALL
+    )
+    assert (diagnosis.verdict, diagnosis.sheets) == (Verdict.SLIPPED, (3, 4))
+    assert diagnosis.slip_in == pytest.approx(0.125, abs=0.02)
 
 
 def test_a_level_joint_that_slipped_is_named() -> None:
@@ -244,15 +250,15 @@ def test_a_level_joint_that_slipped_is_named() -> None:
         place = next(made.centre_of(hole) for hole in made.layout.holes if hole.id == id)
         return Point(place.x, place.y - (0.125 if place.y < joint else 0.0))
 
-    def judged(*pairs: str) -> Judged:
+    def diagnosis(*pairs: str) -> Diagnosis:
         texts = tuple(f"{pair}={math.dist(*map(at, pair.split('-'))):.6f}" for pair in pairs)
-        return judge(made, read_taken(texts, made, INCHES))
+        return diagnose(made, readings_of(texts, made, INCHES))
 
-    found = judged("A1-A2", "A1-A3", "A3-A5", "A4-A8", "A1-A7", "A5-A7")
+    found = diagnosis("A1-A2", "A1-A3", "A3-A5", "A4-A8", "A1-A7", "A5-A7")
     assert (found.verdict, found.sheets, found.slip_axis) == (Verdict.SLIPPED, (3,), "y")
     assert found.slip_in == pytest.approx(-0.125, abs=0.005)
     # With one row of holes on sheet 3, its slip and a scale of its own read alike: both are said.
-    unsure = judged("A1-A2", "A1-A3", "A3-A7", "A2-A8", "A1-A7", "A4-A8")
+    unsure = diagnosis("A1-A2", "A1-A3", "A3-A7", "A2-A8", "A1-A7", "A4-A8")
     assert unsure.verdict is Verdict.CANNOT_TELL
     assert {(one.verdict, one.sheets) for one in unsure.possible} >= {
         (Verdict.SLIPPED, (3,)),
@@ -265,10 +271,14 @@ def test_a_level_joint_that_slipped_is_named() -> None:
 
 def test_one_reading_alone_decides_nothing_and_names_pairs_that_do() -> None:
     tape = Tape(wide_face(), scale=(0.993, 1.0))
-    judged = tape.judged(["A1-A8"])
-    assert judged.verdict is Verdict.CANNOT_TELL
-    assert judged.measure
-    further = tape.judged(["A1-A8", *judged.measure])
+    pairs = ["A1-A8"]
+    further = tape.diagnosis(pairs)
+    assert further.verdict is Verdict.CANNOT_TELL
+    while further.verdict is Verdict.CANNOT_TELL and len(pairs) < 8:
+        assert set(further.measure) - set(pairs)
+        pairs += further.measure
+        further = tape.diagnosis(pairs)
+    assert any(pair.startswith("bar across") for pair in pairs)
     assert further.verdict is Verdict.REPRINT
     assert further.scale_x == pytest.approx(-0.007, abs=0.001)
 
@@ -276,33 +286,34 @@ def test_one_reading_alone_decides_nothing_and_names_pairs_that_do() -> None:
 def test_one_reading_on_one_sheet_decides_nothing_either() -> None:
     made = plan(layout([face(9.0, 5.0, [Drilled(2.0, 2.0, 1.0), Drilled(8.0, 2.0, 1.0)])])).faces[0]
     assert len(made.sheets) == 1
-    judged = judge(made, read_taken(("A1-A2=5.95",), made, INCHES))
-    assert judged.verdict is Verdict.CANNOT_TELL
-    assert [(one.verdict, one.scale_x) for one in judged.possible] == [
+    bare = replace(made, bars=())
+    diagnosis = diagnose(bare, readings_of(("A1-A2=5.95",), bare, INCHES))
+    assert diagnosis.verdict is Verdict.CANNOT_TELL
+    assert [(one.verdict, one.scale_x) for one in diagnosis.possible] == [
         (Verdict.REPRINT, pytest.approx(-0.05 / 6)),
         (Verdict.CANNOT_TELL, None),  # it may have been misread
     ]
-    assert judged.measure == ("A1-A2",)  # no other distance, and no bars are given here
-    further = judge(made, read_taken(("A1-A2=5.95",), made, INCHES), bars_of(made))
+    assert diagnosis.measure == ("A1-A2",)  # no other distance, and no bars are given here
+    further = diagnose(made, readings_of(("A1-A2=5.95",), made, INCHES))
     assert further.measure[0] == "bar across sheet 1"
 
 
 def test_a_place_on_a_joint_is_on_the_sheet_that_lies_over_it() -> None:
     made = wide_face()
     for joint in made.joints:
-        assert Cells(made).sheet_at(Point(joint.start.x, 2.0)) == joint.second
+        assert Effects(made).sheet_at(Point(joint.start.x, 2.0)) == joint.second
 
 
 def test_the_named_pairs_settle_a_slip_too() -> None:
     tape = Tape(wide_face(), moved={3: (0.1875, 0.0), 4: (0.1875, 0.0)})
     pairs = ["A1-A8", "A2-A8"]
     for _ in range(3):
-        judged = tape.judged(pairs)
-        if judged.verdict is not Verdict.CANNOT_TELL:
+        diagnosis = tape.diagnosis(pairs)
+        if diagnosis.verdict is not Verdict.CANNOT_TELL:
             break
-        assert set(judged.measure) - set(pairs)
-        pairs += judged.measure
-    assert (judged.verdict, judged.sheets) == (Verdict.SLIPPED, (3, 4))
+        assert set(diagnosis.measure) - set(pairs)
+        pairs += diagnosis.measure
+    assert (diagnosis.verdict, diagnosis.sheets) == (Verdict.SLIPPED, (3, 4))
 
 
 def test_a_reading_that_all_others_contradict_is_to_be_read_again() -> None:
@@ -310,8 +321,8 @@ def test_a_reading_that_all_others_contradict_is_to_be_read_again() -> None:
     tape = Tape(made)
     pairs = ["A1-A2", "A1-A4", "A4-A8", "A2-A8", "A3-A6", "A5-A7"]
     texts = [tape.read(pair) for pair in pairs] + [f"A1-A8={float(tape.read('A1-A8').split('=')[1]) + 0.25}"]
-    judged = judge(made, read_taken(tuple(texts), made, INCHES))
-    assert (judged.verdict, judged.read_again) == (Verdict.CANNOT_TELL, "A1-A8")
+    diagnosis = diagnose(made, readings_of(tuple(texts), made, INCHES))
+    assert (diagnosis.verdict, diagnosis.read_again) == (Verdict.CANNOT_TELL, "A1-A8")
 
 
 def test_no_wrong_verdict_over_many_simulated_templates() -> None:
@@ -324,14 +335,14 @@ def test_no_wrong_verdict_over_many_simulated_templates() -> None:
         joint = case % 3 + 1
         pairs = [pair for index, pair in enumerate(ACROSS_ALL) if index != case % 7]
         if case % 2:
-            judged = Tape(made, moved=dict.fromkeys(range(joint + 1, 5), (slip, 0.0))).judged(pairs)
-            right = judged.verdict is Verdict.SLIPPED and judged.sheets == tuple(range(joint + 1, 5))
+            diagnosis = Tape(made, moved=dict.fromkeys(range(joint + 1, 5), (slip, 0.0))).diagnosis(pairs)
+            right = diagnosis.verdict is Verdict.SLIPPED and diagnosis.sheets == tuple(range(joint + 1, 5))
         else:
-            judged = Tape(made, scale=(1 + slip / 20, 1.0)).judged(pairs)
-            right = judged.verdict is Verdict.REPRINT and judged.scale_x is not None
+            diagnosis = Tape(made, scale=(1 + slip / 20, 1.0)).diagnosis(pairs)
+            right = diagnosis.verdict is Verdict.REPRINT and diagnosis.scale_x is not None
         told += right
-        if not right and judged.verdict is not Verdict.CANNOT_TELL:
-            wrong.append((case, slip, joint, pairs, judged))
+        if not right and diagnosis.verdict is not Verdict.CANNOT_TELL:
+            wrong.append((case, slip, joint, pairs, diagnosis))
     assert not wrong
     assert told > 90
 
@@ -342,7 +353,7 @@ def test_no_wrong_verdict_over_many_simulated_templates() -> None:
 def test_edges_and_corners_are_places() -> None:
     made = wide_face()
     hole = made.layout.holes[0]
-    taken = read_taken(
+    readings = readings_of(
         (
             "left-A1=2",
             "right to A1=34",
@@ -356,20 +367,20 @@ def test_edges_and_corners_are_places() -> None:
     )
     u, v = hole.u_in, hole.v_in
     wanted = [u, 36 - u, v, 5 - v, math.hypot(u, 5 - v), math.hypot(36 - u, v)]
-    assert [one.span.length_in for one in taken] == pytest.approx(wanted)
+    assert [one.distance.length_in for one in readings] == pytest.approx(wanted)
 
 
 def test_sides_are_measured_from_top_and_bottom() -> None:
     made = wide_face(Face.LEFT)
-    (taken,) = read_taken(("top-A1=2",), made, INCHES)
-    assert taken.span.length_in == pytest.approx(2.0)
+    (reading,) = readings_of(("top-A1=2",), made, INCHES)
+    assert reading.distance.length_in == pytest.approx(2.0)
     with pytest.raises(ReadingError, match="'left' is no place of the left"):
-        read_taken(("left-A1=2",), made, INCHES)
+        readings_of(("left-A1=2",), made, INCHES)
 
 
 def test_a_metric_job_is_read_in_millimetres() -> None:
-    (taken,) = read_taken(("A1-A2=114.3",), wide_face(), Speech("mm"))
-    assert taken.read_in == pytest.approx(4.5)
+    (reading,) = readings_of(("A1-A2=114.3",), wide_face(), Speech("mm"))
+    assert reading.read_in == pytest.approx(4.5)
 
 
 @pytest.mark.parametrize(
@@ -399,7 +410,7 @@ def test_a_metric_job_is_read_in_millimetres() -> None:
 )
 def test_what_cannot_be_a_reading_is_refused_with_words(text: str, says: str) -> None:
     with pytest.raises(ReadingError, match=says):
-        read_taken((text,), wide_face(), INCHES, bars_of(wide_face()))
+        readings_of((text,), wide_face(), INCHES)
 
 
 @pytest.mark.parametrize(
@@ -419,9 +430,9 @@ def test_what_cannot_be_a_reading_is_refused_with_words(text: str, says: str) ->
 )
 def test_a_distance_may_be_written_in_many_ways(text: str) -> None:
     made = wide_face()
-    (taken,) = read_taken((text,), made, INCHES)
-    assert taken.span.key == {"A1", "A2"}
-    assert taken.read_in == pytest.approx(4.5)
+    (reading,) = readings_of((text,), made, INCHES)
+    assert reading.distance.key == {"A1", "A2"}
+    assert reading.read_in == pytest.approx(4.5)
 
 
 @pytest.mark.parametrize(
@@ -435,17 +446,17 @@ def test_a_distance_may_be_written_in_many_ways(text: str) -> None:
     ],
 )
 def test_a_bar_is_read_on_the_side_of_the_unit(text: str, metric_job: bool, should_in: float) -> None:
-    sides = {(sheet, "x"): BarSides(9.0, 230 / 25.4) for sheet in range(1, 5)}
-    bars: Bars = {**sides, **{(sheet, "y"): BarSides(6.0, 160 / 25.4) for sheet in range(1, 5)}}
-    (taken,) = read_taken((text,), wide_face(), Speech("mm" if metric_job else "in"), bars)
-    assert taken.span.length_in == pytest.approx(should_in)
+    bars = SheetBars(BarLengths(9, 230), BarLengths(6, 160))
+    made = replace(wide_face(), bars=(bars,) * 4)
+    (reading,) = readings_of((text,), made, Speech("mm" if metric_job else "in"))
+    assert reading.distance.length_in == pytest.approx(should_in)
 
 
 def test_readings_of_one_distance_that_disagree_are_refused_and_equal_ones_are_not() -> None:
     made = wide_face()
-    assert len(read_taken(("A1-A2=4-1/2", "A2-A1=4-17/32"), made, INCHES)) == 2
+    assert len(readings_of(("A1-A2=4-1/2", "A2-A1=4-17/32"), made, INCHES)) == 2
     with pytest.raises(ReadingError, match="A2-A1 is given as 4-1/2 in and as 4-5/8 in: 1/8 in apart"):
-        read_taken(("A1-A2=4-1/2", "A2-A1=4-5/8"), made, INCHES)
+        readings_of(("A1-A2=4-1/2", "A2-A1=4-5/8"), made, INCHES)
 
 
 def test_words_of_the_lead_page_are_places_inside_too() -> None:
@@ -454,24 +465,24 @@ def test_words_of_the_lead_page_are_places_inside_too() -> None:
     made = replace(made, layout=replace(made.layout, job=replace(made.layout.job, metal_in=thick)))
     hole = made.layout.holes[0]
     true = math.hypot(hole.u_in - thick, hole.v_in - thick)
-    (taken,) = read_taken((f"left back corner inside to A1={true}",), made, INCHES)
-    assert taken.off_in == pytest.approx(0.0)
+    (reading,) = readings_of((f"left back corner inside to A1={true}",), made, INCHES)
+    assert reading.off_in == pytest.approx(0.0)
 
 
 @given(st.lists(st.text(max_size=25) | st.from_regex(r"A[1-9] ?[-–] ?A[1-9]=.{0,8}"), min_size=1, max_size=3))
 def test_whatever_is_typed_is_read_or_refused_with_words(texts: list[str]) -> None:
     made = wide_face()
     problems: tuple[Problem, ...] = ()
-    taken: tuple[Taken, ...] = ()
+    readings: tuple[Reading, ...] = ()
     try:
-        taken = read_taken(tuple(texts), made, INCHES, bars_of(made))
+        readings = readings_of(tuple(texts), made, INCHES)
     except ReadingError as error:
         problems = error.problems
     assert all(problem.message and problem.remedy for problem in problems)
-    assert problems or judge(made, taken, bars_of(made)).verdict in Verdict
+    assert problems or diagnose(made, readings).verdict in Verdict
 
 
 def test_all_bad_readings_are_reported_at_once() -> None:
     with pytest.raises(ReadingError) as caught:
-        read_taken(("A1-B9=3", "A1-A8"), wide_face(), INCHES)
+        readings_of(("A1-B9=3", "A1-A8"), wide_face(), INCHES)
     assert len(caught.value.problems) == 2

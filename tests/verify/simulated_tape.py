@@ -1,4 +1,4 @@
-"""Sheets as printed, taped and read wrongly, place by place; no formula of the judge is used."""
+"""Sheets as printed, taped and read wrongly, place by place; no formula of the diagnosis is used."""
 
 from __future__ import annotations
 
@@ -8,20 +8,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from templates_engine.geometry import Point
-from templates_engine.sheets.measured_places import Bars, BarSides
+from templates_engine.job.model import MarkFrom
 from templates_engine.sheets.model import FacePlan
-from templates_engine.sheets.suspects import Suspect
+from templates_engine.verify.causes import Cause
 
-BAR_ACROSS_IN, BAR_UPRIGHT_IN = 9.0, 6.0
-
-
-def bars_of(made: FacePlan) -> Bars:
-    """Bars as sheets of letter paper have them."""
-    return {
-        (sheet.number, axis): BarSides(length, length)
-        for sheet in made.sheets
-        for axis, length in (("x", BAR_ACROSS_IN), ("y", BAR_UPRIGHT_IN))
-    }
+METAL_IN = 0.0747
+"""Of the can that is marked from inside; no job here gives it."""
 
 
 @dataclass
@@ -65,13 +57,15 @@ class Taped:
     def distance(self, pair: str) -> float:
         """What lies between the places of "A1-A7", "left-A1" or "bar across sheet 2"."""
         if pair.startswith("bar "):
-            axis = 0 if "across" in pair else 1
-            return (BAR_ACROSS_IN, BAR_UPRIGHT_IN)[axis] * (1 + self.scale[axis])
+            axis, bars = 0 if "across" in pair else 1, self.made.bars[int(pair.split()[-1]) - 1]
+            return (bars.across, bars.upright)[axis].inches * (1 + self.scale[axis])
         first, second = pair.split("-")
         at, face = self.ink(second), self.made.layout.job.face
         width, depth = self.made.plane.width_in, self.made.plane.depth_in
         u = at.x if self.made.plane.u_runs_right else width - at.x
-        from_edge = {face.start_edge: u, face.end_edge: width - u, "back": depth - at.y, "front": at.y}
+        thick = METAL_IN if self.made.layout.job.mark_from is MarkFrom.INSIDE else 0.0
+        from_edge = {face.start_edge: u - thick, face.end_edge: width - u - thick}
+        from_edge |= {"back": depth - at.y - thick, "front": at.y}  # inside the front is open
         return from_edge[first] if first in from_edge else math.dist(self.ink(first), at)
 
     def read(self, pair: str, denominator: int = 0, hand: random.Random | None = None) -> str:
@@ -82,21 +76,21 @@ class Taped:
         return f"{pair}={length:.6f}"
 
 
-def claimed(made: FacePlan, causes: tuple[tuple[Suspect, float], ...]) -> Taped:
+def claimed(made: FacePlan, causes: tuple[tuple[Cause, float], ...]) -> Taped:
     """The sheets as a verdict says they lie."""
     scale, turn, lean = [0.0, 0.0], 0.0, 0.0
     moved: dict[int, list[float]] = {sheet.number: [0.0, 0.0] for sheet in made.sheets}
-    for suspect, amount in causes:
-        axis = 0 if suspect.axis == "x" else 1
-        if suspect.kind == "scale":
+    for cause, amount in causes:
+        axis = 0 if cause.axis == "x" else 1
+        if cause.kind == "scale":
             scale[axis] = amount
-        elif suspect.kind == "turn":
+        elif cause.kind == "turn":
             turn = amount
-        elif suspect.kind == "lean":
+        elif cause.kind == "lean":
             lean = amount
-        elif suspect.kind == "slip":
-            for sheet in suspect.sheets:
+        elif cause.kind == "slip":
+            for sheet in cause.sheets:
                 moved[sheet][axis] += amount
         else:
-            raise AssertionError(f"{suspect.kind} is not simulated")
+            raise AssertionError(f"{cause.kind} is not simulated")
     return Taped(made, (scale[0], scale[1]), lean, {n: (x, y) for n, (x, y) in moved.items()}, turn)

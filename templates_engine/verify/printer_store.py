@@ -11,10 +11,10 @@ from pathlib import Path
 
 from templates_engine.atomic import write_atomically
 from templates_engine.errors import CannotWrite, Problem
-from templates_engine.sheets.printer_file import printers_in, text_for, text_of
-from templates_engine.sheets.printers import MOST_NAME, Printer, PrinterError, checked_name, checked_note
 from templates_engine.trade.names import nearest
 from templates_engine.user_folder import user_folder
+from templates_engine.verify.printer_file import printers_in, text_for, text_of
+from templates_engine.verify.printers import MOST_NAME, Printer, PrinterError, checked_name, checked_note
 
 FILE = "printers.yaml"
 

@@ -1,4 +1,4 @@
-"""Turns the two places of "A1-A7" into a Span of the face, or of a scale bar; what was read is for readings.
+"""Turns the two places of "A1-A7" into a Distance of the face or of a scale bar; readings says what was read.
 
 ::
 
@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -22,6 +22,7 @@ from templates_engine.job.model import MarkFrom
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.trade.names import nearest
+from templates_engine.units import MM_PER_INCH
 
 Axis = Literal["x", "y"]
 BAR_WORDS: dict[Axis, str] = {"x": "across", "y": "upright"}
@@ -40,7 +41,7 @@ class ReadingError(TemplatesError):
 
 
 @dataclass(frozen=True)
-class Span:
+class Distance:
     """A distance of the layout between two named places, ``start`` and ``end`` in the sheet plane.
 
     ``on_can`` says which of the two is an edge or corner of the can, which no sheet moves. A scale bar has a
@@ -77,23 +78,11 @@ class Span:
         return frozenset(self.between)
 
 
-@dataclass(frozen=True)
-class BarSides:
-    """What a bar's two sides must read, inches: the one with inch ticks and the one with millimetres."""
-
-    inch_side_in: float
-    mm_side_in: float
-
-
-Bars = Mapping[tuple[int, Axis], BarSides]
-"""The bars of a face's sheets."""
-
-
-def span_of(pair: str, plan: FacePlan, bars: Bars, is_metric: bool = False) -> Span:
+def distance_of(pair: str, plan: FacePlan, is_metric: bool = False) -> Distance:
     """The distance that words name. ``is_metric`` tells a bar's side. Raises ReadingError."""
     pair = plain_words(pair)
     if _names_bar(pair.lower(), plan):
-        return _bar(pair, plan, bars, is_metric)
+        return _bar(pair, plan, is_metric)
     found, unknown = [], ""
     for first, second in _splits(pair):
         one, other = _place(first, plan), _place(second, plan)
@@ -108,20 +97,31 @@ def span_of(pair: str, plan: FacePlan, bars: Bars, is_metric: bool = False) -> S
     return _between(pair, *found[0])
 
 
-def edge_spans(plan: FacePlan) -> Iterator[Span]:
-    """Each hole from the edges a rule can be set to: both ends, and the front, or inside the back."""
+def edge_distance(word: str, hole: Hole, plan: FacePlan) -> Distance:
+    """A hole from an edge; where the metal inside is unknown, from the edge outside."""
+    return _between(word, _edges(plan)[word], _at(hole, plan))
+
+
+def edge_distances(plan: FacePlan) -> Iterator[Distance]:
+    """Each hole from the edges a rule can be set to: both ends, and the front, or inside the back.
+
+    None inside where the metal's thickness is neither given nor read.
+    """
+    if plan.rule_edges is None:
+        return
     from_inside = plan.layout.job.mark_from is MarkFrom.INSIDE
     face = plan.layout.job.face
-    edges = _edges(plan)
     for word in (face.start_edge, face.end_edge, "back" if from_inside else "front"):
-        for hole in plan.layout.holes if word in edges else ():
-            yield _between(word, edges[word], _at(hole, plan))
+        for hole in plan.layout.holes:
+            yield edge_distance(word, hole, plan)
 
 
-def bar_spans(bars: Bars, is_metric: bool) -> Iterator[Span]:
+def bar_distances(plan: FacePlan, is_metric: bool) -> Iterator[Distance]:
     """Every bar of the sheets, first those across."""
-    for sheet, axis in sorted(bars, key=lambda one: (one[1], one[0])):
-        yield _bar_span(sheet, axis, bars[sheet, axis], is_metric)
+    for axis in BAR_WORDS:
+        for sheet in plan.sheets:
+            if bar := _sheet_bar(plan, sheet.number, axis, is_metric):
+                yield bar
 
 
 def plain_words(text: str) -> str:
@@ -142,14 +142,14 @@ class _Somewhere:
     on_can: bool = False
 
 
-def _between(pair: str, one: _Somewhere, other: _Somewhere) -> Span:
+def _between(pair: str, one: _Somewhere, other: _Somewhere) -> Distance:
     start, end = _foot(one, other), _foot(other, one)
     if start is None or end is None or (one.on_can and other.on_can):
         message = f"'{shortened(pair)}' measures the can, not the sheets."
         raise problem(message, "Measure from an edge or corner to a hole, or between two holes.")
     if math.dist(start, end) < 1e-6:
         raise problem(f"'{shortened(pair)}' is no distance.", "Name two places apart from each other.")
-    return Span((one.word, other.word), start, end, (one.on_can, other.on_can))
+    return Distance((one.word, other.word), start, end, (one.on_can, other.on_can))
 
 
 def _splits(pair: str) -> Iterator[tuple[str, str]]:
@@ -198,10 +198,8 @@ def _hole(word: str, plan: FacePlan) -> Hole | None:
 
 
 def _edges(plan: FacePlan) -> dict[str, _Somewhere]:
-    """The can's edges by their words; none where the corners seen from inside cannot be told."""
-    face, rect = plan.layout.job.face, plan.rule_edges
-    if rect is None:
-        return {}
+    """The can's edges by their words; those outside where the corners inside cannot be told."""
+    face, rect = plan.layout.job.face, plan.rule_edges or plan.plane.rect
     start, end = (rect.left, rect.right) if plan.plane.u_runs_right else (rect.right, rect.left)
     return {
         face.start_edge: _Somewhere(face.start_edge, start, None, True),
@@ -228,7 +226,7 @@ def _names_bar(pair: str, plan: FacePlan) -> bool:
     return _BAR.search(pair) is not None and (says_which or not holes_are_bars)
 
 
-def _bar(pair: str, plan: FacePlan, bars: Bars, is_metric: bool) -> Span:
+def _bar(pair: str, plan: FacePlan, is_metric: bool) -> Distance:
     """The bar that words such as "bar across sheet 2" name."""
     words = re.findall(r"[a-z]+|\d+", pair.lower())
     axes = [axis for axis, word in BAR_WORDS.items() if word in words]
@@ -243,19 +241,26 @@ def _bar(pair: str, plan: FacePlan, bars: Bars, is_metric: bool) -> Span:
         numbers = [1]
     if len(numbers) != 1:
         raise problem(f"'{shortened(pair)}' does not say which sheet's bar.", how)
-    found = bars.get((numbers[0], axes[0]))
+    found = _sheet_bar(plan, numbers[0], axes[0], is_metric)
     if found is None:
         count = len(plan.sheets)
         face = plan.layout.job.face.value
         has = f"sheets 1 to {count}" if count > 1 else "one sheet"
         raise problem(f"there is no sheet {numbers[0]} with such a bar.", f"The {face} has {has}.")
-    return _bar_span(numbers[0], axes[0], found, is_metric)
+    return found
 
 
-def _bar_span(sheet: int, axis: Axis, sides: BarSides, is_metric: bool) -> Span:
-    length = sides.mm_side_in if is_metric else sides.inch_side_in
-    name = f"bar {BAR_WORDS[axis]} sheet {sheet}"
-    return Span((name,), Point(0.0, 0.0), Point(length, 0.0), bar=(sheet, axis), is_metric=is_metric)
+def _sheet_bar(plan: FacePlan, number: int, axis: Axis, is_metric: bool) -> Distance | None:
+    """The bar of a sheet, by the side that was read; None where there is none."""
+    if not 1 <= number <= len(plan.bars):
+        return None
+    bars = plan.bars[number - 1]
+    lengths = bars.across if axis == "x" else bars.upright
+    if not lengths.inches:
+        return None
+    length = lengths.millimetres / MM_PER_INCH if is_metric else float(lengths.inches)
+    name = f"bar {BAR_WORDS[axis]} sheet {number}"
+    return Distance((name,), Point(0.0, 0.0), Point(length, 0.0), bar=(number, axis), is_metric=is_metric)
 
 
 # --- problems -----------------------------------------------------------------------------------------------
@@ -266,7 +271,7 @@ def _not_found(pair: str, unknown: str, plan: FacePlan) -> tuple[str, str]:
         return f"'{shortened(pair)}' names one place only.", _HOW
     ids = [hole.id for hole in plan.layout.holes]
     near = nearest(unknown, ids) if len(ids) < 200 else None
-    edges = ", ".join(_edges(plan)) or "none from inside before the job gives the sheet metal"
+    edges = ", ".join(_edges(plan))
     hint = f"Did you mean {near}? " if near else ""
     shown = ", ".join(ids[:12]) + (", ..." if len(ids) > 12 else "")
     face = plan.layout.job.face.value

@@ -13,30 +13,30 @@ from pdf_reading import page_count, page_size_in, read_lines, read_text
 from templates_engine.drawing.measuring_page import measuring_document
 from templates_engine.errors import CannotWrite, TemplatesError
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.sheets.printer_readings import (
+from templates_engine.trade.papers import PAPERS, read_paper
+from templates_engine.user_folder import OVERRIDE, user_folder
+from templates_engine.verify.printer_readings import (
     MOST_ERROR_PERCENT,
     MOST_SKEW_PERCENT,
     error_of,
     read_diagonals,
-    read_reading,
+    read_fine,
     skew_percent,
 )
-from templates_engine.sheets.printer_store import (
+from templates_engine.verify.printer_store import (
     add_printer,
     find_printer,
     printers_file,
     remove_printer,
     stored_printers,
 )
-from templates_engine.sheets.printers import (
+from templates_engine.verify.printers import (
     Printer,
     PrinterError,
     correction_for,
     measuring_page,
     total_percent,
 )
-from templates_engine.trade.papers import PAPERS, read_paper
-from templates_engine.user_folder import OVERRIDE, user_folder
 from templates_engine.writers.pdf import write_pdf
 
 QUARTER = MarginsIn(0.25, 0.25, 0.25, 0.25)
@@ -112,19 +112,19 @@ def test_what_is_left_over_is_added_to_what_was_carried() -> None:
     ],
 )
 def test_a_reading_says_how_far_off_it_may_be(text: str, within_in: float) -> None:
-    assert read_reading(text).within_in == pytest.approx(within_in)
+    assert read_fine(text).within_in == pytest.approx(within_in)
 
 
 @pytest.mark.parametrize("text", ["177 mm", "17.7 cm", "6.9", "6.9 in", "177 millimetres"])
 def test_a_reading_too_coarse_to_correct_by_is_refused(text: str) -> None:
     with pytest.raises(PrinterError, match="too coarse"):
-        read_reading(text)
+        read_fine(text)
 
 
 @pytest.mark.parametrize("text", ["", "seven", "6,95", "-7", "0"])
 def test_a_reading_that_is_no_length_is_refused(text: str) -> None:
     with pytest.raises(PrinterError):
-        read_reading(text)
+        read_fine(text)
 
 
 @pytest.mark.parametrize("lean", [0.0, 0.002, -0.004])

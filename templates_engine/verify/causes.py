@@ -17,38 +17,60 @@ from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.geometry import Point, Rect
-from templates_engine.sheets.measured_places import Axis, Span
 from templates_engine.sheets.model import FacePlan
+from templates_engine.verify.distances import Axis, Distance
 
-MOST_SLIP_IN = 0.6
-"""Nobody tapes marks this far apart."""
-MOST_SCALE = 0.15
-"""No print is this far off without being seen."""
-MOST_TURN = 0.06
-"""Nobody tapes sheets this crooked, in inches over an inch."""
+Kind = Literal["scale", "sheet scale", "lean", "slip", "turn", "misread"]
 _AXES: tuple[Axis, Axis] = ("x", "y")
 
 
 @dataclass(frozen=True)
-class Suspect:
+class HowLikely:
+    """How often one kind of cause is met, and how large it is then (from memory, not measured)."""
+
+    odds: float
+    """That any one cause of the kind is there."""
+    usual: float
+    """As large as half of them are, in the unit of its amount."""
+    most: float
+    """None is larger: it would be seen at once, or no printer and no tape does that."""
+
+
+HOW_LIKELY: dict[Kind, HowLikely] = {
+    "slip": HowLikely(0.05, 0.12, 0.6),
+    "scale": HowLikely(0.05, 0.01, 0.15),
+    "turn": HowLikely(0.02, 0.004, 0.02),
+    "misread": HowLikely(0.02, 0.12, math.inf),
+    "sheet scale": HowLikely(0.02, 0.02, 0.15),
+    "lean": HowLikely(0.02, 0.004, 0.015),
+}
+"""Slips and misreadings in inches, scales as a share, turn and lean in inches over an inch."""
+
+
+@dataclass(frozen=True)
+class Cause:
     """One thing that may be wrong: the ``scale`` of the whole print along ``axis``, the scale of one sheet
     (``axis`` None), a ``lean`` of the whole print, a ``slip`` of
     ``sheets`` along ``axis`` against all others and the can, a ``turn`` of all sheets about the rulers' zero,
     or a ``misread`` reading, by its number."""
 
-    kind: Literal["scale", "sheet scale", "lean", "slip", "turn", "misread"]
+    kind: Kind
     axis: Axis | None = None
     sheets: tuple[int, ...] = ()
     reading: int = -1
     is_all: bool = False
     """Whether its sheets are all there are: then it is how they lie on the can."""
 
-    def is_plausible(self, amount: float) -> bool:
-        most = {"slip": MOST_SLIP_IN, "misread": math.inf, "turn": MOST_TURN}.get(self.kind, MOST_SCALE)
-        return abs(amount) <= most
+    def is_possible(self, amount: float) -> bool:
+        return abs(amount) <= HOW_LIKELY[self.kind].most
+
+    def log_odds(self, amount: float) -> float:
+        """The logarithm of how likely it is there with that amount, as a density with long tails."""
+        how = HOW_LIKELY[self.kind]
+        return math.log(how.odds / (math.pi * how.usual * (1 + (amount / how.usual) ** 2)))
 
 
-class Cells:
+class Effects:
     """Which sheet's ink is seen where: each shows its own part once all are taped."""
 
     def __init__(self, plan: FacePlan) -> None:
@@ -65,83 +87,83 @@ class Cells:
             )
         return self._found[place]
 
-    def effect(self, suspect: Suspect, span: Span) -> float:
+    def effect(self, cause: Cause, distance: Distance) -> float:
         """By how much a reading grows for one unit of what is suspected."""
-        if span.bar is not None:
-            sheet, axis = span.bar
-            is_whole = suspect.kind == "scale" and suspect.axis == axis
-            is_own = suspect.kind == "sheet scale" and sheet in suspect.sheets
-            return span.length_in if is_whole or is_own else 0.0
-        if suspect.kind == "misread":
+        if distance.bar is not None:
+            sheet, axis = distance.bar
+            is_whole = cause.kind == "scale" and cause.axis == axis
+            is_own = cause.kind == "sheet scale" and sheet in cause.sheets
+            return distance.length_in if is_whole or is_own else 0.0
+        if cause.kind == "misread":
             return 0.0
-        if suspect.kind == "sheet scale" and not any(span.on_can):
-            return _length_within(self.cells[suspect.sheets[0]], span.start, span.end)
-        if suspect.kind == "slip" and not any(span.on_can):  # of all that is asked, asked the most by far
-            moves = (self.sheet_at(span.end) in suspect.sheets) - (
-                self.sheet_at(span.start) in suspect.sheets
+        if cause.kind == "sheet scale" and not any(distance.on_can):
+            return _length_within(self.cells[cause.sheets[0]], distance.start, distance.end)
+        if cause.kind == "slip" and not any(distance.on_can):  # of all that is asked, asked the most by far
+            moves = (self.sheet_at(distance.end) in cause.sheets) - (
+                self.sheet_at(distance.start) in cause.sheets
             )
-            return moves * (span.along.x if suspect.axis == "x" else span.along.y) if moves else 0.0
-        along = span.along
+            return moves * (distance.along.x if cause.axis == "x" else distance.along.y) if moves else 0.0
+        along = distance.along
         start, end = (
-            Point(0.0, 0.0) if on_can else self._moved(suspect, place)
-            for place, on_can in zip((span.start, span.end), span.on_can, strict=True)
+            Point(0.0, 0.0) if on_can else self._moved(cause, place)
+            for place, on_can in zip((distance.start, distance.end), distance.on_can, strict=True)
         )
         return (end.x - start.x) * along.x + (end.y - start.y) * along.y
 
-    def _moved(self, suspect: Suspect, place: Point) -> Point:
+    def _moved(self, cause: Cause, place: Point) -> Point:
         """Where the ink of a place goes for one unit of what is suspected; the rulers' zero stays."""
         dx, dy = place.x - self._zero.x, place.y - self._zero.y
-        if suspect.kind == "lean":
+        if cause.kind == "lean":
             return Point(dy, 0.0)
-        if suspect.kind == "turn":
+        if cause.kind == "turn":
             return Point(-dy, dx)
-        if suspect.kind == "sheet scale":
-            cell = self.cells[suspect.sheets[0]]
+        if cause.kind == "sheet scale":
+            cell = self.cells[cause.sheets[0]]
             wide = _length_within(cell, Point(self._zero.x, place.y), place)
             high = _length_within(cell, Point(place.x, self._zero.y), place)
             return Point(math.copysign(wide, dx), math.copysign(high, dy))
-        if suspect.kind == "slip":
-            dx = dy = 1.0 if self.sheet_at(place) in suspect.sheets else 0.0
-        return Point(dx, 0.0) if suspect.axis == "x" else Point(0.0, dy)
+        if cause.kind == "slip":
+            dx = dy = 1.0 if self.sheet_at(place) in cause.sheets else 0.0
+        return Point(dx, 0.0) if cause.axis == "x" else Point(0.0, dy)
 
 
-def suspects_of(plan: FacePlan, from_can: bool) -> Iterator[Suspect]:
+def possible_causes(plan: FacePlan, from_can: bool) -> Iterator[Cause]:
     """Everything that may be wrong with the sheets of a face, the commonest first.
 
     ``from_can``: something was measured from the can, so it shows which sheets lie true on it.
     """
     everything = tuple(sheet.number for sheet in plan.sheets)
-    yield from (Suspect("scale", axis) for axis in _AXES)
-    beyond = [suspect.sheets for suspect in joint_slips(plan)]
-    bodies = [*beyond, *(suspect.sheets for suspect in lone_slips(plan))]
+    yield from (Cause("scale", axis) for axis in _AXES)
+    beyond = [cause.sheets for cause in joint_slips(plan)]
+    bodies = [*beyond, *(cause.sheets for cause in lone_slips(plan))]
     if from_can:
         bodies.append(everything)
         bodies += (tuple(number for number in everything if number not in body) for body in beyond)
     for body in dict.fromkeys(body for body in bodies if body and (from_can or body != everything)):
-        yield from (Suspect("slip", axis, body, is_all=body == everything) for axis in _AXES)
-    yield Suspect("lean")
+        yield from (Cause("slip", axis, body, is_all=body == everything) for axis in _AXES)
+    yield Cause("lean")
     if from_can:
-        yield Suspect("turn", None, everything, is_all=True)
+        yield Cause("turn", None, everything, is_all=True)
     if len(everything) > 1:
-        yield from (Suspect("sheet scale", None, (number,)) for number in everything)
+        yield from (Cause("sheet scale", None, (number,)) for number in everything)
 
 
-def joint_slips(plan: FacePlan) -> Iterator[Suspect]:
+def joint_slips(plan: FacePlan) -> Iterator[Cause]:
     """The slip across each joint line: of the rest of a band at an upright one, else of all lower bands."""
     for band in range(plan.bands):
         row = [sheet.number for sheet in plan.sheets if sheet.band == band]
         for index in range(1, len(row)):
-            yield Suspect("slip", "x", tuple(row[index:]))
+            yield Cause("slip", "x", tuple(row[index:]))
         below = tuple(sheet.number for sheet in plan.sheets if sheet.band >= band)
         if band:
-            yield Suspect("slip", "y", below)
+            yield Cause("slip", "y", below)
 
 
-def lone_slips(plan: FacePlan) -> Iterator[Suspect]:
+def lone_slips(plan: FacePlan) -> Iterator[Cause]:
     """The slip of each sheet alone and of each band, which opens one joint and closes another."""
     bands = (tuple(sheet.number for sheet in plan.sheets if sheet.band == band) for band in range(plan.bands))
     for body in dict.fromkeys((*((sheet.number,) for sheet in plan.sheets), *bands)):
-        yield from (Suspect("slip", axis, body) for axis in _AXES)
+        yield from (Cause("slip", axis, body) for axis in _AXES)
 
 
 def _outside(cell: Rect, place: Point) -> float:

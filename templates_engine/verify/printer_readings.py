@@ -17,8 +17,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from templates_engine.errors import Problem
-from templates_engine.sheets.printers import PrinterError
-from templates_engine.units import LengthError, read_length
+from templates_engine.units import LengthError, read_length, read_reading, to_mm
+from templates_engine.verify.printers import PrinterError
 
 COARSEST_READING_IN = 1 / 64
 """How far off a reading may be: one to 1/32 in or to half a millimetre is the coarsest that says anything."""
@@ -28,6 +28,7 @@ EYE_IN = 0.004
 """No rule laid on a printed line is read better than about this, a tenth of a millimetre (from memory)."""
 MOST_ERROR_PERCENT = 2.0
 """Beyond this it is a setting: engines are permitted about 2 % (common practice, no source)."""
+MOST_READING_IN = 300.0
 FAR = 0.15
 """A reading off by more than this share is no reading of the bar."""
 MOST_SKEW_PERCENT = 100 / 32 / 12
@@ -35,52 +36,34 @@ MOST_SKEW_PERCENT = 100 / 32 / 12
 
 
 @dataclass(frozen=True)
-class Reading:
+class FineReading:
     """A length as a rule read it, and how far off it may be by the fineness it is written with, inches."""
 
     length_in: float
     within_in: float
 
 
-_DECIMALS = re.compile(r"\d*\.(\d+)")
-_WORD_AT_END = re.compile(r"([a-z]+)\W*$")
-_METRIC_IN = {"mm": 1 / 25.4, "milli": 1 / 25.4, "cm": 10 / 25.4, "centi": 10 / 25.4, "m": 1000 / 25.4}
-
-
-def read_reading(text: str) -> Reading:
+def read_fine(text: str) -> FineReading:
     """A reading as a person writes it. Raises PrinterError when it is no length, or too coarse for use."""
     try:
-        length = read_length(text, "in", most_in=300.0)
+        read = read_reading(text, most_in=MOST_READING_IN)
     except LengthError as error:
         raise PrinterError([Problem(error.message, error.remedy)]) from error
-    within = _within(text)
+    within = FINEST_MARK_IN / 2 if read.step_in is None else max(read.step_in / 2, EYE_IN)
     if within > COARSEST_READING_IN + 1e-9:
         message = (
-            f"'{text}' is too coarse a reading: it may be off by {within:.3f} in ({within * 25.4:.1f} mm)."
+            f"'{text}' is too coarse a reading: it may be off by {within:.3f} in ({to_mm(within):.1f} mm)."
         )
         remedy = "Read to 1/64 in or to a tenth of a millimetre, and write the last figure also when it is 0."
         raise PrinterError([Problem(message, remedy)])
-    return Reading(length, within)
-
-
-def _within(text: str) -> float:
-    """Half of the last figure written, or of the finest mark for a fraction or whole inches, inches.
-
-    Never under EYE_IN.
-    """
-    decimals = _DECIMALS.findall(text)
-    word = _WORD_AT_END.search(text.lower())
-    unit = next((size for head, size in _METRIC_IN.items() if word and word.group(1).startswith(head)), None)
-    if unit is None and not decimals:
-        return FINEST_MARK_IN / 2
-    return max((unit or 1.0) * 10.0 ** -len(decimals[-1] if decimals else "") / 2, EYE_IN)
+    return FineReading(read.length_in, within)
 
 
 # --- from readings to a printer -----------------------------------------------------------------------------
 
 
 @dataclass(frozen=True)
-class Measured:
+class MeasuredError:
     """An error, percent of the true length, and what its readings are good for (None: given outright)."""
 
     percent: float
@@ -89,18 +72,18 @@ class Measured:
     """By how much readings of the same length differ."""
 
 
-def _reading_of_bar(text: str, true_in: float, which: str) -> Reading:
+def _reading_of_bar(text: str, true_in: float, which: str) -> FineReading:
     """A reading of a bar this long. Raises PrinterError, naming the option, also for one far from it."""
     try:
-        length = read_length(text, "in", most_in=300.0)
+        length = read_length(text, "in", most_in=MOST_READING_IN)
         if abs(length / true_in - 1) > FAR:
             remedy = f"Is the unit right, such as {text.strip()} mm? Is the paper right, --paper?"
             if length < MOST_ERROR_PERCENT:
                 remedy = f"If this is the error in percent, write {text.strip()}%."
             raise LengthError(
-                f"'{text}' is far from the bar, {true_in:g} in ({true_in * 25.4:.1f} mm).", remedy
+                f"'{text}' is far from the bar, {true_in:g} in ({to_mm(true_in):.1f} mm).", remedy
             )
-        return read_reading(text)
+        return read_fine(text)
     except LengthError as error:
         remedy = error.remedy
         if text.strip()[:1] in "+-\u2212":
@@ -113,7 +96,7 @@ def _reading_of_bar(text: str, true_in: float, which: str) -> Reading:
 _PERCENT = re.compile(r"\s*([+\-\u2212]?)\s*(\d{1,3}(?:\.\d+)?|\.\d+)\s*%\s*")
 
 
-def error_of(texts: Sequence[str], true_in: float, which: str) -> Measured:
+def error_of(texts: Sequence[str], true_in: float, which: str) -> MeasuredError:
     """The error that readings of a length say, or the one given outright as "-0.70 %".
 
     Several readings are averaged. ``which`` names the direction in messages. Raises PrinterError, also for an
@@ -126,12 +109,12 @@ def error_of(texts: Sequence[str], true_in: float, which: str) -> Measured:
         lengths = [reading.length_in for reading in readings]
         percent = (sum(lengths) / len(lengths) / true_in - 1) * 100
         within = max(reading.within_in for reading in readings)
-        found = Measured(percent, within / true_in * 100, max(lengths) - min(lengths))
+        found = MeasuredError(percent, within / true_in * 100, max(lengths) - min(lengths))
     refuse_beyond(found.percent, which)
     return found
 
 
-def _given_percent(text: str, which: str) -> Measured:
+def _given_percent(text: str, which: str) -> MeasuredError:
     match = _PERCENT.fullmatch(text)
     if match is None:
         message = f"'{text}' is no error in percent."
@@ -140,7 +123,7 @@ def _given_percent(text: str, which: str) -> Measured:
             remedy = f"Write it with a decimal point: {text.strip().replace(',', '.')}"
         raise PrinterError([Problem(message, remedy, key=f"--{which}")])
     sign, figures = match.groups()
-    return Measured(float(figures) * (1 if sign in ("", "+") else -1), None)
+    return MeasuredError(float(figures) * (1 if sign in ("", "+") else -1), None)
 
 
 def refuse_beyond(percent: float, which: str) -> None:
@@ -167,7 +150,7 @@ def skew_percent(first_in: float, second_in: float, width_in: float, height_in: 
 def read_diagonals(texts: tuple[str, str], width_in: float, height_in: float) -> float:
     """The lean that the readings of a printed square's diagonals say, percent. Raises PrinterError."""
     try:
-        first, second = (read_reading(text).length_in for text in texts)
+        first, second = (read_fine(text).length_in for text in texts)
     except PrinterError as error:
         raise PrinterError(replace(one, key="--diagonals") for one in error.problems) from error
     whole = math.hypot(width_in, height_in)
