@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from templates_engine.sheets.arrange import Arrangement
@@ -13,6 +13,8 @@ from templates_engine.units import Speech
 
 LITTLE_IN = 0.20
 """A narrower border is hard to fold."""
+MOST_NAMED = 6
+"""More holes that are spared are counted, not named."""
 
 
 def reasons(choice: Choice, best: Arrangement, faces: tuple[FacePlan, ...]) -> tuple[str, ...]:
@@ -49,7 +51,7 @@ class _Reasons:
         if more <= 0:
             return
         spared = [
-            _holes(tuple(id_ for id_ in grid.cut_holes if id_ not in face.cut_holes), face)
+            _few_holes([id_ for id_ in grid.cut_holes if id_ not in face.cut_holes], face)
             for grid, face in zip(fewest.grids, self.faces, strict=True)
             if set(grid.cut_holes) - set(face.cut_holes)
         ]
@@ -102,7 +104,14 @@ class _Reasons:
         return f"{Speech(job.unit, job.denominator).exact(inches)} {job.unit}"
 
 
-def _holes(ids: tuple[str, ...], face: FacePlan) -> str:
+def _few_holes(ids: Sequence[str], face: FacePlan) -> str:
+    """Their names, or how many they are where nobody would read so many."""
+    if len(ids) <= MOST_NAMED:
+        return _holes(ids, face)
+    return f"{len(ids)} holes on the {face.layout.job.face.value} face"
+
+
+def _holes(ids: Sequence[str], face: FacePlan) -> str:
     word = "hole" if len(ids) == 1 else "holes"
     return f"{word} {_and(ids)} on the {face.layout.job.face.value} face"
 
