@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from templates_engine.geometry import Interval
 from templates_engine.sheets.joints import (
     Axis,
+    _least_within,
     candidates,
     fewest,
     joint_limits,
@@ -233,3 +234,14 @@ def test_the_harm_of_many_places_is_that_of_each(places, holes):
     obstacles = tuple(hole(*one) for one in holes)
     rising = sorted(places)
     assert harms_at(rising, obstacles) == [harm_at(place, obstacles) for place in rising]
+
+
+@given(
+    st.lists(st.integers(0, 9), min_size=1, max_size=20),
+    st.lists(st.tuples(st.integers(0, 20), st.integers(0, 20)), min_size=1, max_size=12),
+)
+def test_the_least_within_spans_is_what_looking_at_each_gives(values, ends):
+    firsts, lasts = (sorted(min(one, len(values)) for one in side) for side in zip(*ends, strict=True))
+    spans = [(min(first, last), last) for first, last in zip(firsts, lasts, strict=True)]
+    expected = [min(values[first:last], default=math.inf) for first, last in spans]
+    assert _least_within(values, iter(spans)) == expected
