@@ -159,9 +159,9 @@ def check(
             sys.stdout.write(findings_bytes(solved.findings).decode())
         else:
             _print_findings(solved.findings, sys.stdout)
-            typer.echo(f"Paper: {_cost(solved)}")
             holes = counted(sum(len(one.holes) for one in solved.layout.faces), "hole")
             typer.echo(f"{job}: {holes}; {verdict(solved.findings)}.")
+            typer.echo(f"Paper: {_cost(solved)}")
         if solved.fails:
             raise typer.Exit(CHECK_FAILED)
 

@@ -45,7 +45,8 @@ def test_one_of_a_thing_has_no_s() -> None:
 
 def test_check_ends_with_the_counts_of_what_it_printed(tmp_path: Path) -> None:
     (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
-    *lines, last = run("check", "job.yaml", cwd=tmp_path).stdout.splitlines()
+    *lines, last, paper = run("check", "job.yaml", cwd=tmp_path).stdout.splitlines()
+    assert paper.startswith("Paper: ")
     said = {word: sum(line.startswith(f"{word}:") for line in lines) for word in ("ok", "not checked")}
     assert sum(said.values()) == len(lines)
     assert last == f"job.yaml: 1 hole; passes: {said['ok']} ok, {said['not checked']} not checked."
