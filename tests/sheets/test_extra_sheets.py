@@ -65,7 +65,7 @@ def test_a_sheet_more_spares_the_hole_unasked_and_says_so():
 
 
 def test_a_hole_cut_far_from_its_centre_is_spared_too():
-    """All of the joint's play, round 7.15 in, lies within the circle but clear of centre and quarter points."""
+    """All of the joint's play, round 7.15 in, is in the circle but clear of centre and quarter points."""
     base = layout([face(14.3, 5.0, [Drilled(6.1, 2.5, 4.0)])], ["letter"], "portrait")
     few, more = plan(base), plan(with_extra(base, None))
     assert [sheets_of(few), sheets_of(more)] == [2, 3]
