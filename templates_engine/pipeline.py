@@ -50,6 +50,8 @@ class Written:
     document: Document
     lacking: tuple[str, ...]
     """Characters the fonts lack; each is printed as the replacement sign."""
+    cost: str
+    """How many sheets of what paper, and what would take fewer."""
 
 
 def open_job(path: Path, faces: Sequence[str] = ()) -> Job:
@@ -176,7 +178,7 @@ def write_template(
     files = [(path, document)]
     if lead is not None:
         files.insert(0, (path.with_name(f"{path.stem}-lead{path.suffix}"), lead))
-    return tuple(Written(file, drawn, write_pdf(drawn, file)) for file, drawn in files)
+    return tuple(Written(file, drawn, write_pdf(drawn, file), plan.cost) for file, drawn in files)
 
 
 def face_pictures(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[tuple[str, Picture], ...]:

@@ -75,7 +75,7 @@ def layout(
     margins: MarginsIn | float = 0.25,
     leave_out_empty: bool = False,
     joints: Literal["overlap", "butt"] = "overlap",
-    extra_sheets: int = 0,
+    extra_sheets: int | None = 0,
 ) -> Layout:
     if not isinstance(margins, MarginsIn):
         margins = MarginsIn(margins, margins, margins, margins)

@@ -27,7 +27,7 @@ from templates_engine.cli.reports import (
     say,
     verdict,
 )
-from templates_engine.errors import Problem
+from templates_engine.errors import Problem, TemplatesError
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
@@ -123,6 +123,7 @@ def draw(
         written = pipeline.write_template(solved, path, printer=known, draft=bool(solved.fails))
         for one in written:
             _echo_written(one, is_lead=one is not written[-1])
+        typer.echo(f"Paper: {written[-1].cost}")
         if known:
             typer.echo(used_words(known, solved.layout.job))
         for finding in solved.findings:
@@ -165,8 +166,19 @@ def check(
             _print_findings(told, sys.stdout)
             if len(told) < len(solved.findings):
                 typer.echo("The checks that are ok are printed by --all.")
+            typer.echo(f"Paper: {_cost(solved)}")
         if solved.fails:
             raise typer.Exit(CHECK_FAILED)
+
+
+def _cost(solved: Solved) -> str:
+    """What the sheets would cost, or why there is no paper for them; a check says so and passes or not."""
+    from templates_engine import pipeline
+
+    try:
+        return pipeline.plan_job(solved, pipeline.printer_for(solved.layout.job)).cost
+    except TemplatesError as error:
+        return " ".join(f"{problem.message} {problem.remedy}" for problem in error.problems)
 
 
 @app.command(epilog=EPILOG)

@@ -376,8 +376,10 @@ class PrintSettings:
     """Whether sheets that show nothing a person needs are left out."""
     joints: Literal["overlap", "butt"] = "overlap"
     """Whether one of two neighbours lies over the other, or both are trimmed and meet."""
-    extra_sheets: int = 0
-    """How many sheets more than the fewest may be used so that joints cross fewer holes."""
+    extra_sheets: int | None = None
+    """How many sheets more than the fewest may be spent so that joints cross fewer holes; None: one in four,
+    at least one.
+    """
 
 
 @dataclass(frozen=True)

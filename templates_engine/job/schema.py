@@ -462,7 +462,9 @@ class WrittenPrint(Written):
     margins: Margins | None = key("Paper the printer leaves blank. Default 1/4 in.", "1/4 in")
     printer: Text | None = key("The printer, where its scale was measured.", "office")
     extra_sheets: Number | None = key(
-        "How many sheets more than the fewest may be used so that joints cross fewer holes. Default 0.", "1"
+        "How many sheets more than the fewest may be spent so that joints cross fewer holes; 0 for strictly "
+        "the fewest. Default one for every four, and at least one.",
+        "1",
     )
     leave_out_empty_sheets: YesNo | None = key(
         "Whether sheets with nothing to cut on them are left out. Default no.", "yes"

@@ -47,6 +47,27 @@ def test_each_sample_job_comes_out_as_its_first_comment_says(sample: Path, tmp_p
         assert f"{sample.stem}.pdf" in done.stdout
 
 
+def test_draw_and_check_say_what_paper_costs_and_what_would_take_less(tmp_path: Path) -> None:
+    sample = next(path for path in SAMPLES if path.stem == "6_lighting_panel")
+    said = "Paper: letter, landscape: 3 sheets; 2 with `leave out empty sheets: yes`; 2 on legal."
+    for command in ("draw", "check"):
+        assert said in run(command, sample, cwd=tmp_path).stdout.splitlines()
+    fewest = tmp_path / "fewest.yaml"
+    text = sample.read_text(encoding="utf-8")
+    fewest.write_text(text.replace("paper: letter", "paper: letter, extra sheets: 0"), encoding="utf-8")
+    assert "Paper: letter, landscape: 2 sheets." in run("check", fewest, cwd=tmp_path).stdout.splitlines()
+
+
+def test_a_check_of_a_job_that_no_paper_carries_says_so_and_passes(tmp_path: Path) -> None:
+    text = FIRST.read_text(encoding="utf-8")
+    vain = tmp_path / "vain.yaml"
+    vain.write_text(re.sub(r"paper: \w+", "paper: 5 x 5 in", text), encoding="utf-8")
+    done = run("check", vain, cwd=tmp_path)
+    (said,) = (line for line in done.stdout.splitlines() if line.startswith("Paper: "))
+    assert "5 x 5 in, portrait, leaves" in said
+    assert done.returncode == 0
+
+
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
 def test_each_sample_job_keeps_to_the_json_schema(sample: Path, tmp_path: Path) -> None:
     done = run("schema", cwd=tmp_path)

@@ -274,7 +274,7 @@ def test_sheets_that_butt_overlap_less(joints: str, overlap_in: float) -> None:
     """Enough to cut along: nothing of it is left once both are trimmed."""
     job = read_job_text(f"{LEAST[:-1]}, print: {{{joints}}}}}" if joints else LEAST, "x")
     assert job.printing.overlap_in == overlap_in
-    assert job.printing.extra_sheets == 0
+    assert job.printing.extra_sheets is None
 
 
 # --- defaults -----------------------------------------------------------------------------------------------
