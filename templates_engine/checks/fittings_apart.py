@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import combinations
 
 from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.checks.support.answers import Case, judge, length, speech_of, unlisted
@@ -16,7 +15,7 @@ from templates_engine.checks.support.fittings import (
     unlisted_words,
     with_shop,
 )
-from templates_engine.checks.support.metal import gap
+from templates_engine.checks.support.metal import gap, pairs
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 from templates_engine.trade.fittings import FittingEnvelope
@@ -54,10 +53,13 @@ def run(layout: Layout) -> Iterable[Finding]:
 
 
 def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
-    fitted = [(hole, inside(hole, job), outside(hole, job)) for hole in listed_holes(face, job)]
-    for (one, one_in, one_out), (other, other_in, other_out) in combinations(fitted, 2):
-        yield _case(one, other, one_in, other_in, "inside")
-        yield _case(one, other, one_out, other_out, "outside")
+    fitted = {hole.id: (inside(hole, job), outside(hole, job)) for hole in listed_holes(face, job)}
+    widest_in = max((one.diameter_in for both in fitted.values() for one in both), default=0.0)
+    for one, other in pairs(face, widest_in):
+        if one.id in fitted and other.id in fitted:
+            (one_in, one_out), (other_in, other_out) = fitted[one.id], fitted[other.id]
+            yield _case(one, other, one_in, other_in, "inside")
+            yield _case(one, other, one_out, other_out, "outside")
 
 
 def _case(one: Hole, other: Hole, first: FittingEnvelope, second: FittingEnvelope, where: str) -> Case:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from templates_engine.checks.model import About, Finding, Outcome
@@ -58,11 +59,23 @@ def _room(case: Case, speech: Speech) -> str:
 
 
 def _cases(face: FaceLayout) -> Iterable[Case]:
+    """What can be short or closest; a pair that already along the face has more room to spare than another
+    is passed over.
+    """
+    circles = [
+        (hole.id, max(hole.circle, hole.body, key=lambda circle: circle.diameter)) for hole in face.holes
+    ]
+    least = math.inf
     for keep_out in face.job.keep_outs:
-        for hole in face.holes:
-            widest = max(hole.circle, hole.body, key=lambda circle: circle.diameter)
-            room = _gap(widest, keep_out)
-            yield Case((hole.id,), room, keep_out.clear_in, f"{hole.id} and the keep-out '{keep_out.name}'")
+        low, high, clear = keep_out.u_low_in, keep_out.u_high_in, keep_out.clear_in
+        for hole, circle in circles:
+            u = circle.centre.x
+            beyond = low - u if u < low else u - high
+            if beyond - circle.radius - clear > max(least, 0.0) + TOLERANCE_IN:
+                continue
+            room = _gap(circle, keep_out)
+            least = min(least, room - clear)
+            yield Case((hole,), room, clear, f"{hole} and the keep-out '{keep_out.name}'")
 
 
 def _gap(circle: Circle, keep_out: KeepOut) -> float:

@@ -123,9 +123,9 @@ def _led_to(name: str, circle: Circle, room: Room, own: Rect) -> Iterator[Shape]
     width, height = width_in(name, LABEL_PT, True), capital_height_in(LABEL_PT)
     x, y = circle.centre
     reach = circle.radius + LONGEST_LEADER_IN
-    near = Rect(  # it may be empty: a hole far off the face, as a draft can have, stands on no sheet
-        max(own.left, x - reach), max(own.bottom, y - reach), min(own.right, x + reach), min(own.top, y + reach)
-    )
+    left, bottom = max(own.left, x - reach), max(own.bottom, y - reach)
+    right, top = min(own.right, x + reach), min(own.top, y + reach)
+    near = Rect(left, bottom, right, top)  # empty round a hole far off the face, as a draft can have
     there = room.near(near.grown(CLEAR_IN))
     free = [place for place in _further_places(circle, width, height, near) if there.is_free(place)]
     # The line crosses nothing if that can be had, else at least no words; a bar's own make way for it.

@@ -1,4 +1,4 @@
-"""What the first things of a row cost at least, by how high the last of them may stand; one thing at a time.
+r"""What the first things of a row cost at least, by how high the last of them may stand; one thing at a time.
 
 ::
 
@@ -33,7 +33,7 @@ class Piece(NamedTuple):
 
 
 Pieces = Sequence[Piece]
-"""Lowest first; before the first there is no place at all, from the start of the last on nothing is gained."""
+"""Lowest first; before the first there is no place at all, from the last one's start on nothing is gained."""
 
 NOTHING_YET: Pieces = (Piece(-math.inf, 0.0, 0),)
 
@@ -57,7 +57,7 @@ def lowest_as_good(pieces: Pieces, limit: float) -> float:
 
 
 def _within(before: Pieces, want: float, stretch: Interval) -> Iterator[tuple[Piece, float]]:
-    """The costs before and the departure of the new thing together over one stretch: pieces with their ends."""
+    """The costs before plus the departure of the new thing over one stretch: pieces with their ends."""
     low = max(stretch.low, before[0].start)
     last = _index(before, stretch.high)
     for at in range(_index(before, low), last + 1):

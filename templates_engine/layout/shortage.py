@@ -153,9 +153,7 @@ def _blockers(group: Members, stretch: Stretch, line_of: LineOf) -> Sequence[Kee
     def fits_among(keep_outs: Sequence[KeepOut]) -> bool:
         return fits(line_of(group.with_keep_outs(keep_outs), stretch, Grid(None)))
 
-    alone = [
-        one for one in touching if fits_among([other for other in touching if other is not one])
-    ]
+    alone = [one for one in touching if fits_among([other for other in touching if other is not one])]
     return touching if not alone and fits_among(()) else alone
 
 

@@ -1,4 +1,4 @@
-"""Ordered things on a line that do not fit into the least length that is missing; places are for others.
+r"""Ordered things on a line that do not fit into the least length that is missing; places are for others.
 
 ::
 
@@ -62,7 +62,8 @@ def _through(bends: Sequence[Bend], stretches: Sequence[Interval], offset: float
             continue
         found += _across(bends, below, above)
         done = above
-    return _straightened([bend for bend, after in pairwise([*found, None]) if after is None or bend[0] < after[0]])
+    apart = [bend for bend, after in pairwise(found) if bend[0] < after[0]]
+    return _straightened([*apart, found[-1]])
 
 
 def _across(bends: Sequence[Bend], below: float, above: float) -> list[Bend]:

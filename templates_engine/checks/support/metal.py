@@ -15,12 +15,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from templates_engine.geometry import Circle, Interval, gap_between_circles
 from templates_engine.job import fitted
 from templates_engine.layout.model import FaceLayout, Hole
+
+MOST_ASKED_IN = 1.0
+"""More than any check asks for between two holes."""
 
 
 def flat_along(face: FaceLayout) -> Interval:
@@ -33,9 +37,22 @@ def flat_across(face: FaceLayout) -> Interval:
     return face.job.flat_v
 
 
-def pairs(face: FaceLayout) -> Iterator[tuple[Hole, Hole]]:
-    """Every two holes of a face, over all its rows."""
-    return combinations(face.holes, 2)
+def pairs(face: FaceLayout, widest_in: float = 0.0) -> Iterator[tuple[Hole, Hole]]:
+    """Every two holes of a face, over all its rows, that can be short of room or closest together.
+
+    ``widest_in`` is the largest thing round a hole, where that is more than hole and raceway. Two holes
+    farther apart along the face than this keeps have more room between them than any two next to each other
+    along it, and more than any check asks for.
+    """
+    along = sorted(hole.centre for hole in face.holes)
+    steps = (math.dist(one, other) for one, other in pairwise(along))
+    widths = (max(hole.hole_diameter_in, hole.outside_diameter_most_in) for hole in face.holes)
+    reach_in = max(steps, default=0.0) + max(widest_in, *widths, 0.0) + MOST_ASKED_IN
+    return (
+        (one, other)
+        for one, other in combinations(face.holes, 2)
+        if -reach_in <= one.u_in - other.u_in <= reach_in
+    )
 
 
 def is_punched(hole: Hole) -> bool:
