@@ -13,7 +13,7 @@ from templates_engine.checks.support.fittings import (
     unlisted_words,
     with_shop,
 )
-from templates_engine.checks.support.metal import flat_across, flat_along, gap, is_punched
+from templates_engine.checks.support.metal import flat_across, flat_along, gap, is_punched, pairs
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 
@@ -64,12 +64,15 @@ def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
             (f"{words.end_edge} edge", along.high - hole.u_in - radius),
         ):
             yield _case(hole, room, f"{hole.id}'s die overhangs the flat metal at the {edge}")
+    dies_in = {hole.id: envelope(hole, "punch die", job).diameter_in for hole in punched}
+    beside: dict[str, list[Hole]] = {hole.id: [] for hole in face.holes}
+    for one, other in pairs(face, max(dies_in.values(), default=0.0)):
+        beside[one.id].append(other)
+        beside[other.id].append(one)
     for hole in punched:
-        die_in = envelope(hole, "punch die", job).diameter_in
-        for other in face.holes:
-            if other.id != hole.id:
-                room = gap(hole, other, die_in, other.hole_diameter_in)
-                yield _case(hole, room, f"{hole.id}'s die reaches over the knockout of {other.id}")
+        for other in beside[hole.id]:
+            room = gap(hole, other, dies_in[hole.id], other.hole_diameter_in)
+            yield _case(hole, room, f"{hole.id}'s die reaches over the knockout of {other.id}")
 
 
 def _punched(face: FaceLayout, job: Job) -> tuple[Hole, ...]:
