@@ -53,6 +53,7 @@ def add_printer(printer: Printer, *, replace_it: bool = False, file: Path | None
     """
     file = printers_file() if file is None else file
     printer = replace(printer, name=checked_name(printer.name), note=checked_note(printer.note))
+    stored_printers(file)  # a damaged file is told before anything is made beside it
     with _alone_at(file):
         known = stored_printers(file)
         namesake = _by_name(printer.name, known)
