@@ -164,21 +164,29 @@ def _drawn(solved: Solved, plan: SheetPlan, draft: bool) -> Document:
 
 
 def write_template(
-    solved: Solved, path: Path, *, printer: Printer | None = None, draft: bool = False
+    solved: Solved,
+    path: Path,
+    *,
+    printer: Printer | None = None,
+    draft: bool = False,
+    overwrite: Sequence[Path] = (),
 ) -> tuple[Written, ...]:
     """Draws and writes the PDF, read back before it takes its name; for sheets on a roll, before it another
-    with the lead pages, "-lead" after its name. Raises CannotFit and CannotWrite.
+    with the lead pages, "-lead" after its name, both or neither. ``overwrite`` names files that may be
+    written over though this program did not make them. Raises CannotFit and CannotWrite.
     """
     from templates_engine.drawing import draw_lead
-    from templates_engine.writers.pdf import write_pdf
+    from templates_engine.outputs import beside
+    from templates_engine.writers.pdf import write_pdfs
 
     plan = plan_job(solved, printer)
     document = _drawn(solved, plan, draft)
     lead = draw_lead(solved.layout, plan, solved.findings, solved.loads, draft=draft)
     files = [(path, document)]
     if lead is not None:
-        files.insert(0, (path.with_name(f"{path.stem}-lead{path.suffix}"), lead))
-    return tuple(Written(file, drawn, write_pdf(drawn, file), plan.cost) for file, drawn in files)
+        files.insert(0, (beside(path, "lead"), lead))
+    lacking = write_pdfs(files, overwrite)
+    return tuple(Written(*file, signs, plan.cost) for file, signs in zip(files, lacking, strict=True))
 
 
 def face_pictures(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[tuple[str, Picture], ...]:

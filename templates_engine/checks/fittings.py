@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 from templates_engine.checks.fitting_sizes import (
     MEASURE_YOUR_OWN,
@@ -110,10 +110,13 @@ STRAPS = Rule(
 
 
 def _apart(site: Site) -> Iterable[Answer]:
-    fitted = [(hole, inside(hole, site), outside(hole, site)) for hole in listed_holes(site)]
-    for (one, one_in, one_out), (other, other_in, other_out) in combinations(fitted, 2):
-        yield _between(one, other, one_in, other_in, "inside")
-        yield _between(one, other, one_out, other_out, "outside")
+    fitted = {hole.id: (inside(hole, site), outside(hole, site)) for hole in listed_holes(site)}
+    widest_in = max((one.diameter_in for both in fitted.values() for one in both), default=0.0)
+    for one, other in site.pairs(widest_in):
+        if one.id in fitted and other.id in fitted:
+            (one_in, one_out), (other_in, other_out) = fitted[one.id], fitted[other.id]
+            yield _between(one, other, one_in, other_in, "inside")
+            yield _between(one, other, one_out, other_out, "outside")
     yield from no_figures(site)
 
 

@@ -20,9 +20,9 @@ from templates_engine.cli.reports import (
     CHECK_FAILED,
     EPILOG,
     JOB_HAS_PROBLEMS,
+    Overwrite,
     counted,
     fail,
-    output_beside,
     reported,
     say,
     verdict,
@@ -106,6 +106,7 @@ def draw(
             "--printer", metavar="NAME", help='Correct for this measured printer; "none" for none at all.'
         ),
     ] = None,
+    overwrite: Overwrite = None,
 ) -> None:
     """Write the template as a PDF: lead pages, then sheets at true scale.
 
@@ -118,9 +119,11 @@ def draw(
         solved = _solved(job, face)
         if solved.fails and not draft:
             _refuse(solved.fails, "so no template was drawn")
-        path = output_beside(job, output or Path(f"{job.stem}.pdf"))
+        path = output or Path(f"{job.stem}.pdf")
         known = pipeline.printer_for(solved.layout.job, printer)
-        written = pipeline.write_template(solved, path, printer=known, draft=bool(solved.fails))
+        written = pipeline.write_template(
+            solved, path, printer=known, draft=bool(solved.fails), overwrite=overwrite or ()
+        )
         for one in written:
             _echo_written(one, is_lead=one is not written[-1])
         typer.echo(f"Paper: {written[-1].cost}")
@@ -217,25 +220,27 @@ def export(
     draft: Annotated[
         bool, typer.Option("--draft", help="Draw a layout that fails a check too, stamped as a draft.")
     ] = False,
+    overwrite: Overwrite = None,
 ) -> None:
     """Write the layout for other programs.
 
     svg and dxf show one face at true size in inches for a shop's cutter, seen from outside whichever side the
     job marks from. dxf needs: pip install "templates-engine[dxf]".
     """
-    from templates_engine.atomic import write_atomically
+    from templates_engine.atomic import NewFile
+    from templates_engine.outputs import beside, write_outputs
 
     with reported():
         solved = _solved(job, face)
         is_drawing = as_ in (ExportAs.SVG, ExportAs.DXF)
         if is_drawing and solved.fails and not draft:
             _refuse(solved.fails, "so no drawing to cut from was written")
-        files = _exported(solved, as_, seen_from)
-        for suffix, data in files:
-            name = output or Path(f"{job.stem}.{as_.value}")
-            path = name if len(files) == 1 else name.with_name(f"{name.stem}-{suffix}{name.suffix}")
-            write_atomically(output_beside(job, path), data)
-            typer.echo(f"{path}: written.")
+        made = _exported(solved, as_, seen_from)
+        name = output or Path(f"{job.stem}.{as_.value}")
+        files = [NewFile(beside(name, word) if len(made) > 1 else name, data) for word, data in made]
+        write_outputs(as_.value, files, overwrite or ())
+        for file in files:
+            typer.echo(f"{file.path}: written.")
         if not draft:
             _warn_of_fails(solved)
 
@@ -288,11 +293,8 @@ def tables(
 
 
 def main() -> None:
-    """The console command; text goes out as UTF-8 whatever the terminal's habit."""
+    """Reads the command line and does what it says."""
     gc.disable()  # one job and out: looking for cycles costs a fourteenth of the time and frees nothing
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(encoding="utf-8", errors="replace")
     app(prog_name="templates-engine")
 
 

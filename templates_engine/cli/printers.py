@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from templates_engine.cli.reports import EPILOG, reported
+from templates_engine.cli.reports import EPILOG, Overwrite, reported
 
 if TYPE_CHECKING:
     from templates_engine.job.model import Job, MarginsIn, PaperSize
@@ -52,6 +52,7 @@ def sheet(
     output: Annotated[
         Path, typer.Option("--output", "-o", metavar="FILE", help="Where to write.")
     ] = SHEET_FILE,
+    overwrite: Overwrite = None,
 ) -> None:
     """Write the measuring page: print it, measure it with a steel rule, then `printer add` what you read."""
     from templates_engine.drawing.measuring_page import measuring_document
@@ -59,7 +60,7 @@ def sheet(
 
     with reported():
         document = measuring_document(_paper(paper), _margins(margins or [DEFAULT_MARGIN]))
-        write_pdf(document, output)
+        write_pdf(document, output, overwrite or ())
         size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
         typer.echo(f"{output}: 1 page, {size}. Print at actual size (100 %), one side only, and measure it.")
 

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
@@ -16,6 +16,16 @@ if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
 
 DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
+
+Overwrite = Annotated[
+    list[Path] | None,
+    typer.Option(
+        "--overwrite",
+        metavar="FILE",
+        help="Write over this file even if another program made it. May be repeated.",
+        show_default=False,
+    ),
+]
 
 EPILOG = (
     "Exit codes: 0 done; 1 a check failed; 2 the job file or the command has problems; 3 it cannot fit; "
@@ -66,14 +76,3 @@ def verdict(findings: Sequence[Finding]) -> str:
         counted(cautions, "caution") if cautions else "",
     )
     return f"{'fails' if failed else 'passes'}: {', '.join(part for part in parts if part)}"
-
-
-def output_beside(job: Path, path: Path) -> Path:
-    """The path to write to; raises CannotWrite where that is the job file itself."""
-    try:
-        is_job = path.exists() and path.samefile(job)
-    except OSError:
-        is_job = False
-    if is_job:
-        raise CannotWrite([Problem("this is the job file itself.", "Name another file.", file=str(path))])
-    return path

@@ -25,6 +25,8 @@ from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Speech
 
+LONGEST_LEADER_IN = 6.0
+"""A line longer than this leads the eye to another hole."""
 NOT_FAR_IN = 0.5
 """From a hole to its words where another hole is nearer to them."""
 
@@ -119,7 +121,13 @@ def _block(
 def _led_to(name: str, circle: Circle, room: Room, own: Rect) -> Iterator[Shape]:
     """The id at the nearest free place on the hole's own sheet, with a fine line from the circle to it."""
     width, height = width_in(name, LABEL_PT, True), capital_height_in(LABEL_PT)
-    free = [place for place in _further_places(circle, width, height, own) if room.is_free(place)]
+    x, y = circle.centre
+    reach = circle.radius + LONGEST_LEADER_IN
+    left, bottom = max(own.left, x - reach), max(own.bottom, y - reach)
+    right, top = min(own.right, x + reach), min(own.top, y + reach)
+    near = Rect(left, bottom, right, top)  # empty round a hole far off the face, as a draft can have
+    there = room.near(near.grown(CLEAR_IN))
+    free = [place for place in _further_places(circle, width, height, near) if there.is_free(place)]
     # The line crosses nothing if that can be had, else at least no words; a bar's own make way for it.
     bars = set(room.bars.values())
     thick = [rect for rect in room.taken if rect.width > 0 and rect.height > 0]

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 from templates_engine.geometry import Interval
@@ -26,6 +27,7 @@ from templates_engine.layout.fitting_gaps import (
     side_by_side,
 )
 from templates_engine.layout.model import RowLine
+from templates_engine.layout.grid import ANYWHERE, Grid
 from templates_engine.layout.spacing import Spacing, between
 from templates_engine.layout.tolerance import TOLERANCE_IN
 
@@ -59,11 +61,21 @@ class Members:
         cut = self.cuts[index]
         return forbidden(cut.centre_v(self.line), cut.radius_in, keep_out)
 
-    def allowed(self, index: int) -> tuple[Interval, ...]:
-        """Where this raceway's centre may stand, its neighbours left aside."""
-        low, high = self.flat(index)
-        taken = (self.forbidden_by(index, keep_out) for keep_out in self.keep_outs)
-        return without(low, high, (stretch for stretch in taken if stretch is not None))
+    def allowed(self, index: int, grid: Grid = ANYWHERE) -> tuple[Interval, ...]:
+        """Where this raceway's centre may stand, its neighbours left aside, in numbers of the grid."""
+        cut = self.cuts[index]
+        like = cut.diameter_in, cut.radius_in, cut.size.outside_diameter_in, grid.step_in
+        if like not in self._allowed:
+            low, high = self.flat(index)
+            taken = (self.forbidden_by(index, keep_out) for keep_out in self.keep_outs)
+            free = without(low, high, (stretch for stretch in taken if stretch is not None))
+            self._allowed[like] = grid.inward(free)
+        return self._allowed[like]
+
+    @cached_property
+    def _allowed(self) -> dict[tuple[float | None, ...], tuple[Interval, ...]]:
+        """What was worked out already: the many raceways of a row are of few sizes."""
+        return {}
 
     def centres_between(self, first: int, last: int) -> float:
         """The least distance from the centre of one raceway to that of a later one."""

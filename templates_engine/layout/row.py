@@ -55,7 +55,7 @@ def line_of(group: Members, stretch: Stretch, grid: Grid) -> Line:
     return Line(
         wanted(group, stretch, grid),
         steps(group, stretch, grid),
-        tuple(grid.inward(group.allowed(index)) for index in range(stretch.first, stretch.last + 1)),
+        tuple(group.allowed(index, grid) for index in range(stretch.first, stretch.last + 1)),
         grid.up(stretch.low.at_in + stretch.low.clear_in),
         grid.down(stretch.high.at_in - stretch.high.clear_in),
     )

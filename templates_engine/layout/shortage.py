@@ -9,10 +9,16 @@ from templates_engine.job.model import KeepOut, Spread
 from templates_engine.layout.failure import RowError, Told
 from templates_engine.layout.grid import Grid
 from templates_engine.layout.members import Members
-from templates_engine.layout.row_solver import Line, fits, least_shortfall
+from templates_engine.layout.row_solver import Line, fits
+from templates_engine.layout.shortfall import least_shortfall
 from templates_engine.layout.stretches import Fixed, Stretch
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import Speech
+
+MOST_TRIED = 40
+"""Keep-outs that are taken away one by one to find those that stand in the way."""
+MOST_NAMED = 8
+"""Keep-outs named in a sentence; further ones are counted."""
 
 LineOf = Callable[[Members, Stretch, Grid], Line]
 
@@ -61,7 +67,7 @@ def check_somewhere(group: Members, fixed: Mapping[int, Fixed], grid: Grid, spee
                 None,
                 speech,
             )
-        if not grid.inward(allowed):
+        if not group.allowed(index, grid):
             raise _room(
                 group,
                 f"{group.id(index)} has no place on a graduation of {speech.say(grid.step_in or 0.0)}.",
@@ -133,18 +139,22 @@ def _lack_of_room(
 
 
 def _blockers(group: Members, stretch: Stretch, line_of: LineOf) -> Sequence[KeepOut]:
-    """The keep-outs each of which, taken away, lets the stretch fit; when none does, all that touch it."""
+    """The keep-outs each of which, taken away, lets the stretch fit; when none does, or so many touch it that
+    no single one is to blame, all that touch it.
+    """
+    cuts = enumerate(group.cuts[stretch.first : stretch.last + 1], stretch.first)
+    one_of_each = {(cut.radius_in, cut.size.outside_diameter_in): index for index, cut in cuts}.values()
+    touching = [
+        one for one in group.keep_outs if any(group.forbidden_by(index, one) for index in one_of_each)
+    ]
+    if len(touching) > MOST_TRIED:
+        return touching
 
     def fits_among(keep_outs: Sequence[KeepOut]) -> bool:
         return fits(line_of(group.with_keep_outs(keep_outs), stretch, Grid(None)))
 
-    alone = [
-        one for one in group.keep_outs if fits_among([other for other in group.keep_outs if other is not one])
-    ]
-    if alone or not fits_among(()):
-        return alone
-    indexes = range(stretch.first, stretch.last + 1)
-    return [one for one in group.keep_outs if any(group.forbidden_by(index, one) for index in indexes)]
+    alone = [one for one in touching if fits_among([other for other in touching if other is not one])]
+    return touching if not alone and fits_among(()) else alone
 
 
 def named(keep_outs: Sequence[KeepOut]) -> str:
@@ -153,6 +163,8 @@ def named(keep_outs: Sequence[KeepOut]) -> str:
     if not names:
         return "the keep-outs"
     word = "keep-out" if len(names) == 1 else "keep-outs"
+    if len(names) > MOST_NAMED:
+        names = [*names[: MOST_NAMED - 1], f"{len(names) - MOST_NAMED + 1} more"]
     return f"the {word} {', '.join(names[:-1])} and {names[-1]}" if names[1:] else f"the {word} {names[0]}"
 
 

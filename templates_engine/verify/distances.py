@@ -68,8 +68,10 @@ class Distance:
 
     @property
     def along(self) -> Point:
-        """The direction from start to end, of length 1."""
+        """The direction from start to end, of length 1; none where both are one place, as in a draft."""
         length = self.length_in
+        if length == 0:
+            return Point(0.0, 0.0)
         return Point((self.end.x - self.start.x) / length, (self.end.y - self.start.y) / length)
 
     @property

@@ -1,15 +1,18 @@
 """Keeps measured printers in a file in the user's settings folder, and finds them again by name.
 
+Changes wait for each other at a lock beside the file, so that none is lost.
+
 The file is a person's to read and to mend, so a damaged one is reported with its line and never written over.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
-from templates_engine.atomic import write_atomically
+from templates_engine.atomic import cannot_write, write_atomically
 from templates_engine.errors import CannotWrite, Problem
 from templates_engine.trade.names import nearest
 from templates_engine.user_folder import user_folder
@@ -17,6 +20,8 @@ from templates_engine.verify.printer_file import printers_in, text_for, text_of
 from templates_engine.verify.printers import MOST_NAME, Printer, PrinterError, checked_name, checked_note
 
 FILE = "printers.yaml"
+LONGEST_WAIT_S = 20
+"""Each change takes a moment; a hundred at once take their turns in this time."""
 
 
 def printers_file() -> Path:
@@ -48,24 +53,28 @@ def add_printer(printer: Printer, *, replace_it: bool = False, file: Path | None
     """
     file = printers_file() if file is None else file
     printer = replace(printer, name=checked_name(printer.name), note=checked_note(printer.note))
-    known = stored_printers(file)
-    namesake = _by_name(printer.name, known)
-    if namesake is None:
-        _write(file, (*known, printer))
-    elif replace_it:
-        _write(file, [printer if one is namesake else one for one in known])
-    else:
-        problem = Problem(
-            f"there is a printer '{namesake.name}' already.", "Add --replace to measure it anew."
-        )
-        raise PrinterError([problem])
+    stored_printers(file)  # a damaged file is told before anything is made beside it
+    with _alone_at(file):
+        known = stored_printers(file)
+        namesake = _by_name(printer.name, known)
+        if namesake is None:
+            _write(file, (*known, printer))
+        elif replace_it:
+            _write(file, [printer if one is namesake else one for one in known])
+        else:
+            problem = Problem(
+                f"there is a printer '{namesake.name}' already.", "Add --replace to measure it anew."
+            )
+            raise PrinterError([problem])
 
 
 def remove_printer(name: str, file: Path | None = None) -> Printer:
     """Takes a printer out of the file and returns it. Raises PrinterError and CannotWrite."""
     file = printers_file() if file is None else file
-    gone = find_printer(name, file)
-    _write(file, [one for one in stored_printers(file) if one != gone])
+    find_printer(name, file)  # makes no folder and no lock where there is nothing to remove
+    with _alone_at(file):
+        gone = find_printer(name, file)
+        _write(file, [one for one in stored_printers(file) if one != gone])
     return gone
 
 
@@ -90,6 +99,29 @@ def _unknown(name: str, known: tuple[Printer, ...]) -> Problem:
 # --- writing ------------------------------------------------------------------------------------------------
 
 
+@contextmanager
+def _alone_at(file: Path) -> Iterator[None]:
+    """While this holds no other run changes the file. Raises CannotWrite."""
+    from filelock import FileLock, Timeout
+
+    try:
+        file.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise _no_folder(file.parent, error) from error
+    lock = file.with_name(f".{file.name}.lock")
+    try:
+        with FileLock(lock, timeout=LONGEST_WAIT_S):
+            yield
+    except Timeout as error:
+        problem = Problem(
+            f"could not write {file}: another run has been changing it for {LONGEST_WAIT_S} seconds.",
+            f"Run again; if this comes back, close other runs, then delete {lock}.",
+        )
+        raise CannotWrite([problem]) from error
+    except OSError as error:
+        raise cannot_write(file, error) from error
+
+
 def _write(file: Path, printers: Iterable[Printer]) -> None:
     """The whole file, read back before it takes its name. Raises CannotWrite."""
     printers = tuple(printers)
@@ -99,10 +131,6 @@ def _write(file: Path, printers: Iterable[Printer]) -> None:
             problem = Problem(f"{file} did not read back as written.", "Nothing was changed; report this.")
             raise CannotWrite([problem])
 
-    try:
-        file.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise _no_folder(file.parent, error) from error
     write_atomically(file, text_for(printers).encode(), check)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from templates_engine.checks.model import Finding, passes
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow
+from templates_engine.outputs import MAKER
 from templates_engine.wiring import Carried, CircuitPhases, Conductors, Neutral
 
 Loads = Mapping[tuple[str, str], Carried]
@@ -173,6 +174,6 @@ def rounded(value: float) -> float:
 
 
 def encoded(value: dict[str, Any]) -> bytes:
-    """The text of a whole file."""
-    text = json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    """The text of a whole file, which says what made it."""
+    text = json.dumps({"made_by": MAKER, **value}, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
     return text.encode("utf-8", "replace")

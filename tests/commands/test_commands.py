@@ -302,7 +302,7 @@ def test_the_job_file_is_never_written_over(tmp_path: Path) -> None:
     for words in (("draw", job), ("export", job, "--as", "json"), ("export", job, "--as", "svg")):
         done = run(*words, "-o", job, cwd=tmp_path)
         assert done.returncode == 4, done.stderr
-        assert "job file itself" in done.stderr
+        assert "'.yaml' means a job or shop file" in done.stderr
         assert job.read_bytes() == FIRST.read_bytes()
 
 

@@ -325,7 +325,7 @@ def test_a_write_that_fails_leaves_the_old_file(file: Path, monkeypatch: pytest.
     with pytest.raises(CannotWrite, match="disk is full"):
         add_printer(Printer("other", 0.0, 0.0, "A4"), file=file)
     assert file.read_bytes() == before
-    assert os.listdir(file.parent) == [file.name]
+    assert sorted(os.listdir(file.parent)) == [f".{file.name}.lock", file.name]
 
 
 def test_a_folder_that_cannot_be_made_is_said(tmp_path: Path) -> None:
