@@ -26,8 +26,8 @@ from templates_engine.layout.fitting_gaps import (
     pair_asks,
     side_by_side,
 )
-from templates_engine.layout.model import RowLine
 from templates_engine.layout.grid import ANYWHERE, Grid
+from templates_engine.layout.model import RowLine
 from templates_engine.layout.spacing import Spacing, between
 from templates_engine.layout.tolerance import TOLERANCE_IN
 
