@@ -100,7 +100,7 @@ def _face_of(readings: tuple[str, ...], job: Job, plan: SheetPlan, word: str | N
     from templates_engine.units import Speech
 
     speech = Speech(job.unit, job.denominator)
-    faces = [(one, sheet_bars(plan, one, speech)) for one in plan.faces]
+    faces = [(one, sheet_bars(plan, one)) for one in plan.faces]
     if word is not None:
         faces = [(one, bars) for one, bars in faces if one.layout.job.face.value == word]
     if len(faces) > 1:
@@ -128,6 +128,6 @@ def _differs_alone(job: Job, face: FacePlan, bars: Bars | None, known: Printer |
     except CannotFit:
         return True
     alone = plan.faces[0]
-    if bars is not None and sheet_bars(plan, alone, Speech(job.unit, job.denominator)) != bars:
+    if bars is not None and sheet_bars(plan, alone) != bars:
         return True
     return [sheet.own for sheet in alone.sheets] != [sheet.own for sheet in face.sheets]

@@ -11,14 +11,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from templates_engine.drawing.bars import END_TICK_IN
-from templates_engine.drawing.face_room import face_lines, ruler_strips, tick_strips
-from templates_engine.drawing.labels import CLEAR_IN, Room
+from templates_engine.drawing.words.ink import CLEAR_IN, Ink, Sketch
+from templates_engine.drawing.words.requests import Need, Request, Spot
 from templates_engine.geometry import Interval, Point, Rect
-from templates_engine.sheets.model import FacePlan, Sheet
+from templates_engine.sheets.model import Sheet
 
+BAR_KEY = "bar"
 BAR_WIDTH_IN = 0.42
 """Across the bar: ticks and the words beside them, on both sides of its line."""
 END_ROOM_IN = 0.06
@@ -28,31 +29,37 @@ SHORTEST_STRIP_IN = 1.5
 _STEP_IN, _TINY_IN = 0.05, 1e-9
 _LINE_AT_IN = BAR_WIDTH_IN / 2
 assert _LINE_AT_IN > END_TICK_IN
+_HARMLESS, _RULERS = int(Ink.LINE), int(Ink.RULER | Ink.TICKS)
 
 
-def take_bar_places(plan: FacePlan, view: Rect, room: Room) -> None:
-    """Chooses each sheet's strip in the sheet plane and takes it, before the holes' words look for room.
+def bar_request(sheet: Sheet, view: Rect) -> Request:
+    """The sheet's strip in the sheet plane, chosen before the holes' words look for room.
 
-    ``view`` is the pages' view, whose upper left corner each sheet's window fills.
+    ``view`` is the pages' view, whose upper left corner the sheet's window fills.
     """
-    holes = [_square(circle.centre).grown(circle.radius) for circle in room.rings]
+
+    def spots(sketch: Sketch) -> Iterator[Spot]:
+        yield Spot(_strip(_shown(sheet, view), sketch), avoid=0)
+
+    return Request((BAR_KEY,), Need.BAR, spots, must_stand=True, kind=Ink.BAR)
+
+
+def _strip(shown: Rect, sketch: Sketch) -> Rect:
+    """A crowded sheet gives up its rulers first, then the ends of cross-lines and what joins it to others;
+    where even that leaves less, a shorter bar is better than one across a hole.
+    """
+    strokes = sketch.strokes()
+    holes = [one.rect for one in strokes if one.circle is not None]
     # The face's edges, lips and back lines run level under the bar without harm.
-    harmless = {line for line in face_lines(plan) if line.height == 0}
-    rulers = (*ruler_strips(plan), *tick_strips(plan))
-    things = [rect for rect in room.taken if rect not in harmless and rect not in rulers]
-    words = [rect for rect in things if rect.width > 0 and rect.height > 0]  # and the marks' surroundings
-    for sheet in plan.sheets:
-        shown = _shown(sheet, view)
-        # A crowded sheet gives up its rulers first, then the ends of cross-lines and what joins it to others;
-        # where even that leaves less, a shorter bar is better than one across a hole.
-        for in_the_way in ((*holes, *things, *rulers), (*holes, *things), (*holes, *words)):
-            strip = _longest(in_the_way, shown)
-            if strip.height >= LEAST_STRIP_IN:
-                break
-        if strip.height < SHORTEST_STRIP_IN:
-            strip = _longest((), shown)
-        room.bars[sheet.number] = strip
-        room.take(strip)
+    flat = [one for one in strokes if one.circle is None and not (one.kind & _HARMLESS and one.is_level_line)]
+    rulers = [one.rect for one in flat if one.kind & _RULERS]
+    things = [one.rect for one in flat if not one.kind & (_RULERS | Ink.KEEP_OUT)]
+    words = [one.rect for one in flat if one.kind & (Ink.WORDS | Ink.MARK_ROOM)]
+    for in_the_way in ((*holes, *things, *rulers), (*holes, *things), (*holes, *words)):
+        strip = _longest(in_the_way, shown)
+        if strip.height >= LEAST_STRIP_IN:
+            break
+    return strip if strip.height >= SHORTEST_STRIP_IN else _longest((), shown)
 
 
 def bar_zero(strip: Rect) -> Point:
@@ -63,10 +70,6 @@ def bar_zero(strip: Rect) -> Point:
 def bar_room_in(strip: Rect) -> float:
     """How long a bar the strip takes."""
     return strip.height - 2 * END_ROOM_IN
-
-
-def _square(middle: Point) -> Rect:
-    return Rect(middle.x, middle.y, middle.x, middle.y)
 
 
 def _shown(sheet: Sheet, view: Rect) -> Rect:
