@@ -36,7 +36,7 @@ def draw(
     pages: list[Page] = []
     for face in plan.faces:
         pictures.append(face_picture(face, job.unit))
-        words = face_words(face, speech, plan.view if plan.bar_strip_in == 0.0 else None)
+        words = face_words(face, speech, plan.view, bars_in_view=plan.bar_strip_in == 0.0)
         if plan.lead_apart is None:
             pages += lead_pages(job, plan, face, findings, draft)
         pages += (sheet_page(job, plan, face, sheet, words, draft) for sheet in face.sheets)

@@ -54,6 +54,7 @@ class _Edge:
     face_is_after: bool
     """Whether the face lies below or right of it."""
     has_ruler: bool
+    is_at_wall: bool
     folds: bool
     """Whether the border can be folded over the edge, and taped there."""
 
@@ -82,13 +83,13 @@ def edge_requests(face: FacePlan, sheet: Sheet) -> Iterator[Request]:
 
 def edge_shapes(face: FacePlan, sheet: Sheet, tape: Sequence[Placed]) -> Iterator[Shape]:
     """What stands in the borders besides words: notches, and the frames where tape goes."""
-    yield from _notches(face, sheet)
+    yield from _notch_lines(face, sheet)
     for placed in tape:
         yield from _tape(sheet, placed.spot)
 
 
-def _notches(plan: FacePlan, sheet: Sheet) -> Iterator[Shape]:
-    """The paper past the face's corners, hatched: cut out, it lets two borders be folded down.
+def notches(plan: FacePlan, sheet: Sheet) -> Iterator[Rect]:
+    """The paper past the face's corners: cut out, it lets two borders be folded down.
 
     None where a border is cut off, or too narrow to be folded.
     """
@@ -96,20 +97,29 @@ def _notches(plan: FacePlan, sheet: Sheet) -> Iterator[Shape]:
     beside, above = inner.left - outer.left, outer.top - inner.top
     if min(beside, above) < LEAST_FOLD_IN or not folds(plan, "side"):
         return
-    rows = [(outer.bottom, inner.bottom, inner.bottom), (inner.top, outer.top, inner.top)]
+    rows = [(outer.bottom, inner.bottom), (inner.top, outer.top)]
     if not folds(plan, "up"):
         rows.pop()
-    for left, right, x in ((outer.left, inner.left, inner.left), (inner.right, outer.right, inner.right)):
-        for bottom, top, y in rows:
+    for left, right in ((outer.left, inner.left), (inner.right, outer.right)):
+        for bottom, top in rows:
             corner = Rect(left, bottom, right, top)
             if sheet.window.grown(_TINY_IN).contains(corner):
-                for line in (
-                    (Point(x, bottom), Point(x, top)),
-                    (Point(left, y), Point(right, y)),
-                    *_hatching(corner),
-                ):
-                    start, end = map(sheet.on_page, line)
-                    yield Line(start, end, HATCH, "edge")
+                yield corner
+
+
+def _notch_lines(plan: FacePlan, sheet: Sheet) -> Iterator[Shape]:
+    """Each corner hatched, with the edges' lines on."""
+    face = plan.plane.rect
+    for corner in notches(plan, sheet):
+        x = face.left if corner.left < face.left else face.right
+        y = face.bottom if corner.bottom < face.bottom else face.top
+        for line in (
+            (Point(x, corner.bottom), Point(x, corner.top)),
+            (Point(corner.left, y), Point(corner.right, y)),
+            *_hatching(corner),
+        ):
+            start, end = map(sheet.on_page, line)
+            yield Line(start, end, HATCH, "edge")
 
 
 def _hatching(rect: Rect) -> Iterator[tuple[Point, Point]]:
@@ -137,6 +147,7 @@ def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
             angle=0.0,
             face_is_after=True,
             has_ruler=True,
+            is_at_wall=True,
             folds=folds(face, "up"),
         )
     if window.bottom < plane.bottom:
@@ -148,6 +159,7 @@ def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
             angle=0.0,
             face_is_after=False,
             has_ruler=False,
+            is_at_wall=False,
             folds=folds(face, "down"),
         )
     for word, x, thick, angle in (
@@ -163,6 +175,7 @@ def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
                 angle,
                 face_is_after=angle > 0,
                 has_ruler=True,
+                is_at_wall=False,
                 folds=folds(face, "side"),
             )
 
@@ -170,6 +183,8 @@ def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
 def _name_request(edge: _Edge, part: Rect) -> Request:
     """In the border, the fullest words that fit it; else on the face beside the edge, there level if need be."""
     texts = tuple(f"{edge.word}: {to_do}" for to_do in edge.to_do)
+    if edge.is_at_wall:
+        texts = (f"{edge.word}, to the wall: {edge.to_do[0]}", *texts)
     height = capital_height_in(SMALL_PT)
     low, high = edge.along
     middle = ((low + high) / 2,)
@@ -216,7 +231,7 @@ def _tape_request(edge: _Edge, number: int, half: Interval) -> Request:
         across = edge.thick_in - 2 * _TAPE_INSET_IN
         for start in starts_along(low, high, ALONG_IN, _STEP_IN, ((low + high) / 2,)):
             place = beside(edge.line, ALONG_IN, across, start, _TAPE_INSET_IN, not edge.face_is_after)
-            yield Spot(place, (), edge.angle, clear_in=0.0)
+            yield Spot(place, (), edge.angle, clear_in=LEAST_LIFT_IN)
 
     return Request((EDGE_TAPE, edge.word, number), Need.TAPE, spots, must_stand=False, kind=Ink.TAPE)
 

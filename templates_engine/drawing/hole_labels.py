@@ -14,11 +14,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
 from templates_engine.drawing.face_ink import ARM_IN
 from templates_engine.drawing.style import LABEL_PT, SMALL_PT
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, PLACED, Ink, Sketch
 from templates_engine.drawing.words.places import (
     FARTHEST_IN,
     LED_IN,
@@ -38,12 +40,24 @@ CLOSE_IN = 0.5
 """From a hole to its figures where they are tried in one shape after the other."""
 _AVOID = ON_PAPER | int(Ink.KEEP_OUT)
 _FAR_OFF = _AVOID | int(Ink.KNOCKOUT)
-_NUMBERS_GIVE_WAY = _AVOID & ~int(Ink.RULER)
 _LEADER_ON_WHITE = ON_PAPER & ~int(Ink.MARK_ROOM | Ink.RULER)
-_LEADER_OVER_LINES = int(Ink.WORDS | Ink.CIRCLE | Ink.MARK | Ink.BAR | Ink.LEADER)
+_LEADER_OVER_LINES = int(Ink.WORDS | Ink.CIRCLE | Ink.CROSS | Ink.MARK | Ink.BAR | Ink.LEADER)
 
-_Block = tuple[tuple[str, ...], float]
-"""Lines, and how they are turned."""
+
+@dataclass(frozen=True)
+class _Block:
+    """Lines under each other, and how they are turned."""
+
+    lines: tuple[str, ...]
+    angle: float
+    size_pt: float = SMALL_PT
+    bold: bool = False
+
+    @cached_property
+    def size(self) -> tuple[float, float]:
+        """Width and height as they stand on the paper."""
+        width, height = block_size(self.lines, self.size_pt, self.bold)
+        return (height, width) if self.angle else (width, height)
 
 
 def holes_by_sheet(plan: FacePlan) -> dict[int, list[Hole]]:
@@ -56,15 +70,29 @@ def holes_by_sheet(plan: FacePlan) -> dict[int, list[Hole]]:
     return found
 
 
+@dataclass(frozen=True)
+class _Around:
+    """A hole on its sheet, and where its label may stand."""
+
+    circle: Circle
+    others: tuple[Circle, ...]
+    """The holes so near that words might be taken for theirs."""
+    part: Rect
+    """The part of the face that the sheet alone shows."""
+
+
 def hole_label_requests(
-    plan: FacePlan, sheet: Sheet, holes: Sequence[Hole], speech: Speech
+    plan: FacePlan, sheet: Sheet, holes: Sequence[Hole], speech: Speech, blank: tuple[Rect, ...]
 ) -> Iterator[Request]:
-    """The labels of those holes, on the sheet's own part of the face."""
+    """The labels of those holes, on the sheet's own part of the face.
+
+    For want of better they stand on ``blank`` paper, which will be cut off.
+    """
     part = common(sheet.own, plan.plane.rect)
     for hole in holes:
-        others = tuple(_near(plan, hole))
-        yield _id_request(plan.circle_of(hole), hole.id, part, others)
-        yield _figures_request(plan, hole, part, others, speech)
+        around = _Around(plan.circle_of(hole), tuple(_near(plan, hole)), part)
+        yield _id_request(around, hole.id, blank)
+        yield _figures_request(around, hole.id, hole_figures(plan, hole, speech), blank)
 
 
 def hole_figures(plan: FacePlan, hole: Hole, speech: Speech) -> tuple[str, ...]:
@@ -84,101 +112,81 @@ def _near(plan: FacePlan, hole: Hole) -> Iterator[Circle]:
     """The circles of other holes so near that words might be taken for theirs."""
     own = plan.centre_of(hole)
     for one in plan.layout.holes:
-        if one is not hole and math.dist(plan.centre_of(one), own) < 4 * FARTHEST_IN + one.hole_diameter_in:
+        if one is not hole and math.dist(plan.centre_of(one), own) < 2.5 * FARTHEST_IN + one.hole_diameter_in:
             yield plan.circle_of(one)
 
 
-def _id_request(circle: Circle, name: str, part: Rect, others: Sequence[Circle]) -> Request:
-    block: _Block = ((name,), 0.0)
+def _id_request(around: _Around, name: str, blank: tuple[Rect, ...]) -> Request:
+    blocks = tuple(_Block((name,), angle, LABEL_PT, bold=True) for angle in (0.0, 90.0))
 
-    def spots(_: Sketch) -> Iterator[Spot]:
-        yield from _close_spots(circle, block, part, others, FARTHEST_IN, LABEL_PT, True)
-        yield from _led_spots(circle, (block,), part, LABEL_PT, True)
+    def spots(sketch: Sketch) -> Iterator[Spot]:
+        for block in blocks:
+            yield from _close_spots(around, block, FARTHEST_IN)
+        for area in (around.part, *blank):
+            yield from _led_spots(around, blocks, sketch, area)
 
     return Request(("id", name), Need.HOLE, spots, True, size_pt=LABEL_PT, bold=True)
 
 
 def _figures_request(
-    plan: FacePlan, hole: Hole, part: Rect, others: Sequence[Circle], speech: Speech
+    around: _Around, name: str, lines: tuple[str, ...], blank: tuple[Rect, ...]
 ) -> Request:
     """Nearer to its hole than to others, in one of its shapes; else anywhere on the sheet with a leader."""
-    circle = plan.circle_of(hole)
-    blocks = tuple(_shapes_of(hole_figures(plan, hole, speech)))
+    blocks = _shapes_of(lines)
+    apart = min((math.dist(one.centre, around.circle.centre) for one in around.others), default=math.inf)
+    if blocks[0].size[0] + 2 * CLEAR_IN > apart:
+        blocks = (*blocks[2:], *blocks[:2])  # in a close row all are turned alike rather than one here and there
 
-    def spots(_: Sketch) -> Iterator[Spot]:
-        yield from _close_spots(circle, blocks[0], part, others, CLOSE_IN)
+    def spots(sketch: Sketch) -> Iterator[Spot]:
+        yield from _close_spots(around, blocks[0], CLOSE_IN)
         for block in blocks:
-            yield from _slid_spots(circle, block, part, others)
-        yield from _led_spots(circle, blocks, part)
+            yield from _slid_spots(around, block)
+        for area in (around.part, *blank):
+            yield from _led_spots(around, blocks, sketch, area)
 
-    return Request(("figures", hole.id), Need.HOLE_FIGURES, spots, True)
+    return Request(("figures", name), Need.HOLE_FIGURES, spots, True)
 
 
-def _shapes_of(lines: tuple[str, ...]) -> Iterator[_Block]:
+def _shapes_of(lines: tuple[str, ...]) -> tuple[_Block, ...]:
     """The lines under each other; side by side; and both turned."""
     raceway, along, back, pilot, *bonding = lines
     wide = (f"{raceway}, {pilot}", f"{along}, {back}", *bonding)
-    yield lines, 0.0
-    yield wide, 0.0
-    yield lines, 90.0
-    yield wide, 90.0
+    return tuple(_Block(one, angle) for angle in (0.0, 90.0) for one in (lines, wide))
 
 
-def _close_spots(
-    circle: Circle,
-    block: _Block,
-    part: Rect,
-    others: Sequence[Circle],
-    farthest: float,
-    size_pt: float = SMALL_PT,
-    bold: bool = False,
-) -> Iterator[Spot]:
-    lines, angle = block
-    width, height = _turned_size(block, size_pt, bold)
-    for place in places_round(circle, width, height, ARM_IN, farthest):
-        if part.contains(place) and is_nearest(place, circle, others):
-            yield Spot(place, lines, angle, _AVOID)
+def _close_spots(around: _Around, block: _Block, farthest: float) -> Iterator[Spot]:
+    """In the knockout's own quadrants and at its corners."""
+    return _spots_at(around, block, places_round(around.circle, *block.size, ARM_IN, farthest))
 
 
-def _slid_spots(circle: Circle, block: _Block, part: Rect, others: Sequence[Circle]) -> Iterator[Spot]:
-    """All round the hole, wherever a block is nearer to it than to others."""
-    lines, angle = block
-    width, height = _turned_size(block)
-    for place in places_round_in_steps(circle, width, height):
-        if part.contains(place) and is_nearest(place, circle, others):
-            yield Spot(place, lines, angle, _AVOID)
+def _slid_spots(around: _Around, block: _Block) -> Iterator[Spot]:
+    """All round the hole in small steps."""
+    return _spots_at(around, block, places_round_in_steps(around.circle, *block.size))
 
 
-def _led_spots(
-    circle: Circle,
-    blocks: Sequence[_Block],
-    part: Rect,
-    size_pt: float = SMALL_PT,
-    bold: bool = False,
-) -> Iterator[Spot]:
-    """The nearest free places on the part, with a line to them that crosses nothing, or at least no words.
+def _spots_at(around: _Around, block: _Block, places: Iterable[Rect]) -> Iterator[Spot]:
+    """Those of the places on the sheet's own part that are nearer to the hole than to others."""
+    for place in places:
+        if around.part.contains(place) and is_nearest(place, around.circle, around.others):
+            yield Spot(place, block.lines, block.angle, _AVOID)
+
+
+def _led_spots(around: _Around, blocks: Sequence[_Block], sketch: Sketch, area: Rect) -> Iterator[Spot]:
+    """The nearest free places in the area, with a line to them that crosses nothing, or at least no words.
 
     Ruler numbers give way before a label does without room.
     """
-    for avoid, leader_avoid in (
-        (_FAR_OFF, _LEADER_ON_WHITE),
-        (_FAR_OFF, _LEADER_OVER_LINES),
-        (_FAR_OFF & _NUMBERS_GIVE_WAY, _LEADER_OVER_LINES),
-    ):
-        for block in blocks:
-            width, height = _turned_size(block, size_pt, bold)
-            for place in places_within(_reach(part, circle), width, height, circle.centre):
-                yield _led(circle, place, block, avoid, leader_avoid)
-
-
-def _reach(part: Rect, circle: Circle) -> Rect:
-    return common(part, Rect(*circle.centre, *circle.centre).grown(LED_IN + circle.radius))
-
-
-def _turned_size(block: _Block, size_pt: float = SMALL_PT, bold: bool = False) -> tuple[float, float]:
-    lines, angle = block
-    width, height = block_size(lines, size_pt, bold)
-    return (height, width) if angle else (width, height)
+    circle = around.circle
+    reach = common(area, Rect(*circle.centre, *circle.centre).grown(LED_IN + circle.radius))
+    for avoid in (_FAR_OFF, _FAR_OFF & ~int(Ink.RULER)):
+        free = []
+        for block in sorted(blocks, key=lambda block: block.angle):
+            for place in places_within(reach, *block.size, circle.centre):
+                if sketch.is_free(place, avoid & ~PLACED):
+                    free.append((place, block))
+                    yield _led(circle, place, block, avoid, _LEADER_ON_WHITE)
+        for place, block in free:
+            yield _led(circle, place, block, avoid, _LEADER_OVER_LINES)
 
 
 def _led(circle: Circle, place: Rect, block: _Block, avoid: int, leader_avoid: int) -> Spot:
@@ -186,5 +194,4 @@ def _led(circle: Circle, place: Rect, block: _Block, avoid: int, leader_avoid: i
     (x, y), tip = circle.centre, place.nearest(circle.centre)
     share = circle.radius / max(math.dist(tip, circle.centre), 1e-9)
     start = Point(x + (tip.x - x) * share, y + (tip.y - y) * share)
-    lines, angle = block
-    return Spot(place, lines, angle, avoid, leader=Leader(start, tip, leader_avoid))
+    return Spot(place, block.lines, block.angle, avoid, leader=Leader(start, tip, leader_avoid))

@@ -54,7 +54,6 @@ def _name_request(sheet: Sheet, joint: Joint, mark: Mark, marks: Sequence[Mark],
     """
 
     def spots(_: Sketch) -> Iterator[Spot]:
-        places = tuple(_fit_places(sheet, joint, mark, marks))
         off_holes = _AVOID | int(Ink.KNOCKOUT)
         for within_in, avoid, area in (
             (NEAR_NAME_IN, off_holes, face),
@@ -64,7 +63,7 @@ def _name_request(sheet: Sheet, joint: Joint, mark: Mark, marks: Sequence[Mark],
             (NEAR_NAME_IN, _AVOID, sheet.window),
             (FARTHEST_NAME_IN, _AVOID, sheet.window),
         ):
-            for place in places:
+            for place in _fit_places(sheet, joint, mark, marks):
                 if area.contains(place) and math.dist(place.nearest(mark.at), mark.at) <= within_in:
                     yield Spot(place, (mark.name,), avoid=avoid)
 

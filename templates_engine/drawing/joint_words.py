@@ -72,7 +72,6 @@ def _texts(joint: Joint, sheet: Sheet) -> Iterator[tuple[str, bool]]:
     return iter(
         (
             (f"trim off this side, {to}", False),
-            (f"trim along the line, this side stays, {to}", True),
             (f"trim off, {to}", False),
             (f"trim, this side stays, {to}", True),
             (f"trim off, {short}", False),

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from templates_engine.drawing.bar_places import bar_request
-from templates_engine.drawing.edges import edge_requests
+from templates_engine.drawing.edges import edge_requests, notches
 from templates_engine.drawing.face_ink import face_strokes, sheet_sketch
 from templates_engine.drawing.hole_labels import hole_label_requests, holes_by_sheet
 from templates_engine.drawing.joint_marks import mark_name_requests
@@ -21,7 +21,7 @@ from templates_engine.drawing.rulers import RulerNumber
 from templates_engine.drawing.shapes import Shape
 from templates_engine.drawing.tape import place_tape
 from templates_engine.drawing.words.drawn import drawn
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch, Stroke, stroke
 from templates_engine.drawing.words.placer import settle
 from templates_engine.drawing.words.requests import Need, Placed, Request, Spot
 from templates_engine.geometry import Rect
@@ -63,19 +63,19 @@ class FaceWords:
 
 
 def face_words(
-    plan: FacePlan, speech: Speech, bars_in_view: Rect | None = None, *, edges: bool = True
+    plan: FacePlan, speech: Speech, view: Rect | None, *, bars_in_view: bool = False
 ) -> FaceWords:
-    """Room for everything. ``bars_in_view`` is the pages' view where the upright scale bars stand in it; None
-    where beside it. Without ``edges`` nothing is said of paper, as for a drawing that is not on any.
+    """Room for everything. ``view`` is the pages' view, None for a drawing that is not on paper, where nothing
+    is said of edges to crease. ``bars_in_view``: the upright scale bars stand in it, not beside it.
     """
     on_face, holes, numbers = face_strokes(plan), holes_by_sheet(plan), tuple(face_numbers(plan, speech.unit))
     sheets = {}
     for sheet in plan.sheets:
-        sketch = sheet_sketch(sheet, on_face)
+        sketch = _sketch(plan, sheet, on_face)
         requests = (
-            *_first_requests(plan, sheet, bars_in_view),
-            *(edge_requests(plan, sheet) if edges else ()),
-            *hole_label_requests(plan, sheet, holes[sheet.number], speech),
+            *_first_requests(plan, sheet, view if bars_in_view else None),
+            *(edge_requests(plan, sheet) if view else ()),
+            *hole_label_requests(plan, sheet, holes[sheet.number], speech, blank_paper(sheet, view)),
             *line_name_requests(plan, sheet, speech),
             *keep_out_requests(plan, sheet),
             *joint_word_requests(sheet),
@@ -85,14 +85,31 @@ def face_words(
     return FaceWords(sheets, place_tape(plan, {number: one.sketch for number, one in sheets.items()}))
 
 
+def blank_paper(sheet: Sheet, view: Rect | None) -> tuple[Rect, ...]:
+    """What a page leaves white below and beside its part of the drawing, in the sheet plane."""
+    if view is None:
+        return ()
+    window = sheet.window
+    left, top, right, bottom = window.left, window.top, window.left + view.width, window.top - view.height
+    return Rect(left, bottom, right, window.bottom), Rect(window.right, bottom, right, top)
+
+
 def bar_strips(plan: FacePlan, view: Rect) -> dict[int, Rect]:
     """Where the upright scale bars stand over the face, by sheet; soon told, because little comes before."""
     on_face = face_strokes(plan)
     strips = {}
     for sheet in plan.sheets:
-        placed = settle(_first_requests(plan, sheet, view), sheet_sketch(sheet, on_face))
+        placed = settle(_first_requests(plan, sheet, view), _sketch(plan, sheet, on_face))
         strips[sheet.number] = placed[-1].spot.rect
     return strips
+
+
+def _sketch(plan: FacePlan, sheet: Sheet, on_face: tuple[Stroke, ...]) -> Sketch:
+    """What stands on the sheet before its words, corners to be cut out too."""
+    sketch = sheet_sketch(sheet, on_face)
+    for corner in notches(plan, sheet):
+        sketch.add(stroke(corner, Ink.OUTLINE))
+    return sketch
 
 
 def _first_requests(plan: FacePlan, sheet: Sheet, bars_in_view: Rect | None) -> Iterator[Request]:

@@ -38,17 +38,18 @@ def place_tape(plan: FacePlan, sketches: Mapping[int, Sketch]) -> dict[tuple[int
     found = {}
     for joint in plan.joints:
         length = abs(joint.end.x - joint.start.x) + abs(joint.end.y - joint.start.y)
-        parts = ((0.0, 0.5), (0.5, 1.0)) if length >= LONG_JOINT_IN else ((0.0, 1.0),)
+        halves = ((0.0, 0.5), (0.5, 1.0)) if length >= LONG_JOINT_IN else ()
         both = ((sketches[joint.first], True), (sketches[joint.second], False))
 
         def is_free(piece: Rect, joint: Joint = joint, both: _Both = both) -> bool:
             return all(sketch.is_free(_half(piece, joint, first), _AVOID) for sketch, first in both)
 
-        pieces = [
-            piece
-            for low, high in parts
-            if (piece := next(filter(is_free, _places(joint, low * length, high * length)), None))
-        ]
+        def first_free(low: float, high: float, joint: Joint = joint, length: float = length) -> Rect | None:
+            return next(filter(is_free, _places(joint, low * length, high * length)), None)
+
+        pieces = [piece for low, high in halves if (piece := first_free(low, high))]
+        if not pieces and (piece := first_free(0.0, 1.0)):
+            pieces = [piece]
         for piece in pieces:
             for sketch, first in both:
                 sketch.add(stroke(_half(piece, joint, first), Ink.TAPE))

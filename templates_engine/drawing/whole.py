@@ -27,7 +27,7 @@ def whole_picture(job: Job, face: FaceLayout, seen_from: MarkFrom, draft: bool =
     plan = whole_face(face, seen_from)
     picture = face_picture(plan, job.unit)
     (sheet,) = plan.sheets
-    words = face_words(plan, Speech(job.unit, job.denominator), edges=False).sheets[sheet.number]
+    words = face_words(plan, Speech(job.unit, job.denominator), None).sheets[sheet.number]
     notes = whole_notes(job, plan)
     step = line_height_in(SMALL_PT)
     base = plan.bounds.bottom - step * 0.5

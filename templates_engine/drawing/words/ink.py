@@ -45,6 +45,9 @@ ANYTHING = int(~Ink(0))
 ON_PAPER = ANYTHING & ~int(Ink.KEEP_OUT | Ink.KNOCKOUT)
 """For words about the paper or the row, and a hole's own: a line is in their way, an area is not."""
 
+PLACED = int(Ink.WORDS | Ink.LEADER | Ink.TAPE | Ink.BAR)
+"""Kinds that the placer itself puts on a sketch; all else stands there from the first."""
+
 
 class Stroke(NamedTuple):
     """One thing: its rectangle; where it is round its circle, else None; and the key of the words it is."""

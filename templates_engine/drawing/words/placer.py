@@ -10,18 +10,15 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import islice
 
-from templates_engine.drawing.words.ink import ANYTHING, Ink, Sketch, Stroke, stroke
+from templates_engine.drawing.words.ink import ANYTHING, PLACED, Ink, Sketch, Stroke, stroke
 from templates_engine.drawing.words.requests import Need, Placed, Request, Spot
 
-MOST_LOOKED_AT = 800
+MOST_LOOKED_AT = 400
 """Spots looked at where others would have to move: crowded sheets have thousands."""
-MOST_MOVED, MOST_TRIED, MOST_TIMES = 2, 40, 3
+MOST_MOVED, MOST_TRIED, MOST_TIMES = 2, 15, 2
 """How many others may move for one, in how many of its spots that is tried, and how often for the same others."""
-MOST_FOR_OTHERS = 500
+MOST_FOR_OTHERS = 250
 """Spots tried for each that has to move."""
-_PLACED = int(Ink.WORDS | Ink.LEADER | Ink.TAPE | Ink.BAR)
-"""Kinds that the placer itself puts on the sketch; all else stands there from the first."""
-_LEADER_CLEAR_IN = 0.01
 
 
 def settle(requests: Iterable[Request], sketch: Sketch) -> tuple[Placed, ...]:
@@ -39,7 +36,7 @@ class _Spots:
     def __init__(self, request: Request, sketch: Sketch) -> None:
         self._found: list[Spot] = []
         self._rest = (
-            spot for spot in request.spots(sketch) if _is_free(sketch, spot, ANYTHING & ~_PLACED)
+            spot for spot in request.spots(sketch) if _is_free(sketch, spot, ANYTHING & ~PLACED)
         )
 
     def __iter__(self) -> Iterator[Spot]:
@@ -63,7 +60,7 @@ class _Placer:
     def place(self, request: Request, most: int | None = None) -> bool:
         """At the first spot, or among the first so many, where nothing is in the way."""
         for spot in islice(self.spots(request), most):
-            if _is_free(self.sketch, spot, _PLACED):
+            if _is_free(self.sketch, spot, PLACED):
                 self._put(Placed(request, spot))
                 return True
         return False
@@ -90,7 +87,7 @@ class _Placer:
             others = self._movable(spot)
             keys = tuple(one.request.key for one in others)
             times[keys] += 1
-            if 0 < len(others) <= MOST_MOVED and times[keys] <= MOST_TIMES:
+            if others and times[keys] <= MOST_TIMES:
                 found.append((spot, others))
         return sorted(found, key=lambda one: len(one[1]))[:MOST_TRIED]
 
@@ -122,10 +119,14 @@ class _Placer:
             self._put(Placed(request, min(spots, key=self._crowding), is_clear=False))
 
     def _movable(self, spot: Spot) -> list[Placed]:
-        """The words in the way of a spot, each once, when they may move; in the order they were placed."""
-        keys = {one.key for one in _in_the_way(self.sketch, spot, _PLACED)}
-        found = [one for key, one in self.placed.items() if key in keys]
-        return [] if any(one.request.need <= Need.BAR for one in found) else found
+        """The words in the way of a spot, each once, when they are few and may move."""
+        found: dict[object, Placed] = {}
+        for one in _in_the_way(self.sketch, spot, PLACED):
+            other = self.placed[one.key]
+            found[one.key] = other
+            if len(found) > MOST_MOVED or other.request.need <= Need.BAR:
+                return []
+        return list(found.values())
 
     def _crowding(self, spot: Spot) -> tuple[bool, int]:
         """Other words and circles are worst."""
@@ -154,7 +155,7 @@ def _in_the_way(sketch: Sketch, spot: Spot, kinds: int) -> Iterator[Stroke]:
     yield from sketch.blockers(spot.rect, spot.avoid & kinds, spot.clear_in)
     if spot.leader is not None:
         for part in spot.leader.parts:
-            yield from sketch.blockers(part, spot.leader.avoid & kinds, _LEADER_CLEAR_IN)
+            yield from sketch.blockers(part, spot.leader.avoid & kinds, 0.0)
 
 
 def _strokes(placed: Placed) -> tuple[Stroke, ...]:

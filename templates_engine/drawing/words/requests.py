@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cached_property
 
 from templates_engine.drawing.shapes import Layer
 from templates_engine.drawing.style import SMALL_PT, capital_height_in, line_height_in
@@ -13,7 +14,7 @@ from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, Ink, Sketch
 from templates_engine.drawing.words.setting import width_in
 from templates_engine.geometry import Point, Rect
 
-_PART_IN, _HALF_PART_IN = 0.05, 0.005
+_PART_IN = 0.06
 
 
 class Need(IntEnum):
@@ -41,20 +42,15 @@ class Leader:
     tip: Point
     avoid: int
 
-    @property
+    @cached_property
     def parts(self) -> tuple[Rect, ...]:
         """Small squares along it, clear of its start."""
-        length = math.dist(self.start, self.tip)
+        (x, y), length = self.start, math.dist(self.start, self.tip)
         share = _PART_IN / length if length else 0.0
+        dx, dy, half = (self.tip.x - x) * share, (self.tip.y - y) * share, _PART_IN / 2
         return tuple(
-            Rect(at.x, at.y, at.x, at.y).grown(_HALF_PART_IN)
-            for number in range(1, int(length / _PART_IN))
-            for at in (
-                Point(
-                    self.start.x + (self.tip.x - self.start.x) * share * number,
-                    self.start.y + (self.tip.y - self.start.y) * share * number,
-                ),
-            )
+            Rect(x + dx * n - half, y + dy * n - half, x + dx * n + half, y + dy * n + half)
+            for n in range(1, int(length / _PART_IN))
         )
 
 
