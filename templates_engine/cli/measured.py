@@ -120,7 +120,6 @@ def _differs_alone(job: Job, face: FacePlan, bars: Bars | None, known: Printer |
     from templates_engine import pipeline
     from templates_engine.drawing.bar_sizes import sheet_bars
     from templates_engine.errors import CannotFit
-    from templates_engine.units import Speech
 
     try:
         only = replace(job, faces=tuple(one for one in job.faces if one.face is face.layout.job.face))

@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from templates_engine.drawing.bars import END_TICK_IN
+from templates_engine.drawing.tape import REACH_IN
 from templates_engine.drawing.words.ink import CLEAR_IN, Ink, Sketch
 from templates_engine.drawing.words.requests import Need, Request, Spot
 from templates_engine.geometry import Interval, Point, Rect
@@ -45,7 +46,7 @@ def bar_request(sheet: Sheet, view: Rect) -> Request:
 
 
 def _strip(shown: Rect, sketch: Sketch) -> Rect:
-    """A crowded sheet gives up its rulers first, then the ends of cross-lines and what joins it to others;
+    """A crowded sheet gives up room for tape first, then its rulers, then the ends of cross-lines and what joins it to others;
     where even that leaves less, a shorter bar is better than one across a hole.
     """
     strokes = sketch.strokes()
@@ -55,7 +56,13 @@ def _strip(shown: Rect, sketch: Sketch) -> Rect:
     rulers = [one.rect for one in flat if one.kind & _RULERS]
     things = [one.rect for one in flat if not one.kind & (_RULERS | Ink.KEEP_OUT)]
     words = [one.rect for one in flat if one.kind & (Ink.WORDS | Ink.MARK_ROOM)]
-    for in_the_way in ((*holes, *things, *rulers), (*holes, *things), (*holes, *words)):
+    taped = [one.rect.grown(REACH_IN) for one in flat if one.kind & Ink.JOINT and one.left == one.right]
+    for in_the_way in (
+        (*holes, *things, *rulers, *taped),
+        (*holes, *things, *rulers),
+        (*holes, *things),
+        (*holes, *words),
+    ):
         strip = _longest(in_the_way, shown)
         if strip.height >= LEAST_STRIP_IN:
             break

@@ -57,7 +57,11 @@ def edge_instructions(plan: FacePlan, edge: Literal["up", "down", "side"]) -> tu
     if edge == "down" and not job.has_front_lip:
         return "trim on the line, open front", "trim on the line", "trim"
     if job.metal_in is None:
-        return "the can's OUTSIDE; cut the metal's thickness inside it", "OUTSIDE; cut inside it", "cut inside"
+        return (
+            "the can's OUTSIDE; cut the metal's thickness inside it",
+            "OUTSIDE; cut inside it",
+            "cut inside",
+        )
     return "trim on the inner line, push it into the corner", "trim on the inner line", "trim inner line"
 
 

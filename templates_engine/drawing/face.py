@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from templates_engine.drawing.face_ink import ARM_IN, inside_corner, lip_lines
-from templates_engine.drawing.keep_outs import keep_out_shapes
 from templates_engine.drawing.face_rulers import face_ticks
+from templates_engine.drawing.keep_outs import keep_out_shapes
 from templates_engine.drawing.shapes import Box, Line, Picture, Ring, Shape
 from templates_engine.drawing.style import BACK_LINE, CROSS, EDGE, HOLE, INSIDE, LIP, PILOT, QUARTER
 from templates_engine.geometry import Point

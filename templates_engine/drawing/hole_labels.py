@@ -128,14 +128,15 @@ def _id_request(around: _Around, name: str, blank: tuple[Rect, ...]) -> Request:
     return Request(("id", name), Need.HOLE, spots, True, size_pt=LABEL_PT, bold=True)
 
 
-def _figures_request(
-    around: _Around, name: str, lines: tuple[str, ...], blank: tuple[Rect, ...]
-) -> Request:
+def _figures_request(around: _Around, name: str, lines: tuple[str, ...], blank: tuple[Rect, ...]) -> Request:
     """Nearer to its hole than to others, in one of its shapes; else anywhere on the sheet with a leader."""
     blocks = _shapes_of(lines)
     apart = min((math.dist(one.centre, around.circle.centre) for one in around.others), default=math.inf)
     if blocks[0].size[0] + 2 * CLEAR_IN > apart:
-        blocks = (*blocks[2:], *blocks[:2])  # in a close row all are turned alike rather than one here and there
+        blocks = (
+            *blocks[2:],
+            *blocks[:2],
+        )  # in a close row all are turned alike rather than one here and there
 
     def spots(sketch: Sketch) -> Iterator[Spot]:
         yield from _close_spots(around, blocks[0], CLOSE_IN)

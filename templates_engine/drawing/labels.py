@@ -42,7 +42,9 @@ class Room:
     def is_free(self, rect: Rect, clear_in: float = CLEAR_IN) -> bool:
         """Whether words may fill the rectangle, with that much white round them."""
         grown = rect.grown(clear_in)
-        return not any(map(grown.overlaps, self.taken)) and not any(_crosses(grown, ring) for ring in self.rings)
+        return not any(map(grown.overlaps, self.taken)) and not any(
+            _crosses(grown, ring) for ring in self.rings
+        )
 
     def take(self, rect: Rect) -> None:
         self.taken.append(rect)

@@ -10,7 +10,7 @@ from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
 from templates_engine.drawing.words.places import beside, common, starts_along
 from templates_engine.drawing.words.requests import Need, Request, Spot
-from templates_engine.geometry import Point, Rect
+from templates_engine.geometry import Rect
 from templates_engine.layout.model import PlacedRow
 from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.units import Speech

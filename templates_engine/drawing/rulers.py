@@ -79,9 +79,7 @@ class RulerNumber:
     ways: tuple[tuple[str, Rect], ...]
 
 
-def numbers(
-    length_in: float, unit: Unit, place: Callable[[float, float], Point]
-) -> Iterator[RulerNumber]:
+def numbers(length_in: float, unit: Unit, place: Callable[[float, float], Point]) -> Iterator[RulerNumber]:
     """The level numbers along a line, but for those at its ends."""
     height = capital_height_in(SMALL_PT)
     for mark in graduations(length_in, unit):

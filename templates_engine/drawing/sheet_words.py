@@ -11,12 +11,12 @@ from functools import partial
 from templates_engine.drawing.bar_places import bar_request
 from templates_engine.drawing.edges import edge_requests, notches
 from templates_engine.drawing.face_ink import face_strokes, sheet_sketch
+from templates_engine.drawing.face_rulers import face_numbers
 from templates_engine.drawing.hole_labels import hole_label_requests, holes_by_sheet
 from templates_engine.drawing.joint_marks import mark_name_requests
 from templates_engine.drawing.joint_words import joint_word_requests
 from templates_engine.drawing.keep_outs import keep_out_requests
 from templates_engine.drawing.line_names import line_name_requests
-from templates_engine.drawing.face_rulers import face_numbers
 from templates_engine.drawing.rulers import RulerNumber
 from templates_engine.drawing.shapes import Shape
 from templates_engine.drawing.tape import place_tape
@@ -62,9 +62,7 @@ class FaceWords:
     tape: Mapping[tuple[int, int], tuple[Rect, ...]]
 
 
-def face_words(
-    plan: FacePlan, speech: Speech, view: Rect | None, *, bars_in_view: bool = False
-) -> FaceWords:
+def face_words(plan: FacePlan, speech: Speech, view: Rect | None, *, bars_in_view: bool = False) -> FaceWords:
     """Room for everything. ``view`` is the pages' view, None for a drawing that is not on paper, where nothing
     is said of edges to crease. ``bars_in_view``: the upright scale bars stand in it, not beside it.
     """

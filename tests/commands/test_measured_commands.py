@@ -15,7 +15,7 @@ from templates_engine.drawing.bar_sizes import sheet_bars
 from templates_engine.drawing.shapes import Words
 from templates_engine.job import read_job, read_job_text
 from templates_engine.sheets.model import FacePlan
-from templates_engine.units import Speech, to_mm
+from templates_engine.units import to_mm
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.yaml"))
 
@@ -79,7 +79,7 @@ class Metal:
     def read(self, pair: str) -> str:
         """To 1/64 in; from inside, edges are where the metal's thickness ends."""
         if pair.startswith("bar"):
-            bars = sheet_bars(self.plan_of, self.plan, Speech("in"))
+            bars = sheet_bars(self.plan_of, self.plan)
             sheet, axis = int(pair.split()[-1]), "x" if "across" in pair else "y"
             length = bars[sheet, "x" if axis == "x" else "y"].inch_side_in * self.scale
         else:
@@ -299,7 +299,7 @@ def test_bars_must_read_what_is_printed_beside_them(path: Path) -> None:
     ]
     worked_out = []
     for face in plan.faces:
-        bars = sheet_bars(plan, face, Speech(solved.layout.job.unit, solved.layout.job.denominator))
+        bars = sheet_bars(plan, face)
         for sheet in face.sheets:
             sides = [bars[sheet.number, "x"], bars[sheet.number, "y"]]
             worked_out.append(

@@ -8,8 +8,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from random_jobs import jobs
 
 from templates_engine.drawing.bar_places import BAR_WIDTH_IN, bar_room_in
-from templates_engine.drawing.face import face_picture
-from templates_engine.drawing.labels import Room
+from templates_engine.drawing.sheet_words import bar_strips, face_words
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Rect, gap_circle_rect
 from templates_engine.job.model import Job
@@ -21,13 +20,14 @@ from templates_engine.units import Speech
 LEAST_BAR_IN, SHORTEST_BAR_IN = 3.0, 1.3
 
 
-def assert_clear(face: FacePlan, room: Room, view: Rect, is_roomy: bool) -> None:
+def assert_clear(face: FacePlan, view: Rect, is_roomy: bool) -> None:
     """By the plan's own holes, joints and marks, not by what the room says of them. A crowded sheet may cross
     its joints for three inches, and has a shorter bar where not even that gives as much.
     """
-    assert set(room.bars) == {sheet.number for sheet in face.sheets}
+    bars = bar_strips(face, view)
+    assert set(bars) == {sheet.number for sheet in face.sheets}
     for sheet in face.sheets:
-        strip = room.bars[sheet.number]
+        strip = bars[sheet.number]
         assert strip.width == pytest.approx(BAR_WIDTH_IN)
         assert bar_room_in(strip) >= (LEAST_BAR_IN if is_roomy else SHORTEST_BAR_IN)
         assert view.grown(1e-9).contains(strip.moved(*sheet.offset))
@@ -55,15 +55,14 @@ def test_bars_of_random_rows_are_clear_wherever_three_inches_are(job: Job) -> No
         assume(False)
     assume(planned.bar_strip_in == 0.0)
     (face,) = planned.faces
-    _, room = face_picture(face, Speech(job.unit, job.denominator), planned.view)
-    assert_clear(face, room, planned.view, is_roomy=False)
+    assert_clear(face, planned.view, is_roomy=False)
 
 
 def test_pages_with_a_strip_for_the_bar_put_none_over_the_face() -> None:
     planned = plan(solve(make_job(make_face(make_row("2", "1"), width=6.0, depth=6.0))))
     assert planned.bar_strip_in > 0
-    _, room = face_picture(planned.faces[0], Speech("in", 16))
-    assert room.bars == {}
+    words = face_words(planned.faces[0], Speech("in", 16), planned.view)
+    assert all(one.bar_strip is None for one in words.sheets.values())
 
 
 def test_a_bar_stands_between_two_holes_rather_than_over_one() -> None:
@@ -71,5 +70,6 @@ def test_a_bar_stands_between_two_holes_rather_than_over_one() -> None:
     row = make_row("3", "3", gap=3.0)
     planned = plan(solve(make_job(make_face(row, width=20.0, depth=6.0))))
     (face,) = planned.faces
-    _, room = face_picture(face, Speech("in", 16), planned.view)
-    assert_clear(face, room, planned.view, is_roomy=True)
+    assert_clear(face, planned.view, is_roomy=True)
+    words = face_words(face, Speech("in", 16), planned.view, bars_in_view=True)
+    assert {number: one.bar_strip for number, one in words.sheets.items()} == bar_strips(face, planned.view)

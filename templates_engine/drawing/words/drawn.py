@@ -23,9 +23,9 @@ def drawn(placed: Placed, offset: Point = Point(0.0, 0.0)) -> Iterator[Shape]:
             90.0: Point(rect.left + down, rect.bottom),
             -90.0: Point(rect.right - down, rect.top),
         }[spot.angle]
-        yield Words(
-            at, set_words(line), request.size_pt, request.layer, bold=request.bold, angle=spot.angle
-        )
+        yield Words(at, set_words(line), request.size_pt, request.layer, bold=request.bold, angle=spot.angle)
     if spot.leader is not None and spot.leader.parts:
-        start, tip = (Point(one.x + offset.x, one.y + offset.y) for one in (spot.leader.start, spot.leader.tip))
+        start, tip = (
+            Point(one.x + offset.x, one.y + offset.y) for one in (spot.leader.start, spot.leader.tip)
+        )
         yield Line(start, tip, CROSS, "frame")

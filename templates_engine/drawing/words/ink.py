@@ -134,4 +134,6 @@ def _meets(left: float, bottom: float, right: float, top: float, circle: Circle,
     (x, y), radius = circle.centre, circle.diameter / 2
     if math.hypot(max(left - x, 0.0, x - right), max(bottom - y, 0.0, y - top)) > radius:
         return False
-    return bool(kind & Ink.KNOCKOUT) or radius <= math.hypot(max(x - left, right - x), max(y - bottom, top - y))
+    return bool(kind & Ink.KNOCKOUT) or radius <= math.hypot(
+        max(x - left, right - x), max(y - bottom, top - y)
+    )

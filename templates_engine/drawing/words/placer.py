@@ -35,9 +35,7 @@ class _Spots:
 
     def __init__(self, request: Request, sketch: Sketch) -> None:
         self._found: list[Spot] = []
-        self._rest = (
-            spot for spot in request.spots(sketch) if _is_free(sketch, spot, ANYTHING & ~PLACED)
-        )
+        self._rest = (spot for spot in request.spots(sketch) if _is_free(sketch, spot, ANYTHING & ~PLACED))
 
     def __iter__(self) -> Iterator[Spot]:
         yield from self._found

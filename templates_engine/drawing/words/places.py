@@ -112,7 +112,10 @@ def places_within(area: Rect, width: float, height: float, near: Point) -> Itera
     """A grid of places over an area, those with their middle nearest to a point first."""
     for dx, dy in offsets(round(LED_IN / _STEP_IN), _STEP_IN):
         place = Rect(
-            near.x + dx - width / 2, near.y + dy - height / 2, near.x + dx + width / 2, near.y + dy + height / 2
+            near.x + dx - width / 2,
+            near.y + dy - height / 2,
+            near.x + dx + width / 2,
+            near.y + dy + height / 2,
         )
         if area.contains(place):
             yield place
