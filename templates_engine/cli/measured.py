@@ -97,9 +97,7 @@ def _face_of(readings: tuple[str, ...], job: Job, plan: SheetPlan, word: str | N
     from templates_engine import pipeline
     from templates_engine.drawing.bar_sizes import sheet_bars
     from templates_engine.sheets.readings import names_a_hole_of, names_places_of
-    from templates_engine.units import Speech
 
-    speech = Speech(job.unit, job.denominator)
     faces = [(one, sheet_bars(plan, one)) for one in plan.faces]
     if word is not None:
         faces = [(one, bars) for one, bars in faces if one.layout.job.face.value == word]

@@ -46,8 +46,8 @@ def bar_request(sheet: Sheet, view: Rect) -> Request:
 
 
 def _strip(shown: Rect, sketch: Sketch) -> Rect:
-    """A crowded sheet gives up room for tape first, then its rulers, then the ends of cross-lines and what joins it to others;
-    where even that leaves less, a shorter bar is better than one across a hole.
+    """A crowded sheet gives up room for tape first, then its rulers, then the ends of cross-lines and what
+    joins it to others; where even that leaves less, a shorter bar is better than one across a hole.
     """
     strokes = sketch.strokes()
     holes = [one.rect for one in strokes if one.circle is not None]

@@ -181,7 +181,7 @@ def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
 
 
 def _name_request(edge: _Edge, part: Rect) -> Request:
-    """In the border, the fullest words that fit it; else on the face beside the edge, there level if need be."""
+    """In the border, the fullest words that fit it; else on the face beside the edge, level if need be."""
     texts = tuple(f"{edge.word}: {to_do}" for to_do in edge.to_do)
     if edge.is_at_wall:
         texts = (f"{edge.word}, to the wall: {edge.to_do[0]}", *texts)
@@ -199,21 +199,20 @@ def _name_request(edge: _Edge, part: Rect) -> Request:
                     yield Spot(place, (text,), edge.angle, ON_PAPER, clear_in=LEAST_LIFT_IN)
 
     def on_face() -> Iterator[Spot]:
+        """Along the edge; the shortest words also level beside an upright one."""
         first = RULER_IN + _GAP_IN if edge.has_ruler else _GAP_IN
         gaps = [(first + more, _ON_FACE) for more in (0.0, 0.1, 0.25, 0.5)]
         if edge.has_ruler:
             gaps.append((LONGEST_TICK_IN + _GAP_IN, _ON_FACE & ~int(Ink.RULER)))
-        for gap, avoid in gaps:
-            for text in texts:
-                width = width_in(text, SMALL_PT)
-                shapes = [(width, height, edge.angle)]
-                if edge.angle:
-                    shapes.append((height, width, 0.0))
-                for along, across, angle in shapes:
-                    for start in starts_along(low + _GAP_IN, high - _GAP_IN, along, _STEP_IN, middle):
-                        place = beside(edge.line, along, across, start, gap, edge.face_is_after)
-                        if part.contains(place):
-                            yield Spot(place, (text,), angle, avoid)
+        sizes = [(text, width_in(text, SMALL_PT), height, edge.angle) for text in texts]
+        if edge.angle:
+            sizes.append((texts[-1], height, width_in(texts[-1], SMALL_PT), 0.0))
+        for text, along, across, angle in sizes:
+            for gap, avoid in gaps:
+                for start in starts_along(low + _GAP_IN, high - _GAP_IN, along, _STEP_IN, middle):
+                    place = beside(edge.line, along, across, start, gap, edge.face_is_after)
+                    if part.contains(place):
+                        yield Spot(place, (text,), angle, avoid)
 
     def spots(_: Sketch) -> Iterator[Spot]:
         if edge.lift_in > LEAST_LIFT_IN:

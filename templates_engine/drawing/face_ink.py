@@ -1,4 +1,4 @@
-"""Turns what one sheet shows of a face into the Sketch its words find room on: all that stands there first."""
+"""Turns what one sheet shows of a face into the Sketch on which its words find room."""
 
 from __future__ import annotations
 

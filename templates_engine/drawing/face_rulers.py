@@ -1,4 +1,4 @@
-"""Rulers from a face's corners, inside its edges: along the back, and down both ends; never through a hole."""
+"""Draws rulers from a face's corners inside its edges: along the back and both ends, off all holes."""
 
 from __future__ import annotations
 

@@ -61,7 +61,7 @@ class _Block:
 
 
 def holes_by_sheet(plan: FacePlan) -> dict[int, list[Hole]]:
-    """The holes by the number of the sheet that shows their centre once all are taped: it has their labels."""
+    """The holes by the sheet that shows their centre once all are taped: it has their labels."""
     found: dict[int, list[Hole]] = {sheet.number: [] for sheet in plan.sheets}
     for hole in plan.layout.holes:
         centre = plan.centre_of(hole)

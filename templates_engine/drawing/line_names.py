@@ -1,4 +1,4 @@
-"""Asks for room for the names of lines across the face: where backs of raceways lie, and where metal is flat."""
+"""Asks for room for the names of lines across the face: backs of raceways, and where the metal is flat."""
 
 from __future__ import annotations
 

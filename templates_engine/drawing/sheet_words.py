@@ -63,7 +63,7 @@ class FaceWords:
 
 
 def face_words(plan: FacePlan, speech: Speech, view: Rect | None, *, bars_in_view: bool = False) -> FaceWords:
-    """Room for everything. ``view`` is the pages' view, None for a drawing that is not on paper, where nothing
+    """Room for everything. ``view`` is the pages' view, None for a drawing that is not on paper: then nothing
     is said of edges to crease. ``bars_in_view``: the upright scale bars stand in it, not beside it.
     """
     on_face, holes, numbers = face_strokes(plan), holes_by_sheet(plan), tuple(face_numbers(plan, speech.unit))

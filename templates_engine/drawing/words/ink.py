@@ -1,4 +1,4 @@
-"""Keeps what stands on a sheet, by kind and in a grid of small cells, and tells what is in the way of words."""
+"""Keeps what stands on a sheet, by kind and in small cells, and tells what is in the way of words."""
 
 from __future__ import annotations
 
@@ -45,6 +45,7 @@ ANYTHING = int(~Ink(0))
 ON_PAPER = ANYTHING & ~int(Ink.KEEP_OUT | Ink.KNOCKOUT)
 """For words about the paper or the row, and a hole's own: a line is in their way, an area is not."""
 
+_FILLED = int(Ink.KNOCKOUT)
 PLACED = int(Ink.WORDS | Ink.LEADER | Ink.TAPE | Ink.BAR)
 """Kinds that the placer itself puts on a sketch; all else stands there from the first."""
 
@@ -103,7 +104,7 @@ class Sketch:
         return tuple(self._strokes)
 
     def blockers(self, rect: Rect, avoid: int = ANYTHING, clear_in: float = CLEAR_IN) -> Iterator[Stroke]:
-        """What of these kinds touches the rectangle or the white round it; what spans cells may come twice."""
+        """What of these kinds touches the rectangle or the white round it; some may come twice."""
         left, bottom = rect.left - clear_in, rect.bottom - clear_in
         right, top = rect.right + clear_in, rect.top + clear_in
         cells = self._cells
@@ -111,9 +112,9 @@ class Sketch:
             for one in cells.get(cell, ()):
                 # Written out: this is asked tens of thousands of times for a crowded sheet.
                 a, b, c, d, kind, circle, _ = one
-                if kind & avoid and left < c and a < right and bottom < d and b < top:
-                    if circle is None or _meets(left, bottom, right, top, circle, kind):
-                        yield one
+                is_near = kind & avoid and left < c and a < right and bottom < d and b < top
+                if is_near and (circle is None or _meets(left, bottom, right, top, circle, kind)):
+                    yield one
 
     def is_free(self, rect: Rect, avoid: int = ANYTHING, clear_in: float = CLEAR_IN) -> bool:
         """Whether words that avoid these kinds may fill the rectangle."""
@@ -128,12 +129,11 @@ def _cells(left: float, bottom: float, right: float, top: float) -> Iterator[tup
 
 
 def _meets(left: float, bottom: float, right: float, top: float, circle: Circle, kind: int) -> bool:
-    """Whether a circle's line passes through the rectangle: its nearest point is inside, its farthest outside.
+    """Whether a circle's line passes through the rectangle: its nearest point is inside, its farthest not.
     For a knockout the nearest alone counts.
     """
     (x, y), radius = circle.centre, circle.diameter / 2
     if math.hypot(max(left - x, 0.0, x - right), max(bottom - y, 0.0, y - top)) > radius:
         return False
-    return bool(kind & Ink.KNOCKOUT) or radius <= math.hypot(
-        max(x - left, right - x), max(y - bottom, top - y)
-    )
+    is_filled = kind & _FILLED != 0
+    return is_filled or radius <= math.hypot(max(x - left, right - x), max(y - bottom, top - y))

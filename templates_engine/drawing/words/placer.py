@@ -1,7 +1,7 @@
 """Settles all requests of one sheet in one pass, by need and then in the order they were made.
 
-Each takes its first free spot. One that must stand and finds none has others move, along chains like people on a
-full bench; where not even that helps it takes the least crowded spot.
+Each takes its first free spot. One that must stand and finds none has others move, along chains like people
+on a full bench; where not even that helps it takes the least crowded spot.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from templates_engine.drawing.words.requests import Need, Placed, Request, Spot
 MOST_LOOKED_AT = 400
 """Spots looked at where others would have to move: crowded sheets have thousands."""
 MOST_MOVED, MOST_TRIED, MOST_TIMES = 2, 15, 2
-"""How many others may move for one, in how many of its spots that is tried, and how often for the same others."""
+"""How many others may move for one, in how many of its spots that is tried, how often for the same others."""
 MOST_FOR_OTHERS = 250
 """Spots tried for each that has to move."""
 

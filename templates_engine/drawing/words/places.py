@@ -1,4 +1,4 @@
-"""Yields places for blocks of words, best first: round a circle, along a line, and farther off with a leader."""
+"""Yields places for blocks of words, best first: round a circle, along a line, farther off."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What asks for room on a sheet: words or a mark, its places from best to worst, and how much it is needed."""
+"""Says what asks for room on a sheet: its places from best to worst, and how much it is needed."""
 
 from __future__ import annotations
 
@@ -75,7 +75,7 @@ class Request:
     need: Need
     spots: Callable[[Sketch], Iterable[Spot]]
     must_stand: bool
-    """Where no spot is free, what stands in the way moves; where it cannot, the least crowded spot is taken."""
+    """Where no spot is free, others move; where they cannot, the least crowded spot is taken."""
     kind: Ink = Ink.WORDS
     size_pt: float = SMALL_PT
     bold: bool = False
