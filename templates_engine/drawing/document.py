@@ -12,6 +12,7 @@ from templates_engine.drawing.face import face_picture
 from templates_engine.drawing.lead import lead_pages
 from templates_engine.drawing.shapes import Document, Page, Picture
 from templates_engine.drawing.sheet import sheet_page
+from templates_engine.drawing.sheet_words import face_words
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.units import Speech
@@ -34,11 +35,11 @@ def draw(
     pictures: list[Picture] = []
     pages: list[Page] = []
     for face in plan.faces:
-        picture, room = face_picture(face, speech)
-        pictures.append(picture)
+        pictures.append(face_picture(face, job.unit))
+        words = face_words(face, speech, plan.view)
         if plan.lead_apart is None:
             pages += lead_pages(job, plan, face, findings, draft)
-        pages += (sheet_page(job, plan, face, sheet, room, draft) for sheet in face.sheets)
+        pages += (sheet_page(job, plan, face, sheet, words, draft) for sheet in face.sheets)
     if plan.lead_apart is None:
         pages += circuit_pages(job, plan, loads or {})
     return Document(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from templates_engine.drawing.compass import compass
-from templates_engine.drawing.face_room import sides
+from templates_engine.drawing.face_ink import sides
 from templates_engine.drawing.flow import Piece
 from templates_engine.drawing.labels import Room, first_free, is_nearest, places_round
 from templates_engine.drawing.shapes import Box, Line, Ring, Shape, Words

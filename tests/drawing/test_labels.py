@@ -5,7 +5,6 @@ Sample jobs and random rows of up to 60 raceways, on the Document, whatever the 
 
 from __future__ import annotations
 
-import math
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -18,10 +17,12 @@ from hypothesis import HealthCheck, assume, given, settings
 from random_jobs import jobs
 
 from templates_engine import pipeline
-from templates_engine.drawing import draw, face_picture
+from templates_engine.drawing import draw
 from templates_engine.drawing.shapes import Document
+from templates_engine.drawing.sheet_words import face_words
+from templates_engine.drawing.words.requests import Need
 from templates_engine.errors import CannotFit
-from templates_engine.geometry import Rect
+from templates_engine.geometry import Rect, gap_circle_rect
 from templates_engine.job import read_job, read_job_text
 from templates_engine.job.model import Job
 from templates_engine.layout import solve
@@ -140,9 +141,14 @@ def test_no_name_of_a_mark_stands_in_a_knockout() -> None:
     sample = next(path for path in folder("sample_jobs").glob("3_*.yaml"))
     solved = pipeline.solve_job(read_job(sample))
     (face,) = pipeline.plan_job(solved).faces
-    _, room = face_picture(face, Speech("in"))
-    assert room.names
-    for place in room.names.values():
-        middle = ((place.left + place.right) / 2, (place.bottom + place.top) / 2)
+    words = face_words(face, Speech("in"), pipeline.plan_job(solved).view)
+    names = [
+        placed.spot.rect
+        for one in words.sheets.values()
+        for placed in one.placed
+        if placed.request.need is Need.MARK
+    ]
+    assert names
+    for place in names:
         for hole in face.layout.holes:
-            assert math.dist(middle, face.centre_of(hole)) > hole.hole_diameter_in / 2
+            assert gap_circle_rect(face.circle_of(hole), place) > 0

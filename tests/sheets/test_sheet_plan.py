@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from sheet_layouts import HERE, Drilled, face, layout
 
-from templates_engine.drawing.face import ARM_IN
+from templates_engine.drawing.face_ink import ARM_IN
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Circle, Point, gap_circle_rect
 from templates_engine.job.model import Face, KeepOut, MarginsIn, MarkFrom, PaperSize
