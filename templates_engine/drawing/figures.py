@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, FittingFigure
 from templates_engine.units import Speech
@@ -26,8 +27,9 @@ def _raceways(face: FaceLayout) -> Iterator[str]:
             said.setdefault(f"outside diameter: {size.source}; {size.how_had}", []).append(hole.id)
         said.setdefault(f"hole: {hole.hole_source}", []).append(hole.id)
         said.setdefault(f"pilot: {hole.pilot_source}", []).append(hole.id)
+    order = [hole.id for hole in face.holes]
     for text, ids in said.items():
-        yield f"{', '.join(ids)}: {text}."
+        yield f"{text[:1].upper()}{text[1:]}, {in_short(ids, order)}."
 
 
 def _gaps(face: FaceLayout, speech: Speech) -> Iterator[str]:
