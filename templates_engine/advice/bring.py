@@ -70,9 +70,7 @@ def bring(job: Job, faces: Sequence[FaceLayout]) -> Bring:
     return Bring(
         tools=tools,
         fittings=_counted(kinds),
-        no_bushing_named=tuple(
-            hole.id for face in faces for hole in face.holes if _lacks_bushing(hole)
-        ),
+        no_bushing_named=tuple(hole.id for face in faces for hole in face.holes if _lacks_bushing(hole)),
         sources=(*sources, f"fittings counted: {COUNTED}"),
     )
 
@@ -140,7 +138,7 @@ def _fitting_kinds(hole: Hole, wet: bool) -> Iterator[str]:
 
 def _lacks_bushing(hole: Hole) -> bool:
     about = facts(hole.type)
-    return hole.raceway.bushing is None and about.is_metal and not about.ends_in_connector
+    return hole.raceway.bushing is None and about.is_metal is True and not about.ends_in_connector
 
 
 def _counted(kinds: Iterable[tuple[str, Hole]]) -> tuple[Fitting, ...]:
@@ -150,7 +148,9 @@ def _counted(kinds: Iterable[tuple[str, Hole]]) -> tuple[Fitting, ...]:
         sizes = counts.setdefault(kind, {})
         size = _size_words(hole)
         sizes[size] = sizes.get(size, 0) + 1
-    return tuple(Fitting(kind, size, count) for kind, sizes in counts.items() for size, count in sizes.items())
+    return tuple(
+        Fitting(kind, size, count) for kind, sizes in counts.items() for size, count in sizes.items()
+    )
 
 
 def _size_words(hole: Hole) -> str:

@@ -29,8 +29,8 @@ AT_THE_EDGES_INSIDE_UNKNOWN = (
 )
 
 MEASURE_FIRST = (
-    "On every sheet, before cutting any paper, lay a steel rule on both bars. Out by more than {allowed} over "
-    "the bar: do not use the sheet."
+    "On every sheet, before cutting any paper, lay a steel rule on both bars. Out by more than {allowed} "
+    "over the bar: do not use the sheet."
 )
 MEASURE_FIRST_FROM_ROLL = (
     "On every sheet, before cutting any paper, lay a steel rule or tape on both bars. Out by more than "

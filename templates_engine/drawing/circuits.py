@@ -1,4 +1,4 @@
-"""Turns what the raceways carry into the circuits page: the panel's directory and what to pull into each raceway.
+"""Turns what the raceways carry into the circuits page: the panel's directory and what to pull into each.
 
 The page folds in half to go into a pocket; both halves are filled.
 """

@@ -70,5 +70,7 @@ def _poles(spaces: Sequence[int], index: int, numbering: str) -> str:
 
 def _row(space: int, cells: Mapping[int, list[tuple[str, str, str]]]) -> list[str]:
     """A space; what two raceways carry of it, both."""
-    poles, on, raceways = (dict.fromkeys(column) for column in zip(*cells.get(space, [("", "", "")]), strict=True))
+    poles, on, raceways = (
+        dict.fromkeys(column) for column in zip(*cells.get(space, [("", "", "")]), strict=True)
+    )
     return [str(space), "; ".join(poles), "; ".join(on), ", ".join(raceways)]

@@ -20,16 +20,16 @@ def figure_sentences(job: Job, face: FaceLayout, speech: Speech) -> Iterator[str
 
 def _raceways(face: FaceLayout) -> Iterator[str]:
     """Diameters, holes and pilots, each source once."""
-    said: dict[str, list[str]] = {}
+    said: dict[tuple[str, str], list[str]] = {}
     for hole in face.holes:
         size = hole.raceway.size
         if size is not None:
-            said.setdefault(f"outside diameter: {size.source}; {size.how_had}", []).append(hole.id)
-        said.setdefault(f"hole: {hole.hole_source}", []).append(hole.id)
-        said.setdefault(f"pilot: {hole.pilot_source}", []).append(hole.id)
+            said.setdefault(("Outside diameter", f"{size.source}; {size.how_had}"), []).append(hole.id)
+        said.setdefault(("Hole", hole.hole_source), []).append(hole.id)
+        said.setdefault(("Pilot", hole.pilot_source), []).append(hole.id)
     order = [hole.id for hole in face.holes]
-    for text, ids in said.items():
-        yield f"{text[:1].upper()}{text[1:]}, {in_short(ids, order)}."
+    for (what, source), ids in said.items():
+        yield f"{what}, {in_short(ids, order)}: {source}."
 
 
 def _gaps(face: FaceLayout, speech: Speech) -> Iterator[str]:

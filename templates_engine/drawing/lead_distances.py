@@ -31,7 +31,9 @@ METAL_UNKNOWN = (
 def distances(face: FacePlan, speech: Speech, width: float) -> tuple[Piece, ...]:
     """Distances to lay a steel rule on once the sheets are taped, never broken over pages."""
     allowed = ALLOWED_WORDS[speech.unit]
-    lines = list(_lines(face, replace(speech, denominator=64)))  # a sixteenth's rounding would use up the rest
+    lines = list(
+        _lines(face, replace(speech, denominator=64))
+    )  # a sixteenth's rounding would use up the rest
     pieces = [heading(f"Check on the metal with a steel rule (allowed: {allowed} over the row)")]
     if _is_metal_unknown(face):
         pieces += paragraph(METAL_UNKNOWN, width, bold=True)
@@ -150,5 +152,5 @@ def _abreast(lines: Sequence[tuple[str, str]], width: float) -> Iterator[Piece]:
         columns += [Column("from, to", bold=True), Column("distance", "right")]
         for number, row in enumerate(rows):
             at = part * high + number
-            row += lines[at] if at < len(lines) else ("", "")
+            row.extend(lines[at] if at < len(lines) else ("", ""))
     return table(columns, rows, width)

@@ -15,7 +15,9 @@ def findings_told(face: FacePlan, findings: Sequence[Finding], width: float) -> 
     yield heading("Findings")
     for item in sorted(mine, key=lambda one: one.outcome.gravity):
         if item.outcome in (Outcome.FAIL, Outcome.CAUTION):
-            yield from paragraph(_words(item), width, indent=0.15, bullet="•", bold=item.outcome is Outcome.FAIL)
+            yield from paragraph(
+                _words(item), width, indent=0.15, bullet="•", bold=item.outcome is Outcome.FAIL
+            )
     for message, checks in _not_checked(mine).items():
         yield from paragraph(f"NOT CHECKED, {', '.join(checks)}: {message}", width, indent=0.15, bullet="•")
     passed = dict.fromkeys(item.check for item in mine if item.outcome is Outcome.OK)

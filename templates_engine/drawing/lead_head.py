@@ -1,4 +1,4 @@
-"""Turns a face's plan into the top of its lead page: what it is, what moved holes, and what to measure first."""
+"""Turns a face's plan into the top of its lead page: what it is, what moved holes, what to measure first."""
 
 from __future__ import annotations
 

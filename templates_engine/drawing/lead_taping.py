@@ -15,9 +15,9 @@ from templates_engine.drawing.cautions import (
 )
 from templates_engine.drawing.flow import Piece, beside, column_of, heading, paragraph, space, whole
 from templates_engine.drawing.map import sheet_map
+from templates_engine.drawing.shapes import Words
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import set_words, width_in
-from templates_engine.drawing.shapes import Words
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import MarkFrom
 from templates_engine.sheets.measured import ALLOWED_WORDS
@@ -36,7 +36,9 @@ def how_to_tape(
     sentences = _steps(plan, face, speech, card_page)
     if not (face.joints or face.left_out):
         return (*whole((title, *_numbered(sentences, width))), space(0.08))
-    map_width = min(max(width * MAP_WIDTH_SHARE, max(width_in(line, SMALL_PT) for line in MAP_TITLE)), MAP_MOST_IN)
+    map_width = min(
+        max(width * MAP_WIDTH_SHARE, *(width_in(line, SMALL_PT) for line in MAP_TITLE)), MAP_MOST_IN
+    )
     steps = column_of([*_numbered(sentences, width - map_width - 0.2)])
     drawn = _map(face, map_width, max(steps.height, 0.9))
     return (*whole((title, beside(drawn, steps, map_width + 0.2))), space(0.08))
@@ -67,9 +69,7 @@ def _numbered(sentences: tuple[str, ...], width: float) -> Iterator[Piece]:
 
 def _map(face: FacePlan, width: float, height: float) -> Piece:
     """How the sheets lie, under a title."""
-    titles = [
-        Piece(0.16, (Words(Point(0.0, -0.13), set_words(line), SMALL_PT),)) for line in MAP_TITLE
-    ]
+    titles = [Piece(0.16, (Words(Point(0.0, -0.13), set_words(line), SMALL_PT),)) for line in MAP_TITLE]
     bounds = face.bounds
     high = min(height - 0.4, width * bounds.height / bounds.width)
     area = Rect(0.0, -high - 0.04, width - 0.05, -0.04)

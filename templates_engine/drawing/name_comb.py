@@ -9,7 +9,6 @@
 
 from __future__ import annotations
 
-
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -90,5 +89,3 @@ def _spread(wanted: Sequence[float], pitch: float, along: Interval) -> list[floa
     low, high = along.low + pitch / 2, along.high - pitch / 2 - (len(wanted) - 1) * pitch
     starts = [max(low, min(total / count, high)) for total, count in blocks for _ in range(count)]
     return [start + number * pitch for number, start in enumerate(starts)]
-
-

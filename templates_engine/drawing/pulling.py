@@ -41,7 +41,9 @@ def _title(name: str, hole: Hole, width: float) -> Piece:
     to = f" to {hole.raceway.to}" if hole.raceway.to else ""
     text = shortened(f"{name}: {hole.called}{to}", TEXT_PT, width, True)
     step = line_height_in(TEXT_PT)
-    return Piece(step, (Words(Point(0, -step * 0.8), set_words(text), TEXT_PT, bold=True),), keep_with_next=True)
+    return Piece(
+        step, (Words(Point(0, -step * 0.8), set_words(text), TEXT_PT, bold=True),), keep_with_next=True
+    )
 
 
 def _circuit_words(circuit: CircuitPhases) -> str:

@@ -95,12 +95,12 @@ def _names_at_holes(face: Rect, rings: _Rings, keep_outs: Sequence[Box | Ring]) 
 
 
 def _combs(plan: FacePlan, rings: _Rings, along: Interval) -> tuple[Comb | None, Comb | None]:
-    """The names along the back and the front edge, each at the edge its row is nearer to; where those of one
-    edge crowd too much, at either in turn. None and None where even so they do not fit.
+    """The names along the back and the front edge: those of the rows behind along the back; where one edge
+    has too many, along either in turn. None and None where even so they do not fit.
     """
-    middle = plan.plane.depth_in / 2
     named = [(hole.id, ring.centre) for hole, ring in sorted(rings, key=lambda one: one[1].centre.x)]
-    at_back = {hole.id for hole, _ in rings if hole.v_in <= middle}
+    rows = sorted(plan.layout.rows, key=lambda row: row.back_line_in)
+    at_back = {hole.id for row in rows[: -(-len(rows) // 2)] for hole in row.holes}
     by_row = [one for one in named if one[0] in at_back], [one for one in named if one[0] not in at_back]
     for above, below in (by_row, (named[::2], named[1::2])):
         combs = comb(above, along), comb(below, along)
@@ -164,7 +164,9 @@ def card_outline(more: str) -> Piece:
     words = column_of(
         [
             *paragraph("Lay a bank or ID card here.", width, bold=True),
-            *paragraph("All four edges must meet the line; if they do not, this print is not true size.", width),
+            *paragraph(
+                "All four edges must meet the line; if they do not, this print is not true size.", width
+            ),
             space(0.1),
             *paragraph(more, width),
         ]
