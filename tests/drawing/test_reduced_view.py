@@ -58,14 +58,11 @@ def test_leaders_lead_from_each_hole_to_its_own_name() -> None:
     names = [one for one in view.shapes if isinstance(one, Words) and one.bold]
     for hole, centre in zip(layout.faces[0].holes, rings, strict=True):
         (own,) = [line for line in leaders if math.dist(line.start, centre) < 1e-9]
-        near = min(names, key=lambda name: math.dist((name.at.x - 0.045, _foot(name, own)), own.end))
+        goes_up = own.end.y > own.start.y
+        there = [name for name in names if (name.at.y > own.start.y) == goes_up]
+        near = min(there, key=lambda name: abs(name.at.x - 0.045 - own.end.x))
         assert near.runs == (hole.id,)
-
-
-def _foot(name: Words, line: Line) -> float:
-    """The end of an upright name that a leader from below or above comes to."""
-    length = 0.01 + 0.09 * len(str(name.runs[0]))
-    return name.at.y if line.end.y > line.start.y else name.at.y + length
+        assert goes_up == (hole.row == "A")
 
 
 @pytest.mark.parametrize("counts", [(7,), (40,), (70, 70)])
