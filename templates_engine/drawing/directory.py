@@ -2,7 +2,7 @@
 
 ::
 
-        odd left        space poles phase raceway   space poles phase raceway
+        odd left        space poles phase into      space poles phase into
                             1 1     A black  A1         2 2, to 4  A black  A2
                             3 1     B red    A1         4 with 2   B red    A2
         down                one column of spaces: 1, 2, 3, 4
@@ -23,7 +23,7 @@ _COLUMNS = (
     Column("\nspace", "right", bold=True),
     Column("\npoles"),
     Column("phase,\ncolour"),
-    Column("race-\nway", gives_way=True),
+    Column("\ninto", gives_way=True),
 )
 
 
