@@ -1,6 +1,6 @@
 """Turns a job into one text of all that a person gets from it: pages, what the terminal says, exports.
 
-The text is read from the finished files, words by their places on the page; a person reads what changed in it.
+The text is read from the finished files, words by their places on the page; a person reads what changes.
 """
 
 from __future__ import annotations
@@ -28,7 +28,9 @@ EXPORTS = ("csv", "json")
 
 def jobs() -> dict[str, str]:
     """Job texts by the name of their golden file: every sample, and every face from either side."""
-    found = {path.stem: path.read_text(encoding="utf-8") for path in sorted(folder("sample_jobs").glob("*.yaml"))}
+    found = {
+        path.stem: path.read_text(encoding="utf-8") for path in sorted(folder("sample_jobs").glob("*.yaml"))
+    }
     for face in ("top", "bottom", "left", "right"):
         for side in ("outside", "inside"):
             start = "top" if face in ("left", "right") else "left"
@@ -88,8 +90,8 @@ def _page_text(path: Path, page: int) -> str:
             lines.append([word])
     text = [_line(line) for line in lines]
     turned = [word for word in words if abs(word.angle) >= 1.0]
-    for word in sorted(turned, key=lambda one: (round(one.x_in, 2), round(one.y_in, 2), one.text)):
-        text.append(f"(turned {round(word.angle)}) {word.text.strip()}")
+    turned.sort(key=lambda one: (round(one.x_in, 2), round(one.y_in, 2), one.text))
+    text += (f"(turned {round(word.angle)}) {word.text.strip()}" for word in turned)
     return "\n".join(text)
 
 

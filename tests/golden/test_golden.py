@@ -21,7 +21,9 @@ def test_everything_printed_is_as_it_was_read(name: str, tmp_path: Path) -> None
     found = text_of(name, JOBS[name], tmp_path)
     diff = difflib.unified_diff(wanted.splitlines(), found.splitlines(), "as read", "now", lineterm="", n=1)
     told = "\n".join(islice(diff, 60))
-    assert found == wanted, f"{told}\n\nIf this is meant: python -m tests.golden.rewrite {name}, and read the diff."
+    assert found == wanted, (
+        f"{told}\n\nIf this is meant: python -m tests.golden.rewrite {name}, and read the diff."
+    )
 
 
 def test_every_golden_text_is_of_a_job_there_is() -> None:
