@@ -177,6 +177,8 @@ class Column:
 
 CELL_LEFT_IN, CELL_RIGHT_IN = 0.03, 0.07
 """White on either side of a cell's words."""
+ROUNDING_IN = 1e-6
+"""A column is as wide as its widest cell, which must not be cut short for the last digit of a sum."""
 
 
 def table(
@@ -192,7 +194,7 @@ def table(
         left = 0.0
         for column, cell, room in zip(columns, cells, widths, strict=True):
             weight = bold or column.bold
-            text = shortened(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN, weight)
+            text = shortened(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN + ROUNDING_IN, weight)
             x = left + CELL_LEFT_IN if column.anchor == "left" else left + room - CELL_RIGHT_IN
             if text:
                 yield Words(Point(x, base), set_words(text), size_pt, anchor=column.anchor, bold=weight)

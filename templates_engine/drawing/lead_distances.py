@@ -20,7 +20,8 @@ from templates_engine.units import Speech
 _Lines = list[tuple[str, str]]
 """(from and to, how far it is)"""
 MOST_ABREAST = 3
-BETWEEN_ABREAST_IN = 0.25
+BETWEEN_ABREAST_IN, CELLS_IN = 0.25, 0.12
+"""White between two pairs of columns, and beside the words of a cell."""
 METAL_UNKNOWN = (
     "The job does not give the metal's thickness. Distances from an edge are from the can's OUTSIDE edge: a "
     "rule set in the corner inside reads them less one thickness, so measure the metal and take it off. What "
@@ -138,7 +139,8 @@ def _wall_against_wall(
 
 def _abreast(lines: Sequence[tuple[str, str]], width: float) -> Iterator[Piece]:
     """The lines as one table of as many pairs of columns as find room, each read downward."""
-    one = max(sum(width_in(text, SMALL_PT, True) for text in line) for line in lines) + 0.35
+    names, lengths = zip(*lines, strict=True)
+    one = sum(max(width_in(text, SMALL_PT, True) for text in texts) + CELLS_IN for texts in (names, lengths))
     most = int((width + BETWEEN_ABREAST_IN) / (one + BETWEEN_ABREAST_IN))
     count = max(1, min(most, MOST_ABREAST, -(-len(lines) // 2)))
     high = -(-len(lines) // count)
