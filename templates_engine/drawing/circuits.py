@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
 
 from templates_engine.drawing.directory import directory
-from templates_engine.drawing.flow import Piece, balanced, heading, moved, paragraph, space, stack
+from templates_engine.drawing.flow import Piece, balanced, heading, moved, paragraph, space, stack, whole
 from templates_engine.drawing.pulling import pulled
 from templates_engine.drawing.shapes import Line, Page, Pen, Shape, Words
 from templates_engine.drawing.style import SMALL_PT, TEXT_PT, capital_height_in
@@ -153,8 +153,7 @@ def _directory(job: Job, runs: _Runs, width: float) -> Iterator[Piece]:
     placed = [(name, circuit) for name, _, load in runs for circuit in load.circuits]
     pieces = list(directory(job.enclosure, placed, width))
     if pieces:
-        yield heading(f"Spaces of {job.enclosure.mark} as its directory has them")
-        yield from pieces
+        yield from whole((heading(f"Spaces of {job.enclosure.mark} as its directory has them"), *pieces))
         yield space(0.12)
 
 
