@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from templates_engine.checks.model import Finding
 from templates_engine.drawing.cautions import CAUTIONS
-from templates_engine.drawing.flow import Piece, balanced, moved, stack
+from templates_engine.drawing.flow import Piece, balanced, moved
 from templates_engine.drawing.lead_distances import distances
 from templates_engine.drawing.lead_findings import findings_told
 from templates_engine.drawing.lead_head import head, measure_first, measure_first_with_view
@@ -17,7 +17,7 @@ from templates_engine.drawing.lead_tables import hole_table
 from templates_engine.drawing.lead_taping import how_to_tape
 from templates_engine.drawing.lead_words import figures_used, numbered, paper, to_bring
 from templates_engine.drawing.reduced import reduced_view
-from templates_engine.drawing.shapes import Page, Shape, Words
+from templates_engine.drawing.shapes import Box, Page, Shape, Words
 from templates_engine.drawing.sheet import draft_stamp
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import set_words, shortened
@@ -46,7 +46,7 @@ def lead_pages(
     columns = _columns(area)
     lead = _Lead(layout, plan, face, findings, draft)
     views = (*VIEW_HEIGHTS, None) if plan.lead_apart is None else VIEW_HEIGHTS
-    tried = (_filled(_pieces(lead, columns[0], view), columns) for view in views)
+    tried = (_laid_out(lead, columns, view) for view in views)
     pages = min(tried, key=len)  # a smaller view where that saves a page
     word = face.layout.job.face.value
     return tuple(
@@ -84,7 +84,16 @@ def _columns(area: Rect) -> tuple[Rect, ...]:
     )
 
 
-def _pieces(lead: _Lead, column: Rect, most_view: tuple[float, float] | None) -> list[Piece]:
+def _laid_out(
+    lead: _Lead, columns: Sequence[Rect], most_view: tuple[float, float] | None
+) -> tuple[tuple[Shape, ...], ...]:
+    """The pages, the steps naming the one that came out with the card outline."""
+    pages = _filled(_pieces(lead, columns[0], most_view, 1), columns)
+    card_page = _page_of_card(pages)
+    return pages if card_page == 1 else _filled(_pieces(lead, columns[0], most_view, card_page), columns)
+
+
+def _pieces(lead: _Lead, column: Rect, most_view: tuple[float, float] | None, card_page: int) -> list[Piece]:
     """Everything in order; the view no higher than that, or beside the card where None."""
     layout, plan, face = lead.layout, lead.plan, lead.face
     job, width = layout.job, column.width
@@ -103,15 +112,21 @@ def _pieces(lead: _Lead, column: Rect, most_view: tuple[float, float] | None) ->
         *distances(face, speech, width),
         *findings_told(face, lead.findings, width),
         *to_bring(job, face, speech, width),
-        *how_to_tape(plan, face, speech, width, card_page=_page_of_the_last(top, column)),
+        *how_to_tape(plan, face, speech, width, card_page),
         *numbered("Cautions", CAUTIONS, width),
         *paper(plan, width),
         *figures_used(job, face, speech, width),
     ]
 
 
-def _page_of_the_last(pieces: Sequence[Piece], column: Rect) -> int:
-    return len(stack(pieces, column))
+def _page_of_card(pages: Sequence[tuple[Shape, ...]]) -> int:
+    """The page whose box has round corners as a card has; 1 where none is drawn."""
+    with_card = (
+        number
+        for number, shapes in enumerate(pages, 1)
+        if any(isinstance(shape, Box) and shape.corner > 0 for shape in shapes)
+    )
+    return next(with_card, 1)
 
 
 def _filled(pieces: Sequence[Piece], columns: Sequence[Rect]) -> tuple[tuple[Shape, ...], ...]:
