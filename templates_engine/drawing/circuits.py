@@ -153,7 +153,7 @@ def _directory(job: Job, runs: _Runs, width: float) -> Iterator[Piece]:
     placed = [(name, circuit) for name, _, load in runs for circuit in load.circuits]
     pieces = list(directory(job.enclosure, placed, width))
     if pieces:
-        yield from whole((heading(f"Spaces of {job.enclosure.mark} as its directory has them"), *pieces))
+        yield from whole(pieces)
         yield space(0.12)
 
 
