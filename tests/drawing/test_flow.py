@@ -1,4 +1,4 @@
-"""Pieces over pages: filled alike, what hangs together unbroken, headings over what they head, no figure cut."""
+"""Pieces over pages: filled alike, what hangs together unbroken, headings over their own."""
 
 from __future__ import annotations
 
