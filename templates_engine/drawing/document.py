@@ -38,7 +38,7 @@ def draw(
         pictures.append(face_picture(face, job.unit))
         words = face_words(face, speech, plan.view)
         if plan.lead_apart is None:
-            pages += lead_pages(job, plan, face, findings, draft)
+            pages += lead_pages(layout, plan, face, findings, draft)
         pages += (sheet_page(job, plan, face, sheet, words, draft) for sheet in face.sheets)
     if plan.lead_apart is None:
         pages += circuit_pages(job, plan, loads or {})
@@ -63,7 +63,7 @@ def draw_lead(
     """Lead pages and circuits on office paper for sheets on a roll; None where they lead the sheets."""
     if plan.lead_apart is None:
         return None
-    pages = [page for face in plan.faces for page in lead_pages(layout.job, plan, face, findings, draft)]
+    pages = [page for face in plan.faces for page in lead_pages(layout, plan, face, findings, draft)]
     pages += circuit_pages(layout.job, plan, loads or {})
     return Document(
         _title(layout, draft) + " lead pages",

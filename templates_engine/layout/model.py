@@ -156,8 +156,17 @@ class FaceLayout:
 
 
 @dataclass(frozen=True)
+class Note:
+    """What moved or could move a hole without the job file saying so, told on lead page and terminal."""
+
+    words: str
+    holes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Layout:
     """All faces of a job, solved."""
 
     job: Job
     faces: tuple[FaceLayout, ...]
+    notes: tuple[Note, ...] = ()

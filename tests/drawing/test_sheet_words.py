@@ -143,7 +143,7 @@ def test_a_crowded_wireway_tells_every_edge_lip_and_hole(
     assert_edges_named_in_the_pdf(layout, planned, tmp_path / "crowded.pdf")
     (one,) = planned.faces
     speech = Speech("in")
-    words = face_words(one, speech, planned.view, bars_in_view=planned.bar_strip_in == 0.0)
+    words = face_words(one, speech, planned.view)
     assert_holes_told(one, words, speech)
     for sheet in one.sheets:
         placed = words.sheets[sheet.number].placed
@@ -174,7 +174,7 @@ def test_random_jobs_tell_every_edge_and_hole(tmp_path: Path, job: Job) -> None:
     assert_edges_named_in_the_pdf(layout, planned, tmp_path / "random.pdf")
     speech = Speech(job.unit, job.denominator)
     for face in planned.faces:
-        words = face_words(face, speech, planned.view, bars_in_view=planned.bar_strip_in == 0.0)
+        words = face_words(face, speech, planned.view)
         assert_holes_told(face, words, speech)
 
 
