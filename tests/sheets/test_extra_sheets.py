@@ -6,8 +6,9 @@ import re
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 from sheet_layouts import Drilled, face, layout
 
 from templates_engine.layout.model import Layout
@@ -72,7 +73,7 @@ def test_left_out_sheets_do_not_count_as_spent(leave_out_empty):
     assert sheets_of(made) <= sheets_of(plan(base)) + 1
 
 
-@settings(deadline=None, max_examples=25)
+@examples(25)
 @given(
     st.floats(8.0, 30.0),
     st.floats(4.0, 20.0),

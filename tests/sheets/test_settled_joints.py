@@ -6,8 +6,9 @@ import itertools
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 from scipy.optimize import Bounds, LinearConstraint, milp
 from test_sheet_bands import field
 
@@ -65,7 +66,7 @@ def least_on_grid(made: Field, level) -> float:
 @pytest.mark.parametrize(
     ("width", "height", "level"), [(15.0, 12.0, (6.0,)), (11.0, 18.0, (6.0, 12.0)), (16.0, 18.0, (6.0, 12.0))]
 )
-@settings(deadline=None, max_examples=30)
+@examples(30)
 @given(
     holes=st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1), st.floats(1.5, 5.0)), min_size=3, max_size=8)
 )

@@ -6,8 +6,9 @@ import itertools
 import math
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
+from random_runs import examples
 
 from templates_engine.geometry import Interval, Point
 from templates_engine.sheets.bands import best_joints
@@ -98,7 +99,7 @@ SMALL_HOLES = st.lists(
 )
 
 
-@settings(deadline=None, max_examples=150)
+@examples(150)
 @given(SMALL_HOLES)
 @example([(5.0, 2.0, 3.0), (8.0, 6.0, 3.0)])
 @example([(5.0, 7.0, 2.0), (4.875, 7.0, 3.125), (7.75, 5.0, 2.5)])
@@ -108,7 +109,6 @@ def test_two_by_two_against_brute_force(holes):
     assert made.harm(joints) == least_harm(made)
 
 
-@settings(deadline=None)
 @given(SMALL_HOLES)
 def test_what_is_said_to_be_cut_is_what_lies_at_a_joint(holes):
     """A hole that a joint only passes by its corner may be counted as cut, never the other way round."""
@@ -126,7 +126,7 @@ LARGE_HOLES = st.lists(
 )
 
 
-@settings(deadline=None, max_examples=25)
+@examples(25)
 @given(LARGE_HOLES)
 def test_large_faces_keep_within_bounds(holes):
     """Never worse than joints straight through, nor better than each band alone between its level joints."""
@@ -171,7 +171,7 @@ def test_upright_joints_of_neighbouring_bands_never_leave_a_stretch_too_short(cl
     assert above == below or abs(above - below) >= LEAST_STRETCH_IN - 1e-9
 
 
-@settings(deadline=None, max_examples=150)
+@examples(150)
 @given(
     st.floats(10.0, 30.0),
     st.floats(12.0, 30.0),

@@ -6,7 +6,7 @@ import itertools
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from templates_engine.geometry import Interval
@@ -97,7 +97,6 @@ def test_joints_are_as_good_as_trying_every_place(length, view, holes):
     assert found[1] == pytest.approx(best[1], abs=1e-7)
 
 
-@settings(deadline=None)
 @given(
     st.floats(70.0, 130.0),
     st.lists(st.tuples(st.floats(0, 130), st.floats(0.5, 4.0)), min_size=10, max_size=60),
@@ -242,7 +241,6 @@ def test_a_joint_that_must_cut_a_circle_keeps_off_its_centre_and_quarter_points(
     assert hole.harm(8.0 + CLEAR_IN) == close
 
 
-@settings(deadline=None)
 @given(
     st.floats(4.0, 40.0),
     st.floats(3.0, 12.0),

@@ -7,8 +7,9 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 from sheet_layouts import HERE, Drilled, face, layout
 
 from templates_engine.drawing.face import ARM_IN
@@ -166,7 +167,6 @@ FACES = st.builds(
 )
 
 
-@settings(deadline=None)
 @given(
     st.lists(FACES, min_size=1, max_size=2),
     st.lists(st.sampled_from(PAPERS), min_size=1, max_size=2),
@@ -513,7 +513,7 @@ def test_the_paper_with_fewest_printed_sheets_wins():
     assert (made.paper_name, sheets_of(made)) == ("tabloid", 1)
 
 
-@settings(deadline=None, max_examples=40)
+@examples(40)
 @given(
     st.floats(20.0, 70.0),
     st.floats(5.0, 40.0),
