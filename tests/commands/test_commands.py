@@ -255,7 +255,7 @@ def test_numbers_of_a_failing_layout_carry_a_warning_and_exit_1(tmp_path: Path) 
 
 
 def test_a_process_of_its_own_says_the_same(tmp_path: Path) -> None:
-    """What the other tests run within themselves: one of each exit code, streams and files as from a shell."""
+    """What the other tests run within themselves: one of each exit code, and the streams as from a shell."""
     bad, tight = tmp_path / "bad.yaml", tmp_path / "tight.yaml"
     text = FIRST.read_text(encoding="utf-8")
     bad.write_text(text.replace("size: 1-1/4", "size: 1-1/5"), encoding="utf-8")
