@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from hypothesis import HealthCheck, settings
 
 USUAL = 100
@@ -37,3 +39,11 @@ def examples(number: int) -> settings:
     ``number`` is how many there are where the profile's own number is USUAL.
     """
     return settings(max_examples=max(1, round(settings().max_examples * number / USUAL)))
+
+
+def some_of(values: Iterable[int]) -> list[int]:
+    """Every value in a deep run, one in three else: for a test that draws with a seed of its own.
+
+    Such a test is marked ``hypothesis`` by hand, so that the deep run takes it up.
+    """
+    return list(values)[:: 1 if settings().max_examples > USUAL else 3]
