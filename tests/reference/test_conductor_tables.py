@@ -89,7 +89,7 @@ def test_equipment_ground_between_rows_takes_the_larger() -> None:
 
 
 def test_equipment_ground_ratings_as_published() -> None:
-    """NEC 2023 Table 250.122: every rating holds to its last ampere, and one ampere more takes the next row."""
+    """NEC 2023 Table 250.122: a rating holds to its last ampere, and one ampere more takes the next row."""
     rows = published("nec_250_122")
     for row, next_row in pairwise(rows):
         rating = int(row["overcurrent_device_A"])
