@@ -1,8 +1,8 @@
 """Works out a job's figures from its own numbers and published tables, sharing nothing with the program.
 
-The job is two faces, each with two rows: the first starts from an edge, the second is centred; strut 1-5/8 in,
-the can 1/4 in off the wall. Outside diameters are ANSI C80.1 and C80.3, knockouts NEMA's table
-(tests/reference/data); pilots are from memory, as the program says of them.
+The job is two faces, each with two rows: the first starts from an edge, the second is centred; strut is
+1-5/8 in, the can stands 1/4 in off the wall. Outside diameters are ANSI C80.1 and C80.3, knockouts NEMA's
+table (tests/reference/data); pilots are from memory, as the program says of them.
 """
 
 from __future__ import annotations

@@ -134,7 +134,7 @@ def test_the_json_of_export(pair: Pair, job: Path) -> None:
 
 
 def test_the_table_of_fit_for_each_row_as_written(pair: Pair, job: Path) -> None:
-    """Room is from the holes' circles to the flat's ends, which in a closed can lie one thickness of metal in."""
+    """Room is from the holes' circles to the flat's ends, in a closed can one thickness of metal in."""
     text = said(job, "fit")
     for face, _, holes in faces_of(pair):
         for row in "AB":
