@@ -184,16 +184,20 @@ def test_ruler_ticks_are_longer_at_the_coarser_graduations(printed: Printed) -> 
 
 def test_ruler_numbers_stand_at_their_inches(printed: Printed) -> None:
     """Along the back edge they count u from the zero corner, along the ends v from the back edge."""
-    along, across = set(), set()
+    along, across, in_feet = set(), set(), set()
     for sheet in printed.sheets.sheets:
         measure = min(line.y_in for line in printed.words(sheet) if "Measure" in line.text)
         for line in printed.words(sheet):
-            if not re.fullmatch(r"\d+ ?", line.text) or line.y_in < measure:
+            told = re.fullmatch(r"(\d+)(?: = (\d+)'-(\d+)\")? ?", line.text)
+            if not told or line.y_in < measure:
                 continue
             x, y = printed.on_face(sheet, *middle(line))
             if not (0 < x < printed.length and 0 < y < DEPTH):
                 continue
-            number = int(line.text)
+            number = int(told[1])
+            if told[2]:
+                assert number == 12 * int(told[2]) + int(told[3]), line.text
+                in_feet.add(number)
             if y < NEAR_EDGE_IN:
                 place = number if printed.start_on_left else printed.length - number
                 assert x == pytest.approx(place, abs=0.2), (sheet.number, number)
@@ -203,6 +207,7 @@ def test_ruler_numbers_stand_at_their_inches(printed: Printed) -> None:
                 across.add(number)
     assert len(along) > 0.6 * printed.length
     assert len(across) > 0.5 * DEPTH
+    assert in_feet
 
 
 def test_each_edge_is_called_by_its_name(printed: Printed) -> None:
