@@ -88,7 +88,9 @@ def _without_straps(site: Site) -> Iterator[Remark]:
         names = listed([row.row.name for row in rows])
         words = f"Row {names} stands" if len(rows) == 1 else f"Rows {names} stand"
         sentence = f"{words} on a centre line without strut, where no straps are needed."
-        yield Remark(Outcome.NOT_CHECKED, sentence, unique(hole.id for row in rows for hole in row.holes))
+        holes = unique(hole.id for row in rows for hole in row.holes)
+        remedy = "Write strut: in place of centre line: where the raceways are strapped."
+        yield Remark(Outcome.NOT_CHECKED, sentence, holes, remedy=remedy)
 
 
 STRAPS = Rule(

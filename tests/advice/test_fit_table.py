@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 from advice_jobs import jobs
 from factories import from_edge, make_face, make_job, make_keep_out, make_raceway, make_row, spread
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
+from random_runs import examples
 
 from templates_engine.advice.fit import OnStrut, RowFit, fit_rows
 from templates_engine.checks import check
@@ -197,7 +198,7 @@ def stands(job: Job, row_index: int) -> bool | None:
     return not any(one.outcome is Outcome.FAIL and mine & set(one.holes) for one in answers)
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@examples(40)
 @given(jobs())
 def test_the_table_says_what_the_solver_and_the_checks_say(job: Job) -> None:
     for index, fit in enumerate(fit_rows(job)):

@@ -3,28 +3,18 @@
 from __future__ import annotations
 
 import json
-import os
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 import jsonschema
 import pytest
 import yaml
+from command_line import run, run_process
 
 from templates_engine.resources import folder
 
 SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
 FIRST = SAMPLES[0]
-
-
-def run(*words: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "templates_engine", *map(str, words)]
-    env = {**os.environ, "COLUMNS": "100"}
-    return subprocess.run(
-        command, cwd=cwd, env=env, capture_output=True, text=True, encoding="utf-8", check=False
-    )
 
 
 def expected_exit(sample: Path) -> int:
@@ -320,3 +310,25 @@ def test_numbers_of_a_failing_layout_carry_a_warning_and_exit_1(tmp_path: Path) 
     assert "NO: do not cut" in lines.stdout
     sound = json.loads(run("holes", FIRST, "--as", "json", cwd=tmp_path).stdout)
     assert sound["faces"][0]["passes_checks"] is True
+
+
+def test_a_process_of_its_own_says_the_same(tmp_path: Path) -> None:
+    """What the other tests run within themselves: one of each exit code, and the streams as from a shell."""
+    bad, tight = tmp_path / "bad.yaml", tmp_path / "tight.yaml"
+    text = FIRST.read_text(encoding="utf-8")
+    bad.write_text(text.replace("size: 1-1/4", "size: 1-1/5"), encoding="utf-8")
+    tight.write_text(text.replace("width: 20", "width: 14"), encoding="utf-8")
+    failing = next(sample for sample in SAMPLES if expected_exit(sample) == 1)
+    asked = [
+        (0, ("holes", FIRST)),
+        (1, ("check", failing)),
+        (2, ("draw", bad)),
+        (3, ("draw", tight)),
+        (4, ("draw", FIRST, "-o", tmp_path / "none" / "x.pdf")),
+    ]
+    for code, words in asked:
+        alone, within = (each(*words, cwd=tmp_path) for each in (run_process, run))
+        assert alone.returncode == code, alone.stderr
+        assert (alone.returncode, alone.stdout, alone.stderr) == (
+            within.returncode, within.stdout, within.stderr,
+        )  # fmt: skip

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 from factories import make_face, make_job, make_row
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given
 from random_jobs import jobs
+from random_runs import examples
 
 from templates_engine.drawing.words.places import common
 from templates_engine.errors import CannotFit
@@ -40,12 +41,7 @@ def assert_clear(face: FacePlan, view: Rect, is_roomy: bool) -> None:
             assert not any(strip.grown(0.07).holds(mark.at) for mark in joint.marks)
 
 
-@settings(
-    max_examples=25,
-    derandomize=True,
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much],
-)
+@examples(25)
 @given(jobs())
 def test_bars_of_random_rows_are_clear_wherever_three_inches_are(job: Job) -> None:
     try:

@@ -13,8 +13,9 @@ import pytest
 from collisions import Drawn, crossings, drawn_on, outside, said
 from eight_cases import EIGHT
 from factories import make_face, make_job, make_row
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given
 from random_jobs import jobs
+from random_runs import examples
 
 from templates_engine import pipeline
 from templates_engine.drawing import draw
@@ -48,12 +49,7 @@ def test_no_words_of_a_sample_cross_anything(sample: Path) -> None:
     assert_readable(pipeline.draw_job(solved), solved.layout, pipeline.plan_job(solved))
 
 
-@settings(
-    max_examples=25,
-    derandomize=True,
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
+@examples(25)
 @given(jobs())
 def test_no_words_of_random_rows_cross_anything(job: Job) -> None:
     try:

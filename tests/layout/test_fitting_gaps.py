@@ -8,8 +8,9 @@ from itertools import pairwise
 
 import pytest
 from factories import from_edge, make_enclosure, make_face, make_job, make_raceway, make_row, spread
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 
 from templates_engine.checks import check
 from templates_engine.errors import CannotFit
@@ -442,7 +443,7 @@ def shops(draw: st.DrawFn) -> Shop:
     return Shop("s", tuple(made.values()))
 
 
-@settings(max_examples=150, deadline=None)
+@examples(150)
 @given(rows(), shops(), st.booleans(), st.sampled_from([9.0, 12.0, 16.0]))
 def test_a_row_placed_by_its_fittings_passes_their_checks(
     row: Row, shop: Shop, wet: bool, depth: float
@@ -452,7 +453,7 @@ def test_a_row_placed_by_its_fittings_passes_their_checks(
     assert cautions(check(solve(job))) == []
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(rows())
 def test_a_hair_closer_and_a_check_speaks_unless_the_clearance_governs(row: Row) -> None:
     """Gaps are the least there are: with each pair closer by the clearance and a hair, a check cautions."""

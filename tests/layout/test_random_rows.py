@@ -14,8 +14,9 @@ from itertools import pairwise
 import pytest
 from brute import AS_GOOD, best_total
 from factories import make_face, make_job, make_keep_out, make_raceway, make_row, make_size
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
+from random_runs import examples
 
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Circle, Interval, Point, Rect, gap_between_circles, gap_circle_rect
@@ -275,7 +276,7 @@ def programme(face: FaceJob, fixed: dict[int, float]) -> tuple[Line, list[bool]]
     return line, [row.snap_in is not None and index not in fixed for index in range(count)]
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@examples(200)
 @given(faces())
 def test_a_row_obeys_the_rules_and_is_the_best(face: FaceJob) -> None:
     fixed = fixed_of(face)
@@ -348,7 +349,7 @@ def mirrored(face: FaceJob) -> FaceJob:
     )
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@examples(200)
 @given(faces())
 def test_the_mirrored_face_has_the_mirrored_places(face: FaceJob) -> None:
     row = replace(face.rows[0], snap_in=None)
@@ -373,7 +374,7 @@ def test_the_mirrored_face_has_the_mirrored_places(face: FaceJob) -> None:
         assert totals[0] == pytest.approx(totals[1], abs=NEAR)
 
 
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@examples(100)
 @given(
     faces(st.builds(FromEdge, st.just("start"), st.sampled_from(["centre", "near side"]), some(0, 8))),
     some(0, 6),

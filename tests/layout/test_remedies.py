@@ -16,7 +16,8 @@ from factories import (
     make_size,
     spread,
 )
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
+from random_runs import examples
 from test_random_rows import faces
 
 from templates_engine.errors import CannotFit
@@ -239,7 +240,7 @@ def test_nearest_step_inside() -> None:
     assert nearest_step([], 1.0, 1.0) is None
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@examples(60)
 @given(faces())
 def test_every_remedy_offered_solves(face: FaceJob) -> None:
     job = make_job(face, enclosure=make_enclosure(width=face.width_in))

@@ -7,8 +7,9 @@ from itertools import pairwise
 
 import pytest
 from brute import AS_GOOD, best_total
-from hypothesis import HealthCheck, example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
+from random_runs import examples
 
 from templates_engine.geometry import Interval
 from templates_engine.layout.allowed import without
@@ -164,7 +165,7 @@ def lines(draw: st.DrawFn, step: float = 0.25, most: int = 5) -> Line:
     return Line(wants, distances, tuple(allowed), low, high)
 
 
-WIDE = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+WIDE = examples(150)
 
 
 @WIDE

@@ -8,8 +8,9 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 from scipy.optimize import Bounds, LinearConstraint, milp
 from sheet_layouts import Drilled, face, layout
 
@@ -118,7 +119,7 @@ def test_left_out_sheets_do_not_count_as_spent(leave_out_empty):
 SPOTS = st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1), st.floats(1.0, 5.0)), min_size=2, max_size=6)
 
 
-@settings(deadline=None, max_examples=20)
+@examples(20)
 @given(st.floats(8.0, 30.0), st.floats(4.0, 20.0), SPOTS, st.sampled_from([None, 1, 3]))
 def test_more_sheets_never_cut_more_and_are_never_more_than_allowed(width, depth, spots, extra):
     drilled = [Drilled(u * width, v * depth, diameter) for u, v, diameter in spots]
@@ -221,7 +222,7 @@ SIXTEENTHS = st.lists(
 )
 
 
-@settings(deadline=None, max_examples=12)
+@examples(60)
 @given(st.integers(6 * 16, 20 * 16), st.integers(4 * 16, 12 * 16), SIXTEENTHS, st.sampled_from([None, 0, 2]))
 def test_no_joints_within_the_sheets_allowed_cost_less_nor_do_fewer_sheets(width, depth, holes, extra):
     drilled = [Drilled(u % width / 16, v % depth / 16, d / 8) for u, v, d in holes]

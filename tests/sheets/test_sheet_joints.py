@@ -6,7 +6,7 @@ import itertools
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from templates_engine.geometry import Interval
@@ -104,7 +104,6 @@ def test_joints_are_as_good_as_trying_every_place(length, view, holes):
     assert found[1] == pytest.approx(best[1], abs=1e-7)
 
 
-@settings(deadline=None)
 @given(
     st.floats(70.0, 130.0),
     st.lists(st.tuples(st.floats(0, 130), st.floats(0.5, 4.0)), min_size=10, max_size=60),

@@ -8,8 +8,9 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 from sheet_layouts import HERE, Drilled, face, layout
 
 from templates_engine.drawing.face_ink import ARM_IN
@@ -167,7 +168,6 @@ FACES = st.builds(
 )
 
 
-@settings(deadline=None)
 @given(
     st.lists(FACES, min_size=1, max_size=2),
     st.lists(st.sampled_from(PAPERS), min_size=1, max_size=2),
@@ -472,7 +472,7 @@ def test_the_paper_with_fewest_printed_sheets_wins():
     assert (made.paper_name, sheets_of(made)) == ("tabloid", 1)
 
 
-@settings(deadline=None, max_examples=40)
+@examples(40)
 @given(
     st.floats(20.0, 70.0),
     st.floats(5.0, 40.0),
@@ -563,7 +563,7 @@ CHANGES: dict[str, dict[str, Any]] = {
 }
 
 
-@settings(deadline=None, max_examples=15)
+@examples(75)
 @given(
     st.lists(FACES, min_size=1, max_size=2),
     st.sampled_from(["either", "portrait", "landscape"]),
