@@ -23,9 +23,9 @@ ABOUT = About(
     name="keep-outs",
     what="Neither the knockout nor the raceway comes nearer to a keep-out than the clear distance it asks "
     "for.",
-    limit="the keep-out's 'clear', 0 in where it gives none",
+    limit="the keep-out's 'clear'; 0 in where it gives none, as then its fittings are what keeps off",
     source="the job's keep-outs",
-    leaves_out="Fittings, straps and dies, which are wider; anything in the way that the job does not "
+    leaves_out="Fittings and dies, which another check measures; anything in the way that the job does not "
     "mention.",
     rests_on="geometry",
 )
@@ -61,11 +61,13 @@ def _cases(face: FaceLayout) -> Iterable[Case]:
     for keep_out in face.job.keep_outs:
         for hole in face.holes:
             widest = max(hole.circle, hole.body, key=lambda circle: circle.diameter)
-            room = _gap(widest, keep_out)
-            yield Case((hole.id,), room, keep_out.clear_in, f"{hole.id} and the keep-out '{keep_out.name}'")
+            room = gap_to(widest, keep_out)
+            yield Case(
+                (hole.id,), room, keep_out.clear_in or 0.0, f"{hole.id} and the keep-out '{keep_out.name}'"
+            )
 
 
-def _gap(circle: Circle, keep_out: KeepOut) -> float:
+def gap_to(circle: Circle, keep_out: KeepOut) -> float:
     """Clear distance from a circle on the face (u as x, v as y) to a keep-out, inches."""
     area = Rect(keep_out.u_low_in, keep_out.v_low_in, keep_out.u_high_in, keep_out.v_high_in)
     if keep_out.diameter_in is None:

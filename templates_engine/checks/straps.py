@@ -1,21 +1,26 @@
-"""Measures the gaps of rows on strut against the room that straps take in practice."""
+"""Measures the room between raceways that are strapped, in a row and between rows, against what straps take."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import combinations, pairwise
 
 from templates_engine.checks.model import About, Finding, Outcome
 from templates_engine.checks.support.answers import Case, judge, needed, speech_of, there
 from templates_engine.checks.support.fittings import envelope, with_shop
+from templates_engine.geometry import gap_between_circles
 from templates_engine.job.model import Job
-from templates_engine.layout.model import FaceLayout, Layout
+from templates_engine.layout.model import FaceLayout, Hole, Layout, PlacedRow
 
 ABOUT = About(
     name="straps",
-    what="Neighbours on strut stand far enough apart for a strap each.",
-    limit="1-1/8 in of clear gap, as the trade's habit gives it, or the straps of the shop file side by side",
+    what="Raceways on strut stand far enough from the next in their row, and from those of other rows, for a "
+    "strap each.",
+    limit="1-1/8 in of clear gap, as the trade's habit gives it, half of it beside a raceway without strap; or "
+    "the straps of the shop file side by side",
     source="common practice, no source",
-    leaves_out="The straps in hand, which may be narrower; rows that are not on strut.",
+    leaves_out="The straps in hand, which may be narrower; rows that are neither on strut nor put clear of one "
+    "(back line: auto); strut in front of a row behind.",
     rests_on="custom",
 )
 
@@ -26,7 +31,7 @@ def run(layout: Layout) -> Iterable[Finding]:
         yield from judge(
             ABOUT,
             face.job.face.value,
-            _cases(face, layout.job),
+            [*_in_rows(face, layout.job), *_between_rows(face, layout.job)],
             when_short=Outcome.CAUTION,
             short=lambda case: (
                 f"{case.what} have {there(case, speech)} between them, straps usually take "
@@ -42,12 +47,33 @@ def run(layout: Layout) -> Iterable[Finding]:
         )
 
 
-def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
+def _in_rows(face: FaceLayout, job: Job) -> Iterable[Case]:
+    """Neighbours, along the row: their straps lie on one strut."""
     for row in face.rows:
-        if row.row.strut is None:
+        if row.row.is_strapped:
+            for one, other in pairwise(row.holes):
+                sides_in = one.body.radius + other.body.radius
+                required = _reach(one, row, job) + _reach(other, row, job) - sides_in
+                yield _case(one, other, other.u_in - one.u_in - sides_in, required)
+
+
+def _between_rows(face: FaceLayout, job: Job) -> Iterable[Case]:
+    """Each raceway of one row with each of another, the shortest way."""
+    reaches = [[(hole, _reach(hole, row, job)) for hole in row.holes] for row in face.rows]
+    for (row, holes), (other_row, others) in combinations(zip(face.rows, reaches, strict=True), 2):
+        if not (row.row.is_strapped or other_row.row.is_strapped):
             continue
-        for one, other in zip(row.holes, row.holes[1:], strict=False):
-            sides_in = one.body.radius + other.body.radius
-            straps_in = envelope(one, "strap", job).diameter_in + envelope(other, "strap", job).diameter_in
-            room, required = other.u_in - one.u_in - sides_in, straps_in / 2 - sides_in
-            yield Case((one.id, other.id), room, required, f"{one.id} and {other.id}")
+        for one, reach_in in holes:
+            for other, other_reach_in in others:
+                sides_in = one.body.radius + other.body.radius
+                room = gap_between_circles(one.body, other.body)
+                yield _case(one, other, room, reach_in + other_reach_in - sides_in)
+
+
+def _reach(hole: Hole, row: PlacedRow, job: Job) -> float:
+    """From a raceway's centre to where its strap's room ends, or to its side where it has none."""
+    return envelope(hole, "strap", job).diameter_in / 2 if row.row.is_strapped else hole.body.radius
+
+
+def _case(one: Hole, other: Hole, room_in: float, required_in: float) -> Case:
+    return Case((one.id, other.id), room_in, required_in, f"{one.id} and {other.id}")

@@ -22,6 +22,7 @@ from templates_engine.cli.reports import (
     JOB_HAS_PROBLEMS,
     counted,
     fail,
+    note_lines,
     output_beside,
     reported,
     say,
@@ -124,6 +125,8 @@ def draw(
             _echo_written(one, is_lead=one is not written[-1])
         if known:
             typer.echo(used_words(known, solved.layout.job))
+        for line in note_lines(solved.layout.notes):
+            typer.echo(line)
         for finding in solved.findings:
             if finding.outcome.value == "caution":
                 typer.echo(f"caution, {finding.check}: {finding.message}")
@@ -160,6 +163,8 @@ def check(
             _print_findings(solved.findings, sys.stdout)
             holes = counted(sum(len(one.holes) for one in solved.layout.faces), "hole")
             typer.echo(f"{job}: {holes}; {verdict(solved.findings)}.")
+            for line in note_lines(solved.layout.notes):
+                typer.echo(line)
         if solved.fails:
             raise typer.Exit(CHECK_FAILED)
 
@@ -179,6 +184,8 @@ def holes(
             if solved.fails:
                 typer.echo("A CHECK FAILED: do not cut from these numbers.")
             typer.echo(holes_text(solved.layout), nl=False)
+            for line in note_lines(solved.layout.notes):
+                typer.echo(line)
         else:
             sys.stdout.write(_exported(solved, ExportAs(as_.value))[0][1].decode())
         _warn_of_fails(solved)

@@ -14,6 +14,7 @@ from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
+    from templates_engine.layout.model import Note
 
 DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
 
@@ -77,3 +78,10 @@ def output_beside(job: Path, path: Path) -> Path:
     if is_job:
         raise CannotWrite([Problem("this is the job file itself.", "Name another file.", file=str(path))])
     return path
+
+
+def note_lines(notes: Sequence[Note]) -> Iterator[str]:
+    """What moved holes unasked, a line each: "note, top A1, A2: ..."."""
+    for note in notes:
+        where = " ".join(part for part in (note.face, ", ".join(note.holes)) if part)
+        yield f"note, {where}: {note.words}." if where else f"note: {note.words}."

@@ -34,7 +34,7 @@ class Members:
     """A row's raceways in order of u, with everything the search for their places needs.
 
     ``spacings[i]`` is between raceway i and i + 1; ``limit_gaps_in[i]`` is what raceway i keeps from a limit
-    of a spread row.
+    of a spread row; ``rooms_in[i]`` is how far its fittings reach, for keep-outs that give no clear distance.
     """
 
     face: FaceJob
@@ -44,6 +44,7 @@ class Members:
     back_line_in: float
     keep_outs: tuple[KeepOut, ...]
     limit_gaps_in: tuple[float, ...]
+    rooms_in: tuple[float, ...]
 
     def id(self, index: int) -> str:
         return self.cuts[index].raceway.id
@@ -56,7 +57,8 @@ class Members:
     def forbidden_by(self, index: int, keep_out: KeepOut) -> Interval | None:
         """The open stretch of u that a keep-out takes from this raceway's centre."""
         cut = self.cuts[index]
-        return forbidden(cut.centre_v(self.back_line_in), cut.radius_in, keep_out)
+        reach_in = self.rooms_in[index] if keep_out.clear_in is None else cut.radius_in
+        return forbidden(cut.centre_v(self.back_line_in), reach_in, keep_out)
 
     def allowed(self, index: int) -> tuple[Interval, ...]:
         """Where this raceway's centre may stand, its neighbours left aside."""
@@ -82,10 +84,12 @@ def members(
     *,
     first: bool = True,
     last: bool = True,
+    rooms_in: Sequence[float] | None = None,
 ) -> Members:
     """Puts a row together; ``first`` and ``last`` say whether it is the face's first row, and its last.
 
-    ``fitted`` holds the raceways whose gaps are worked out from fittings.
+    ``fitted`` holds the raceways whose gaps are worked out from fittings; without ``rooms_in`` only holes and
+    raceways stay off keep-outs.
     """
     lugs = {index: lug_side(one, face, back_line_in, first=first, last=last) for index, one in fitted.items()}
 
@@ -103,7 +107,17 @@ def members(
         limit_gaps = [fitted[index].beside_in if index in fitted else 0.0 for index in range(len(cuts))]
     else:
         limit_gaps = [row.gap] * len(cuts)
-    return Members(face, row, tuple(cuts), tuple(spacings), back_line_in, face.keep_outs, tuple(limit_gaps))
+    rooms = [cut.radius_in for cut in cuts] if rooms_in is None else rooms_in
+    return Members(
+        face,
+        row,
+        tuple(cuts),
+        tuple(spacings),
+        back_line_in,
+        face.keep_outs,
+        tuple(limit_gaps),
+        tuple(rooms),
+    )
 
 
 def _clear_past_small_ones(

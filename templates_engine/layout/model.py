@@ -121,8 +121,20 @@ class FaceLayout:
 
 
 @dataclass(frozen=True)
+class Note:
+    """What moved holes, or could, though the job does not ask for it in so many words."""
+
+    words: str
+    holes: tuple[str, ...] = ()
+    face: str = ""
+    """The face's word; empty where it is about the whole job."""
+
+
+@dataclass(frozen=True)
 class Layout:
     """All faces of a job, solved."""
 
     job: Job
     faces: tuple[FaceLayout, ...]
+    notes: tuple[Note, ...] = ()
+    """Defaults that were taken, and keep-outs that moved holes, by face."""
