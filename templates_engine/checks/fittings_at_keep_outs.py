@@ -32,7 +32,7 @@ ABOUT = About(
     "keep-outs.",
     limit="0 in from the envelope of the fitting or die, whatever the keep-out's 'clear'",
     source=MEASURE_YOUR_OWN,
-    leaves_out="On which side of the metal the thing to keep off stands; bonding lugs, which can be turned away.",
+    leaves_out="On which side of the metal the keep-out stands; bonding lugs, which can be turned away.",
     rests_on="custom",
 )
 
@@ -52,8 +52,8 @@ def run(layout: Layout) -> Iterable[Finding]:
             fine=lambda case: (
                 f"Every fitting is clear of the keep-outs, {case.label}'s by {length(case.provided, speech)}"
             ),
-            remedy="Move the row or take smaller fittings; or measure those in hand, and see on which side of the "
-            "metal the keep-out stands.",
+            remedy="Move the row, or measure the fittings in hand and see on which side of the metal the "
+            "keep-out stands.",
             source=with_shop(ABOUT.source, face, layout.job),
         )
         yield from unlisted(ABOUT, word, unlisted_words(face, layout.job), REMEDY_FOR_UNLISTED)
@@ -62,8 +62,12 @@ def run(layout: Layout) -> Iterable[Finding]:
 def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
     for hole in listed_holes(face, job):
         circles = tuple(_circles(hole, job))
+        widest_in = max(across_in for _, across_in in circles)
         for keep_out in face.job.keep_outs:
+            is_clear = gap_to(Circle(hole.centre, widest_in), keep_out) >= LEAST_ROOM_IN
             for what, across_in in circles:
+                if is_clear and across_in < widest_in:
+                    continue  # all others are clear too
                 room = gap_to(Circle(hole.centre, across_in), keep_out)
                 words = f"{hole.id}'s {what} overlaps the keep-out '{keep_out.name}'"
                 yield Case((hole.id,), room, LEAST_ROOM_IN, words, label=hole.id)

@@ -1,4 +1,4 @@
-"""Measures the room between raceways that are strapped, in a row and between rows, against what straps take."""
+"""Measures the room between strapped raceways, in a row and between rows, against what straps take."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ ABOUT = About(
     name="straps",
     what="Raceways on strut stand far enough from the next in their row, and from those of other rows, for a "
     "strap each.",
-    limit="1-1/8 in of clear gap, as the trade's habit gives it, half of it beside a raceway without strap; or "
-    "the straps of the shop file side by side",
+    limit="1-1/8 in of clear gap, as the trade's habit gives it, half of it beside a raceway without strap; "
+    "or the straps of the shop file side by side",
     source="common practice, no source",
-    leaves_out="The straps in hand, which may be narrower; rows that are neither on strut nor put clear of one "
-    "(back line: auto); strut in front of a row behind.",
+    leaves_out="The straps in hand, which may be narrower; rows that are neither on strut nor put clear of "
+    "one (back line: auto); strut in front of a row behind.",
     rests_on="custom",
 )
 

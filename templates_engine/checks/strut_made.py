@@ -14,7 +14,7 @@ ABOUT = About(
     name="strut that is made",
     what="Every strut named in the job has a depth that strut is made in.",
     limit="the depths of the strut table, within 1/64 in",
-    source="MFMA-4 (13/16 and 1-5/8 in read, others from memory)",
+    source="MFMA-4, in part from memory: verify",
     leaves_out="Channel of other makes, which may be deeper or shallower; shims.",
     rests_on="custom",
 )

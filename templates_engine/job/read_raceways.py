@@ -11,6 +11,7 @@ from templates_engine.job.model import Cutter, Raceway
 from templates_engine.job.other_words import CUTTER_NAMES
 from templates_engine.job.read_loads import load
 from templates_engine.job.reading import Reading
+from templates_engine.job.sane import check_gap_before, check_hole
 from templates_engine.job.schema import (
     BUSHINGS,
     CUTTERS,
@@ -56,6 +57,8 @@ def raceways(
             remedy = "Write each raceway as an entry of its own, with its own circuits."
             reading.report((*here, "count"), f"{count} raceways cannot carry the same circuits", remedy)
         _check_places(entry, here, count, first, pinned, scope, reading)
+        gap_path = (*here, "gap before")
+        check_gap_before(entry.gap_before, first.gap_before_in, gap_path, scope.width_in, reading)
         if place == 0 and entry.gap_before is not None:
             remedy = "Take it out, or set the row's place."
             reading.report((*here, "gap before"), "Nothing stands before the first raceway of a row", remedy)
@@ -127,7 +130,9 @@ def _hole(written: str | None, path: KeyPath, reading: Reading) -> Literal["knoc
             remedy = f"{hint}Write knockout, punch or the hole's diameter."
             reading.report(path, f"'{shown(written)}' is no hole", remedy)
         return word or "knockout"
-    return reading.length(written, path)
+    diameter_in = reading.length(written, path)
+    check_hole(written, diameter_in, path, reading)
+    return diameter_in
 
 
 # --- ids and places -----------------------------------------------------------------------------------------

@@ -9,19 +9,15 @@ import math
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from templates_engine.job.model import Centred, FaceJob, FromEdge, Job, Raceway, Row
+from templates_engine.job.sane import MOST_CAN_IN, Dimension
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import MM_PER_INCH, Speech
 
-Dimension = Literal["width", "height", "depth"]
 _ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth": "deep"}
 _MOST_LARGER_IN = 24.0
 """How much larger than the room missing an enclosure is still looked for."""
-
-_LARGEST_IN = 1200.0
-"""100 ft: no enclosure is larger, and no job file may say so."""
 
 
 @dataclass(frozen=True)
@@ -229,7 +225,7 @@ def larger(case: Case, dimension: Dimension, missing_in: float = 0.0) -> Iterato
     first = max(
         math.ceil((now_in + missing_in - TOLERANCE_IN) / step), math.floor(now_in / step + TOLERANCE_IN) + 1
     )
-    last = min(first + math.ceil(_MOST_LARGER_IN / step), math.floor(_LARGEST_IN / step))
+    last = min(first + math.ceil(_MOST_LARGER_IN / step), math.floor(MOST_CAN_IN[dimension] / step))
     if last < first:
         return
 

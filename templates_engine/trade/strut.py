@@ -50,7 +50,7 @@ _MOST_LAYERS = 8
 def stacks() -> tuple[tuple[float, ...], ...]:
     """What strut is built up to, shallowest first, of two ways to one depth the one with fewer pieces first.
 
-    Every single depth, the pairs that are stacked, and layers of 1-5/8 in strut, with one of 13/16 in or without.
+    Every single depth, the pairs that are stacked, and layers of 1-5/8 in strut, with 13/16 in or without.
 
     Common practice, no source.
     """

@@ -12,10 +12,10 @@ from templates_engine.cli.reports import counted, verdict
 
 JOB = """
 job: one
-enclosure: {width: 12, height: 12, depth: 4}
+enclosure: {width: 12, height: 12, depth: 4, back gap: 0}
 faces:
   - face: left
-    rows: [{strut: 13/16, raceways: [{type: EMT, size: 1/2}]}]
+    rows: [{strut: 13/16, place: centred, raceways: [{type: EMT, size: 1/2}]}]
 """
 
 
