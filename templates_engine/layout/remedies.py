@@ -86,7 +86,8 @@ def remedies_for(job: Job, failure: Failure) -> tuple[Remedy, ...]:
 def remedy_words(failure: Failure, remedies: tuple[Remedy, ...], raceways: int) -> str:
     """The remedies as the last words of the error of a row with that many raceways."""
     if not remedies:
-        none_alone = ", and none of its raceways fits alone" if raceways > 1 else ""
+        is_tried_alone = failure.error.kind == "room" and raceways > 1
+        none_alone = ", and none of its raceways fits alone" if is_tried_alone else ""
         return failure.error.remedy or f"No single change tried makes it fit{none_alone}."
     if len(remedies) == 1:
         return f"This makes it fit: {remedies[0].words}."

@@ -350,7 +350,8 @@ def test_bare_numbers_are_millimetres_where_the_file_says_so() -> None:
         ("{back line: 1, place: centred, raceways: [{type: EMT, size: 1}]}", 0),
         ("{back line: 1, place: centred, raceways: [{type: EMT, size: 1, count: 1}]}", 0),
         (
-            "{back line: 1, place: centred, raceways: [{type: EMT, size: 1}, {type: EMT, size: 1, gap before: 1}]}",
+            "{back line: 1, place: centred, raceways: [{type: EMT, size: 1}, "
+            "{type: EMT, size: 1, gap before: 1}]}",
             0,
         ),
         ("{back line: 1, place: {spread: {from: 1, to: 9}}, raceways: [{type: EMT, size: 1, count: 2}]}", 0),
