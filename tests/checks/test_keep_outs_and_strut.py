@@ -1,4 +1,4 @@
-"""Fittings beside keep-outs, strut that is made, straps between rows: at the limit, and on the second of each."""
+"""Fittings beside keep-outs, strut that is made, straps between rows: at the limit, and on the second of all."""
 
 from __future__ import annotations
 
