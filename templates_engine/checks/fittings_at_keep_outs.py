@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Sequence
 
 from templates_engine.checks.keep_outs import gap_to
 from templates_engine.checks.model import About, Finding, Outcome
@@ -20,7 +21,7 @@ from templates_engine.checks.support.fittings import (
 )
 from templates_engine.checks.support.metal import is_punched
 from templates_engine.geometry import Circle
-from templates_engine.job.model import Job
+from templates_engine.job.model import Job, KeepOut
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 
 LEAST_ROOM_IN = 0.0
@@ -63,14 +64,27 @@ def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
     for hole in listed_holes(face, job):
         circles = tuple(_circles(hole, job))
         widest_in = max(across_in for _, across_in in circles)
-        for keep_out in face.job.keep_outs:
-            is_clear = gap_to(Circle(hole.centre, widest_in), keep_out) >= LEAST_ROOM_IN
+        for keep_out in _near(hole, widest_in, face.job.keep_outs):
             for what, across_in in circles:
-                if is_clear and across_in < widest_in:
-                    continue  # all others are clear too
                 room = gap_to(Circle(hole.centre, across_in), keep_out)
                 words = f"{hole.id}'s {what} overlaps the keep-out '{keep_out.name}'"
                 yield Case((hole.id,), room, LEAST_ROOM_IN, words, label=hole.id)
+
+
+def _near(hole: Hole, across_in: float, keep_outs: Sequence[KeepOut]) -> Iterable[KeepOut]:
+    """The nearest keep-out, and every other that a circle so wide overlaps; farther ones are clear as well."""
+
+    def along(keep_out: KeepOut) -> float:
+        return max(keep_out.u_low_in - hole.u_in, hole.u_in - keep_out.u_high_in) - across_in / 2
+
+    circle, nearest_in = Circle(hole.centre, across_in), math.inf
+    for keep_out in sorted(keep_outs, key=along):
+        if along(keep_out) > max(nearest_in, LEAST_ROOM_IN):
+            return
+        room = gap_to(circle, keep_out)
+        if room < max(nearest_in, LEAST_ROOM_IN):
+            nearest_in = min(nearest_in, room)
+            yield keep_out
 
 
 def _circles(hole: Hole, job: Job) -> Iterable[tuple[str, float]]:

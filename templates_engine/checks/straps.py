@@ -58,13 +58,18 @@ def _in_rows(face: FaceLayout, job: Job) -> Iterable[Case]:
 
 
 def _between_rows(face: FaceLayout, job: Job) -> Iterable[Case]:
-    """Each raceway of one row with each of another, the shortest way."""
+    """Each raceway of one row with each of another, the shortest way; beyond the nearest along the row, only
+    those whose straps can meet.
+    """
     reaches = [[(hole, _reach(hole, row, job)) for hole in row.holes] for row in face.rows]
     for (row, holes), (other_row, others) in combinations(zip(face.rows, reaches, strict=True), 2):
         if not (row.row.is_strapped or other_row.row.is_strapped):
             continue
         for one, reach_in in holes:
+            nearest_in = min(abs(one.u_in - other.u_in) for other, _ in others)
             for other, other_reach_in in others:
+                if abs(one.u_in - other.u_in) > max(nearest_in, reach_in + other_reach_in):
+                    continue
                 sides_in = one.body.radius + other.body.radius
                 room = gap_between_circles(one.body, other.body)
                 yield _case(one, other, room, reach_in + other_reach_in - sides_in)

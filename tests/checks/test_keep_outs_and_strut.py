@@ -1,4 +1,4 @@
-"""Fittings beside keep-outs, strut that is made, straps between rows: at the limit, and on the second of all."""
+"""Fittings beside keep-outs, strut that is made, straps between rows: at the limit, on the second of all."""
 
 from __future__ import annotations
 
