@@ -72,7 +72,7 @@ def _cases(face: FaceLayout, job: Job) -> Iterable[Case]:
 
 
 def _near(hole: Hole, across_in: float, keep_outs: Sequence[KeepOut]) -> Iterable[KeepOut]:
-    """The nearest keep-out, and every other that a circle so wide overlaps; farther ones are clear as well."""
+    """The nearest keep-out, and every other that a circle so wide overlaps; all others are clear as well."""
 
     def along(keep_out: KeepOut) -> float:
         return max(keep_out.u_low_in - hole.u_in, hole.u_in - keep_out.u_high_in) - across_in / 2
