@@ -161,10 +161,10 @@ def check(
             sys.stdout.write(findings_bytes(solved.findings).decode())
         else:
             _print_findings(solved.findings, sys.stdout)
-            holes = counted(sum(len(one.holes) for one in solved.layout.faces), "hole")
-            typer.echo(f"{job}: {holes}; {verdict(solved.findings)}.")
             for line in note_lines(solved.layout.notes):
                 typer.echo(line)
+            holes = counted(sum(len(one.holes) for one in solved.layout.faces), "hole")
+            typer.echo(f"{job}: {holes}; {verdict(solved.findings)}.")
         if solved.fails:
             raise typer.Exit(CHECK_FAILED)
 

@@ -47,8 +47,18 @@ def test_check_ends_with_the_counts_of_what_it_printed(tmp_path: Path) -> None:
     (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
     *lines, last = run("check", "job.yaml", cwd=tmp_path).stdout.splitlines()
     said = {word: sum(line.startswith(f"{word}:") for line in lines) for word in ("ok", "not checked")}
-    assert sum(said.values()) == len(lines)
+    notes = [line for line in lines if line.startswith("note, left")]
+    assert any("no `hole` and no `cutter`" in line for line in notes)
+    assert sum(said.values()) + len(notes) == len(lines)
     assert last == f"job.yaml: 1 hole; passes: {said['ok']} ok, {said['not checked']} not checked."
+
+
+@pytest.mark.parametrize("command", [("holes",), ("draw", "-o", "x.pdf"), ("check",)], ids=lambda one: one[0])
+def test_what_was_taken_for_keys_left_out_is_told(tmp_path: Path, command: tuple[str, ...]) -> None:
+    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    said = run(command[0], "job.yaml", *command[1:], cwd=tmp_path).stdout
+    assert "note, left A1: the standard knockout is cut, its pilot for a knockout punch" in said
+    assert "note, left: marked from outside, as no `mark from` is written." in said
 
 
 def test_fit_names_the_way_a_row_runs(tmp_path: Path) -> None:
