@@ -8,9 +8,9 @@ from dataclasses import replace
 
 from templates_engine.advice.trial import FindingCase
 from templates_engine.job.model import CentreLine, FromEdge, Job, Raceway, Row, Strut
+from templates_engine.job.sane import Dimension
 from templates_engine.layout.back_line import deep_enough, strut_words
 from templates_engine.layout.changes import (
-    Dimension,
     Remedy,
     along,
     apart_words,

@@ -124,7 +124,7 @@ def _keep_outs(site: Site) -> Iterator[Measurement]:
         (hole.id, max(hole.circle, hole.body, key=lambda one: one.diameter)) for hole in site.face.holes
     ]
     for keep_out in site.face.job.keep_outs:
-        low, high, clear = keep_out.u_low_in, keep_out.u_high_in, keep_out.clear_in
+        low, high, clear = keep_out.u_low_in, keep_out.u_high_in, keep_out.clear_in or 0.0
         for hole, circle in circles:
             u = circle.centre.x
             beyond = low - u if u < low else u - high
@@ -142,9 +142,9 @@ KEEP_OUTS = Rule(
     name="keep-outs",
     what="Neither the knockout nor the raceway comes nearer to a keep-out than the clear distance it asks "
     "for.",
-    limit="the keep-out's 'clear', 0 in where it gives none",
+    limit="the keep-out's 'clear'; 0 in where it gives none, as then its fittings are what keeps off",
     source="the job's keep-outs",
-    leaves_out="Fittings, straps and dies, which are wider; anything in the way that the job does not "
+    leaves_out="Fittings and dies, which another check measures; anything in the way that the job does not "
     "mention.",
     rests_on="geometry",
     measure=_keep_outs,

@@ -23,6 +23,7 @@ from templates_engine.cli.reports import (
     Overwrite,
     counted,
     fail,
+    note_lines,
     reported,
     say,
     verdict,
@@ -129,6 +130,8 @@ def draw(
         typer.echo(f"Paper: {written[-1].cost}")
         if known:
             typer.echo(used_words(known, solved.layout.job))
+        for line in note_lines(solved.layout.notes):
+            typer.echo(line)
         for finding in solved.findings:
             if finding.outcome.value == "caution":
                 typer.echo(f"caution, {finding.check}: {finding.message}")
@@ -165,6 +168,8 @@ def check(
         else:
             holes = counted(sum(len(one.holes) for one in solved.layout.faces), "hole")
             typer.echo(f"{job}: {holes}; {verdict(solved.findings)}.")
+            for line in note_lines(solved.layout.notes):
+                typer.echo(line)
             told = solved.findings if all_ else tuple(one for one in solved.findings if not _is_ok(one))
             _print_findings(told, sys.stdout)
             if len(told) < len(solved.findings):
@@ -199,6 +204,8 @@ def holes(
             if solved.fails:
                 typer.echo("A CHECK FAILED: do not cut from these numbers.")
             typer.echo(holes_text(solved.layout), nl=False)
+            for line in note_lines(solved.layout.notes):
+                typer.echo(line)
         else:
             sys.stdout.write(_exported(solved, ExportAs(as_.value))[0][1].decode())
         _warn_of_fails(solved)

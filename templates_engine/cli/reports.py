@@ -14,7 +14,10 @@ from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
+    from templates_engine.layout.model import Note
 
+_MOST_NAMED = 8
+"""Holes that a note names before it only counts them."""
 DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
 
 Overwrite = Annotated[
@@ -76,3 +79,12 @@ def verdict(findings: Sequence[Finding]) -> str:
         counted(cautions, "caution") if cautions else "",
     )
     return f"{'fails' if failed else 'passes'}: {', '.join(part for part in parts if part)}"
+
+
+def note_lines(notes: Sequence[Note]) -> Iterator[str]:
+    """What moved holes unasked, a line each: "note, top A1, A2: ..."."""
+    for note in notes:
+        named, more = note.holes[:_MOST_NAMED], len(note.holes) - _MOST_NAMED
+        holes = ", ".join(named) + (f" and {more} more" if more > 0 else "")
+        where = " ".join(part for part in (note.face, holes) if part)
+        yield f"note, {where}: {note.words}." if where else f"note: {note.words}."

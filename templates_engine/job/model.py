@@ -219,6 +219,11 @@ class Row:
     spacing_in: float | None = None
 
     @property
+    def is_strapped(self) -> bool:
+        """Whether its raceways are taken to be strapped to strut, its depth named or not."""
+        return self.strut is not None or self.back_line == "auto"
+
+    @property
     def gap_words(self) -> str:
         """Who asks for the row's gap."""
         return "the shop's usual gap" if self.gap_from_shop else "gap of the row"
@@ -246,7 +251,10 @@ class Lips:
 
 @dataclass(frozen=True)
 class KeepOut:
-    """A rectangle or a circle no raceway and no hole may touch, ``clear_in`` away; u and v as on the face."""
+    """A rectangle or a circle no raceway and no hole may touch, ``clear_in`` away; u and v as on the face.
+
+    ``clear_in`` is None where the job gives none: then the fittings beside it keep the room they need.
+    """
 
     name: str
     place: Place
@@ -256,7 +264,7 @@ class KeepOut:
     v_high_in: float
     diameter_in: float | None
     """Given for a circle; then the u and v bounds are its square."""
-    clear_in: float
+    clear_in: float | None
 
 
 @dataclass(frozen=True)
@@ -383,6 +391,16 @@ class PrintSettings:
 
 
 @dataclass(frozen=True)
+class Assumed:
+    """What was taken for a key that the job leaves out, where that moves holes or changes their circles."""
+
+    words: str
+    face: str
+    """The face's word."""
+    holes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Job:
     """A whole job file, checked."""
 
@@ -399,3 +417,4 @@ class Job:
     printing: PrintSettings
     shop: Shop = NO_FIGURES
     """The shop's own figures; empty without a shop file."""
+    assumed: tuple[Assumed, ...] = ()

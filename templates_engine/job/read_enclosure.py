@@ -16,6 +16,7 @@ from templates_engine.job.schema import (
     PULL_KINDS,
     SYSTEMS,
     WrittenEnclosure,
+    WrittenFace,
     WrittenPull,
 )
 from templates_engine.job.slips import kind_remedy
@@ -78,6 +79,20 @@ def _sheet_metal(text: str | None, path: KeyPath, reading: Reading) -> SheetMeta
         return None
     found = reading.listed(text, path, lambda value: thickness(value, reading.unit))
     return SheetMetal(*found) if found else None
+
+
+def check_back_gap(written: WrittenEnclosure, faces: Iterable[WrittenFace], reading: Reading) -> None:
+    """Where raceways stand on strut, the distance between wall and enclosure has to be written."""
+    on_strut = any(row.strut is not None for face in faces for row in face.rows or [])
+    if on_strut and written.back_gap is None and reading.is_sound(_PATH):
+        wrong = (
+            "`back gap` is missing; with strut, every hole moves by what the enclosure stands off the wall"
+        )
+        remedy = (
+            "Write `back gap: 0` if it is flat on the wall, or such as `back gap: 1/4 in` where it stands on "
+            "dimples or spacers."
+        )
+        reading.report((*_PATH, "back gap"), wrong, remedy)
 
 
 # --- pulls --------------------------------------------------------------------------------------------------

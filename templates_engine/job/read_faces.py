@@ -132,7 +132,7 @@ def _keep_out(
         reading.place(path),
         *spans,
         reading.length(written.diameter, (*path, "diameter")) if is_circle else None,
-        reading.length(written.clear, (*path, "clear"), 0.0, allow="zero"),
+        None if written.clear is None else reading.length(written.clear, (*path, "clear"), allow="zero"),
     )
 
 

@@ -11,6 +11,7 @@ from templates_engine.job.model import Cutter, Raceway
 from templates_engine.job.other_words import CUTTER_NAMES
 from templates_engine.job.read_loads import load
 from templates_engine.job.reading import Reading
+from templates_engine.job.sane import check_gap_before, check_hole
 from templates_engine.job.schema import (
     BUSHINGS,
     CUTTERS,
@@ -57,6 +58,8 @@ def raceways(
             reading.report((*here, "count"), f"{count} raceways cannot carry the same circuits", remedy)
         _check_places(entry, here, count, first, pinned, scope, reading)
         _check_before(entry, here, is_first=place == 0, reading=reading)
+        gap_path = (*here, "gap before")
+        check_gap_before(entry.gap_before, first.gap_before_in, gap_path, scope.width_in, reading)
         if first.at_in is not None and not isnan(first.at_in) and not first.at_in > scope.width_in:
             pinned = (first.at_in, first.id)
         found.append(first)
@@ -130,7 +133,9 @@ def _hole(written: str | None, path: KeyPath, reading: Reading) -> Literal["knoc
             remedy = f"{hint}Write knockout, punch or the hole's diameter."
             reading.report(path, f"'{shown(written)}' is no hole", remedy)
         return word or "knockout"
-    return reading.length(written, path)
+    diameter_in = reading.length(written, path)
+    check_hole(written, diameter_in, path, reading)
+    return diameter_in
 
 
 def _check_before(written: WrittenRaceway, path: KeyPath, *, is_first: bool, reading: Reading) -> None:

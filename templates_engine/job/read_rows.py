@@ -12,6 +12,7 @@ from templates_engine.job.read_placing import check_pins
 from templates_engine.job.read_placing import placing as read_placing
 from templates_engine.job.read_raceways import raceways
 from templates_engine.job.reading import Reading
+from templates_engine.job.sane import check_row
 from templates_engine.job.schema import WrittenRow
 from templates_engine.job.scope import FaceScope
 from templates_engine.job.slips import strut_remedy
@@ -41,13 +42,13 @@ def rows(
 def _row(
     written: WrittenRow, path: KeyPath, name: str, scope: FaceScope, usual: Usual, reading: Reading
 ) -> Row:
-    placing = read_placing(written.place, (*path, "place"), scope, reading)
+    placing = read_placing(written, (*path, "place"), scope, reading)
     is_open = written.gap is None and written.spacing is None and not isinstance(placing, Spread)
     usual_gap = usual.gap if is_open else None
     members = raceways(written.raceways or [], (*path, "raceways"), name, scope, reading)
     if isinstance(placing, Spread):
         check_pins(placing, members, written, (*path, "raceways"), reading)
-    return Row(
+    row = Row(
         name=name,
         place=reading.place(path),
         back_line=_back_line(written, path, name, scope, reading),
@@ -59,6 +60,8 @@ def _row(
         raceways=members,
         gap_from_shop=usual_gap is not None,
     )
+    check_row(row, written, path, scope.width_in, reading)
+    return row
 
 
 # --- how far from the back ----------------------------------------------------------------------------------

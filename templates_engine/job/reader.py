@@ -8,17 +8,20 @@ third raceway's.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 from templates_engine.errors import JobProblems
+from templates_engine.job.assumed import assumed
 from templates_engine.job.file_text import file_name, load_text
 from templates_engine.job.find_shop import NO_SHOP, ReadShop, shop_beside
 from templates_engine.job.model import Job
 from templates_engine.job.other_words import GRADUATION_NAMES, UNIT_NAMES
-from templates_engine.job.read_enclosure import check_pulls, enclosure
+from templates_engine.job.read_enclosure import check_back_gap, check_pulls, enclosure
 from templates_engine.job.read_faces import faces
 from templates_engine.job.read_print import print_settings
 from templates_engine.job.reading import Reading
+from templates_engine.job.sane import check_enclosure
 from templates_engine.job.schema import (
     CODES,
     GRADUATIONS,
@@ -60,6 +63,8 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
     _check_code(written.code or "NEC", reading)
     can = enclosure(written_enclosure, reading)
     cut_faces = faces(written.faces or [], can, shop.usual, reading)
+    check_enclosure(can, written_enclosure, reading)
+    check_back_gap(written_enclosure, written.faces or [], reading)
     check_pulls(written_enclosure, cut_faces, reading)
     if written.job is not None and not written.job.strip():
         reading.report(("job",), "The title is empty", "Write what the job is called; it is on every sheet.")
@@ -77,7 +82,7 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
         shop=shop.shop,
     )
     reading.raise_problems()
-    return job
+    return replace(job, assumed=assumed(written, job))
 
 
 def _check_code(text: str, reading: Reading) -> None:

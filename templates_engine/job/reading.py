@@ -135,7 +135,7 @@ class Reading:
         text = self.value(written, path)
         if text is None:
             return UNREADABLE
-        if not self.is_sound(("units",)) and not _has_unit(text):
+        if not self.is_sound(("units",)) and not has_unit(text):
             return UNREADABLE  # the unit of bare numbers is the mistake, reported already
         try:
             return read_length(text, self.unit, allow=allow, most_in=MOST_LENGTH_IN)
@@ -224,6 +224,6 @@ class Reading:
             return None
 
 
-def _has_unit(text: str) -> bool:
+def has_unit(text: str) -> bool:
     """Whether letters or foot and inch marks stand in a length."""
     return any(char.isalpha() or char in "\"'”’″′" for char in text)

@@ -278,12 +278,17 @@ class WrittenRow(Written):
     title = "a row"
     needed = ("raceways",)
     strut: Lengths | None = key(
-        "Strut depth, or a list of depths stacked.", "1-5/8 in", ["13/16 in", "1-5/8 in"]
+        "Strut depth, or a list of depths stacked; with back line: auto, the strut in front of that row.",
+        "1-5/8 in",
+        ["13/16 in", "1-5/8 in"],
     )
     shim: Length | None = key("Thickness of shims under the strut.", "1/8 in")
     back_line: Annotated[str, text_or(("auto",))] | None = key(
-        "Distance from the enclosure's back to the raceways' backs; auto clears the rows before.",
+        "Instead of strut, the distance from the enclosure's back to the raceways' backs. auto, in a row in "
+        "front of another: clear of that row and its straps; with strut too, on the least strut that can be "
+        "built up under it.",
         "1-3/8 in",
+        "auto",
     )
     centre_line: Length | None = key(
         "Distance from the enclosure's back to all centres, for nipples and entries without strut; "
@@ -301,7 +306,7 @@ class WrittenRow(Written):
     )
     snap: Length | None = key("Puts centres on this graduation of the tape.", "1/16 in")
     place: Place | None = key(
-        "Where the row stands. Default centred.",
+        "Where the row stands: from an edge, spread between limits, or centred.",
         "centred",
         {"from": "left", "to": "centre", "distance": "4 in"},
     )
@@ -346,7 +351,9 @@ class WrittenKeepOut(Written):
         {"from": "0", "to": "1 in"},
     )
     diameter: Length | None = key("Makes it a circle.", "1-3/8 in")
-    clear: Length | None = key("How far raceways and holes stay away. Default 0.", "1/4 in")
+    clear: Length | None = key(
+        "How far raceways and holes stay away. Left out: as far as the fittings there need.", "1/4 in"
+    )
 
 
 class WrittenLugs(Written):
@@ -378,7 +385,7 @@ class WrittenFace(Written):
     )
     rows: list[WrittenRow] | None = key(
         "Rows of raceways, from the back to the front.",
-        [{"strut": "1-5/8 in", "gap": "1-1/8 in", "raceways": []}],
+        [{"strut": "1-5/8 in", "gap": "1-1/8 in", "place": "centred", "raceways": []}],
     )
     lugs: WrittenLugs | None = key("Terminals seen from this face.", {"distance": "6 in"})
 
@@ -406,7 +413,9 @@ class WrittenEnclosure(Written):
     width: Length | None = key("Outside width, left to right.", "20 in")
     height: Length | None = key("Outside height, top to bottom.", "36 in")
     depth: Length | None = key("Outside depth, back to front.", "5-3/4 in")
-    back_gap: Length | None = key("Between wall and enclosure. Default 0.", "1/4 in")
+    back_gap: Length | None = key(
+        "Between wall and enclosure; has to be written where rows stand on strut.", "1/4 in", "0"
+    )
     sheet_metal: Text | None = key("Its metal: gauge or thickness.", "16 ga", "0.0598 in")
     location: Annotated[str, one_of(LOCATIONS)] | None = key("dry, damp or wet.", "dry")
     system: Annotated[str, one_of(SYSTEMS)] | None = key("Voltages and phases.", "208Y/120")

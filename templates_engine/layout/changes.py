@@ -9,19 +9,15 @@ import math
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import Literal
 
 from templates_engine.job.model import SPACING_OF_ROW, Centred, FaceJob, FromEdge, Job, Raceway, Row
+from templates_engine.job.sane import MOST_CAN_IN, Dimension
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import MM_PER_INCH, Speech, Unit
 
-Dimension = Literal["width", "height", "depth"]
 _ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth": "deep"}
 _MOST_LARGER_IN = 24.0
 """How much larger than the room missing an enclosure is still looked for."""
-
-_LARGEST_IN = 1200.0
-"""100 ft: no enclosure is larger, and no job file may say so."""
 
 
 @dataclass(frozen=True)
@@ -179,12 +175,15 @@ def two_rows(case: Case, most_tries: int | None = None) -> Iterator[Remedy]:
 
 
 def fewer(case: Case) -> Iterator[Remedy]:
-    """As many of the raceways as fit in the order they are listed, the rest left out at one end."""
-    raceways = case.row.raceways
-    count = len(raceways)
+    """As many of the raceways as fit in the order they are listed, the rest left out.
+
+    Found at either end of the row, or else round the first raceway that fits alone: where nothing is offered,
+    none of them does.
+    """
+    count = len(case.row.raceways)
 
     def at(first: int, kept: int) -> Job:
-        start, *others = raceways[first : first + kept]
+        start, *others = case.row.raceways[first : first + kept]
         return case.with_row(
             replace(case.row, raceways=(replace(start, gap_before_in=None, spacing_before_in=None), *others))
         )
@@ -194,11 +193,23 @@ def fewer(case: Case) -> Iterator[Remedy]:
     from_end = last_that(lambda kept: case.solves(at(count - kept, kept)), 0, count)
     for kept, first in sorted(((from_start, 0), (from_end, count - from_end)), key=lambda pair: -pair[0]):
         if kept and case.helps(changed := at(first, kept)):
-            left = raceways[first : first + kept]
-            out = raceways[kept:] if first == 0 else raceways[:first]
-            fit = f"{kept} of {count} fit" if kept > 1 else f"1 of {count} fits"
-            yield Remedy(f"take {_span(out)} out of the row ({fit}: {_span(left)})", changed)
+            yield Remedy(_taken_out(case.row.raceways, first, kept), changed)
             return
+    alone = (first for first in range(count) if count > 1 and case.helps(at(first, 1)))
+    for first in alone:
+        kept = 1
+        while first + kept < count and case.helps(at(first, kept + 1)):
+            kept += 1
+        yield Remedy(_taken_out(case.row.raceways, first, kept), at(first, kept))
+        return
+
+
+def _taken_out(raceways: tuple[Raceway, ...], first: int, kept: int) -> str:
+    """What is taken out of a row so that ``kept`` of its raceways stay, and which those are."""
+    left = raceways[first : first + kept]
+    out = [_span(part) for part in (raceways[:first], raceways[first + kept :]) if part]
+    fit = f"{kept} of {len(raceways)} fit" if kept > 1 else f"1 of {len(raceways)} fits"
+    return f"take {', and '.join(out)} out of the row ({fit}: {_span(left)})"
 
 
 def _span(raceways: tuple[Raceway, ...]) -> str:
@@ -245,7 +256,7 @@ def larger(case: Case, dimension: Dimension, missing_in: float = 0.0) -> Iterato
     first = max(
         math.ceil((now_in + missing_in - TOLERANCE_IN) / step), math.floor(now_in / step + TOLERANCE_IN) + 1
     )
-    last = min(first + math.ceil(_MOST_LARGER_IN / step), math.floor(_LARGEST_IN / step))
+    last = min(first + math.ceil(_MOST_LARGER_IN / step), math.floor(MOST_CAN_IN[dimension] / step))
     if last < first:
         return
 

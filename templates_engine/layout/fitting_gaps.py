@@ -211,6 +211,12 @@ def in_front(behind: Fitted, front: Fitted) -> Need:
     return max(needs, key=lambda need: need.centres_in)
 
 
+def strap_reach(job: Job, cut: Cut) -> float:
+    """From a raceway's centre to where its strap's room ends; a shop's own strap keeps what fittings keep."""
+    strap = job_fitted.envelope(cut.raceway, "strap", job)
+    return strap.diameter_in / 2 + (clearance_in() / 2 if strap.how_had == MEASURED else 0.0)
+
+
 def clearance_in() -> float:
     """What is kept between the fittings of neighbours."""
     return allowance(BETWEEN_FITTINGS).length_in

@@ -37,7 +37,7 @@ class Members:
     """A row's raceways in order of u, with everything the search for their places needs.
 
     ``spacings[i]`` is between raceway i and i + 1; ``limit_gaps_in[i]`` is what raceway i keeps from a limit
-    of a spread row.
+    of a spread row; ``rooms_in[i]`` is how far its fittings reach, for keep-outs that give no clear distance.
     """
 
     face: FaceJob
@@ -47,6 +47,7 @@ class Members:
     line: RowLine
     keep_outs: tuple[KeepOut, ...]
     limit_gaps_in: tuple[float, ...]
+    rooms_in: tuple[float, ...]
 
     def id(self, index: int) -> str:
         return self.cuts[index].raceway.id
@@ -59,12 +60,19 @@ class Members:
     def forbidden_by(self, index: int, keep_out: KeepOut) -> Interval | None:
         """The open stretch of u that a keep-out takes from this raceway's centre."""
         cut = self.cuts[index]
-        return forbidden(cut.centre_v(self.line), cut.radius_in, keep_out)
+        reach_in = self.rooms_in[index] if keep_out.clear_in is None else cut.radius_in
+        return forbidden(cut.centre_v(self.line), reach_in, keep_out)
 
     def allowed(self, index: int, grid: Grid = ANYWHERE) -> tuple[Interval, ...]:
         """Where this raceway's centre may stand, its neighbours left aside, in numbers of the grid."""
         cut = self.cuts[index]
-        like = cut.diameter_in, cut.radius_in, cut.size.outside_diameter_in, grid.step_in
+        like = (
+            cut.diameter_in,
+            cut.radius_in,
+            cut.size.outside_diameter_in,
+            self.rooms_in[index],
+            grid.step_in,
+        )
         if like not in self._allowed:
             low, high = self.flat(index)
             taken = (self.forbidden_by(index, keep_out) for keep_out in self.keep_outs)
@@ -95,10 +103,12 @@ def members(
     *,
     first: bool = True,
     last: bool = True,
+    rooms_in: Sequence[float] | None = None,
 ) -> Members:
     """Puts a row together; ``first`` and ``last`` say whether it is the face's first row, and its last.
 
-    ``fitted`` holds the raceways whose gaps are worked out from fittings.
+    ``fitted`` holds the raceways whose gaps are worked out from fittings; without ``rooms_in`` only holes and
+    raceways stay off keep-outs.
     """
     lugs = {index: lug_side(one, face, line, first=first, last=last) for index, one in fitted.items()}
 
@@ -116,7 +126,17 @@ def members(
         limit_gaps = [fitted[index].beside_in if index in fitted else 0.0 for index in range(len(cuts))]
     else:
         limit_gaps = [row.gap] * len(cuts)
-    return Members(face, row, tuple(cuts), tuple(spacings), line, face.keep_outs, tuple(limit_gaps))
+    rooms = [cut.radius_in for cut in cuts] if rooms_in is None else rooms_in
+    return Members(
+        face,
+        row,
+        tuple(cuts),
+        tuple(spacings),
+        line,
+        face.keep_outs,
+        tuple(limit_gaps),
+        tuple(rooms),
+    )
 
 
 def _clear_past_small_ones(

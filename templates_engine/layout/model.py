@@ -157,10 +157,12 @@ class FaceLayout:
 
 @dataclass(frozen=True)
 class Note:
-    """What moved or could move a hole without the job file saying so, told on lead page and terminal."""
+    """What moved holes, or could, though the job does not ask for it in so many words."""
 
     words: str
     holes: tuple[str, ...] = ()
+    face: str = ""
+    """The face's word; empty where it is about the whole job."""
 
 
 @dataclass(frozen=True)
@@ -170,3 +172,4 @@ class Layout:
     job: Job
     faces: tuple[FaceLayout, ...]
     notes: tuple[Note, ...] = ()
+    """Defaults that were taken, and keep-outs that moved holes, by face."""

@@ -151,8 +151,8 @@ def test_room_along_a_row_whose_places_are_all_given() -> None:
 
 def test_a_strut_that_pushes_the_row_in_front_off_the_face_is_no_help() -> None:
     front = make_row("2", name="B", back_line="auto", strut=1.625)
-    fit = fit_rows(make_job(make_face(make_row("2"), front, depth=8.0)))[0]
-    # In front: 1.625 + 2.197 + 1.625 + 1.0985 + 1.2345 = 7.78; on 2-7/16 it is 0.8125 more: 8.59.
+    fit = fit_rows(make_job(make_face(make_row("2"), front, depth=9.0)))[0]
+    # In front, on 4-7/8 in of strut: 4.875 + 1.625 + 1.0985 + 1.2345 = 8.833; on 2-7/16 that takes 5-11/16.
     assert on_strut(fit, 1.625).room.takes
     assert on_strut(fit, 2.4375).room.hindrances == ("row B in front does not fit",)
 

@@ -12,10 +12,10 @@ from templates_engine.cli.reports import counted, verdict
 
 JOB = """
 job: one
-enclosure: {width: 12, height: 12, depth: 4}
+enclosure: {width: 12, height: 12, depth: 4, back gap: 0}
 faces:
   - face: left
-    rows: [{strut: 13/16, raceways: [{type: EMT, size: 1/2}]}]
+    rows: [{strut: 13/16, place: centred, raceways: [{type: EMT, size: 1/2}]}]
 """
 
 
@@ -75,6 +75,14 @@ def test_what_fails_comes_before_cautions_and_what_was_not_checked(tmp_path: Pat
     assert "cures it: " in lines[0]
     as_json = ("check", "job.yaml", "--as", "json")
     assert run(*as_json, cwd=tmp_path).stdout == run(*as_json, "--all", cwd=tmp_path).stdout
+
+
+@pytest.mark.parametrize("command", [("holes",), ("draw", "-o", "x.pdf"), ("check",)], ids=lambda one: one[0])
+def test_what_was_taken_for_keys_left_out_is_told(tmp_path: Path, command: tuple[str, ...]) -> None:
+    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    said = run(command[0], "job.yaml", *command[1:], cwd=tmp_path).stdout
+    assert "note, left A1: the standard knockout is cut, its pilot for a knockout punch" in said
+    assert "note, left: marked from outside, as no `mark from` is written." in said
 
 
 def test_fit_names_the_way_a_row_runs(tmp_path: Path) -> None:

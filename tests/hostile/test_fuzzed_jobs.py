@@ -20,7 +20,8 @@ from templates_engine.job.model import Job
 LONGER = (
     SOUND
     + """\
-          - {id: L2, type: LFMC, size: fit, conductors: [{count: 3, size: 4/0, insulation: XHHW}], nipple: no}
+          - {id: L2, type: LFMC, size: fit, gap before: 1, nipple: no,
+             conductors: [{count: 3, size: 4/0, insulation: XHHW}]}
       - back line: auto
         strut: [13/16 in, 1-5/8 in]
         gap: fittings

@@ -190,8 +190,17 @@ def test_a_spread_row_keeps_its_fittings_inside_the_limits() -> None:
 # --- a row in front of another ------------------------------------------------------------------------------
 
 
-def two_rows(front_strut: float | None = None, **front: object) -> tuple[PlacedRow, ...]:
-    back = make_row(make_raceway("2", "A1", type="RMC"), gap=1.0, placing=from_edge(10.0))
+def two_rows(
+    front_strut: float | None = None, back_strut: float | None = 1.625, **front: object
+) -> tuple[PlacedRow, ...]:
+    line = "strut" if back_strut else 1.625
+    back = make_row(
+        make_raceway("2", "A1", type="RMC"),
+        gap=1.0,
+        strut=back_strut,
+        back_line=line,
+        placing=from_edge(10.0),
+    )
     row = make_row(
         make_raceway("2", "B1", type="RMC", **front),  # type: ignore[arg-type]
         name="B",
@@ -204,15 +213,21 @@ def two_rows(front_strut: float | None = None, **front: object) -> tuple[PlacedR
 
 
 def test_a_row_in_front_stands_as_far_off_as_fittings_straight_in_front_need() -> None:
-    back, front = two_rows()
+    back, front = two_rows(back_strut=None)
     apart = front.holes[0].v_in - back.holes[0].v_in
     assert apart == pytest.approx(across("locknut", "2") + CLEAR_IN)
     assert "for the locknuts of A1 and B1 inside" in front.line.words
 
 
-def test_deeper_strut_of_its_own_serves_as_it_is() -> None:
-    back, front = two_rows(front_strut=1.625)
-    assert front.line.at_in == pytest.approx(back.line.at_in + 2.375 + 1.625)
+def test_straps_of_both_rows_ask_for_more_than_their_fittings() -> None:
+    back, front = two_rows()
+    assert front.holes[0].v_in - back.holes[0].v_in == pytest.approx(2.375 + 1.125)
+    assert front.line.words.endswith("for straps")
+
+
+def test_strut_of_its_own_stands_on_strut() -> None:
+    _, front = two_rows(front_strut=1.625)
+    assert front.back_line_in == 4.875 + 1.625
 
 
 def test_rows_placed_so_have_fittings_that_do_not_collide() -> None:
