@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from unittest import mock
 
-from templates_engine.cli import main
+from templates_engine.cli.main import main
 
 WIDE = {"COLUMNS": "100"}
 Done = subprocess.CompletedProcess[str]

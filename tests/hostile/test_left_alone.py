@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from faults import FIRST, environment, run, start
-from templates_engine.sheets.printer_store import stored_printers
+from templates_engine.verify.printer_store import stored_printers
 
 from templates_engine.writers import dxf
 
