@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from templates_engine.cli import advice, measured
+from templates_engine.cli.new import new
+from templates_engine.cli.page import page
 from templates_engine.cli.printers import printers, used_words
 from templates_engine.cli.reports import (
     CHECK_FAILED,
@@ -45,6 +47,8 @@ app.add_typer(printers, name="printer")
 app.command(epilog=measured.EPILOG)(measured.measured)
 app.command(epilog=EPILOG)(advice.fit)
 app.command(epilog=EPILOG)(advice.explain)
+app.command(epilog=EPILOG)(new)
+app.command(epilog=EPILOG)(page)
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)]
 Faces = Annotated[

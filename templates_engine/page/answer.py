@@ -21,7 +21,7 @@ from templates_engine.page.can_view import can_view
 from templates_engine.page.edits import PLACES, apply
 from templates_engine.page.face_view import face_view
 from templates_engine.page.form import Form
-from templates_engine.wiring import contents_of, fit
+from templates_engine.wiring import fit
 
 NAMELESS = "this job"
 """What messages call a text that is in no file."""
@@ -81,7 +81,10 @@ def answer(asked: Asked) -> Shown:
 
 
 def read(asked: Asked, text: str | None = None) -> Job:
-    """The job of a text, by default the one that was sent, with the folder's shop file. Raises JobProblems."""
+    """The job of a text, by default the one that was sent, with the folder's shop file.
+
+    Raises JobProblems.
+    """
     shop = shop_beside(Path(asked.folder) / (asked.name or "job.yaml")) if asked.folder else NO_SHOP
     if shop.problems:
         raise JobProblems(shop.problems)
@@ -142,7 +145,9 @@ def template_pdf(asked: Asked, draft: bool) -> dict[str, Any]:
         with tempfile.TemporaryDirectory() as folder:
             path = Path(folder) / f"{Path(asked.name or 'template.yaml').stem}.pdf"
             written = pipeline.write_template(solved, path, printer=printer, draft=bool(solved.fails))
-            return {"files": [(one.path.name, one.path.read_bytes(), len(one.document.pages)) for one in written]}
+            return {
+                "files": [(one.path.name, one.path.read_bytes(), len(one.document.pages)) for one in written]
+            }
     except TemplatesError as error:
         return {"problems": [str(one) for one in error.problems]}
 

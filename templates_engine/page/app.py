@@ -20,8 +20,8 @@ from starlette.staticfiles import StaticFiles
 from templates_engine.page.answer import Asked, answer, remedies, template_pdf, whole_page
 from templates_engine.page.folder import Folder, FolderProblem
 from templates_engine.page.guard import Guard
-from templates_engine.page.samples import sample_names, sample_text
 from templates_engine.page.worker import DRAW_WITHIN_S, StoppedWorker, Workers
+from templates_engine.start.samples import sample_text, samples
 
 Answered = Callable[[dict[str, Any]], Awaitable[dict[str, Any]]]
 
@@ -40,7 +40,7 @@ class Page:
         """The page itself."""
         names = self.folder.names() if self.folder else ()
         place = self.folder.place.name if self.folder else ""
-        return HTMLResponse(whole_page(folder=place, names=names, samples=sample_names()))
+        return HTMLResponse(whole_page(folder=place, names=names, samples=samples()))
 
     async def draw(self, sent: dict[str, Any]) -> dict[str, Any]:
         return asdict(await self.workers.run(answer, self._asked(sent)))

@@ -46,7 +46,9 @@ def can_view(layout: Layout, face: FaceLayout) -> CanView:
     draw = _Projection(can, -1.0 if sees_left else 1.0, 1.0 if sees_bottom else -1.0)
     low, high = (0.0, 0.0, 0.0), (can.width_in, can.height_in, can.depth_in)
     corners = {
-        (x, y, z): draw(low[0] if x == 0 else high[0], low[1] if y == 0 else high[1], low[2] if z == 0 else high[2])
+        (x, y, z): draw(
+            low[0] if x == 0 else high[0], low[1] if y == 0 else high[1], low[2] if z == 0 else high[2]
+        )
         for x in (0, 1)
         for y in (0, 1)
         for z in (0, 1)
@@ -57,12 +59,16 @@ def can_view(layout: Layout, face: FaceLayout) -> CanView:
     cover = tuple(corners[x, level, z] for x, z in ((0, 0), (1, 0), (1, 1), (0, 1)))
     far = corners[1 - side, 1 - level, 0]
     hidden = tuple(
-        (far, corners[end])
-        for end in ((side, 1 - level, 0), (1 - side, level, 0), (1 - side, 1 - level, 1))
+        (far, corners[end]) for end in ((side, 1 - level, 0), (1 - side, level, 0), (1 - side, 1 - level, 1))
     )
     lined = [
         _in_space(layout, face, Point(u, v))
-        for u, v in ((0, 0), (face.job.width_in, 0), (face.job.width_in, face.job.depth_in), (0, face.job.depth_in))
+        for u, v in (
+            (0, 0),
+            (face.job.width_in, 0),
+            (face.job.width_in, face.job.depth_in),
+            (0, face.job.depth_in),
+        )
     ]
     holes = tuple(
         tuple(

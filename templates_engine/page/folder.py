@@ -40,7 +40,9 @@ class Folder:
         return tuple(found[:_MOST_LISTED])
 
     def _is_job(self, one: Path) -> bool:
-        is_named = one.suffix.lower() in SUFFIXES and one.name not in _NOT_JOBS and not one.name.startswith(".")
+        is_named = (
+            one.suffix.lower() in SUFFIXES and one.name not in _NOT_JOBS and not one.name.startswith(".")
+        )
         return is_named and one.is_file() and not one.is_symlink()
 
     def open(self, name: str) -> Opened:
@@ -84,5 +86,3 @@ class Folder:
 def mark_of(text: str) -> str:
     """A text's mark: other texts have another."""
     return hashlib.sha256(text.encode()).hexdigest()[:16]
-
-

@@ -1,4 +1,4 @@
-"""Reads the fields of the form out of a job's text: what stands at a key, what is wrong there, what may stand."""
+"""Reads the fields of the form out of a job's text: what stands at a key, what is wrong, what may stand."""
 
 from __future__ import annotations
 
@@ -68,7 +68,9 @@ class Form:
     def problems_at(self, path: KeyPath) -> tuple[Problem, ...]:
         """The problems about a key and what it holds."""
         key = plain_path(path)
-        return tuple(one for one in self.problems if one.key == key or one.key.startswith((f"{key}.", f"{key}[")))
+        return tuple(
+            one for one in self.problems if one.key == key or one.key.startswith((f"{key}.", f"{key}["))
+        )
 
     def place_way(self, path: KeyPath) -> str:
         """Which way a row's place is given: one of the words of ``edits.PLACES``, or "" for none."""
@@ -92,4 +94,6 @@ def _as_typed(part: Any, key: str) -> tuple[str, bool]:
 
 
 def _is_circuit(one: Any) -> bool:
-    return isinstance(one, str) or (isinstance(one, dict) and set(one) == {"spaces"} and isinstance(one["spaces"], list))
+    return isinstance(one, str) or (
+        isinstance(one, dict) and set(one) == {"spaces"} and isinstance(one["spaces"], list)
+    )

@@ -56,7 +56,7 @@ def _table(path: KeyPath) -> dict[str, Any]:
 
 
 def _resolved(schema: dict[str, Any], part: dict[str, Any]) -> dict[str, Any]:
-    """The set of keys that a part of the schema means, itself, as a list's entry or as one of its branches."""
+    """The set of keys that a part of the schema means, itself, as an entry or as a branch."""
     if "$ref" in part:
         return _resolved(schema, schema["$defs"][part["$ref"].rsplit("/", 1)[-1]])
     if "properties" in part:

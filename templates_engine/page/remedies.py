@@ -30,7 +30,7 @@ _TAPE = 64
 
 @dataclass(frozen=True)
 class Offered:
-    """A remedy in words, the finding it cures, and the text with it done; "" where only words can be given."""
+    """A remedy in words, the finding it cures, and the text with it done; "" where words must do."""
 
     finding: Finding
     words: str
@@ -64,7 +64,11 @@ def _text_of(text: str, before: Job, after: Job, asked: Asked) -> str:
 
 def _holes(layout: Layout) -> list[tuple[object, ...]]:
     return [
-        (face.job.face, hole.id, *(round(each / _SAME_IN) for each in (hole.u_in, hole.v_in, hole.hole_diameter_in)))
+        (
+            face.job.face,
+            hole.id,
+            *(round(each / _SAME_IN) for each in (hole.u_in, hole.v_in, hole.hole_diameter_in)),
+        )
         for face in layout.faces
         for hole in face.holes
     ]
@@ -129,7 +133,7 @@ def _reordered(text: str, path: KeyPath, raceways: Sequence[Raceway]) -> list[An
 
 
 def typed(inches: float, job: Job) -> str:
-    """A length as one types it: a fraction where a tape has it, else a decimal; millimetres in a metric job."""
+    """A length as one types it: a fraction where a tape has it, else a decimal; millimetres if metric."""
     if job.unit == "mm":
         return f"{to_mm(inches):.4f}".rstrip("0").rstrip(".")
     parts = Fraction(inches * _TAPE).limit_denominator(1)

@@ -44,14 +44,16 @@ class Workers:
         future = self._pool.schedule(function, args=values, timeout=within_s)
         try:
             result: ResultT = await asyncio.wrap_future(future)
-        except (TooLong, asyncio.TimeoutError) as error:
+        except (TimeoutError, TooLong) as error:
             words = f"This job takes longer than {within_s:.0f} s and was stopped; the drawing is the last good one."
-            raise StoppedWorker(f"{words} Fewer holes or keep-outs, or the commands in a terminal, go on.") from error
+            raise StoppedWorker(
+                f"{words} Fewer holes or keep-outs, or the commands in a terminal, go on."
+            ) from error
         except ProcessExpired as error:
             raise StoppedWorker("The program that draws stopped. Change something to try again.") from error
         return result
 
     def stop(self) -> None:
         """Ends all processes."""
-        self._pool.stop()
+        self._pool.stop()  # type: ignore[no-untyped-call]
         self._pool.join()

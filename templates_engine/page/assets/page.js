@@ -284,7 +284,7 @@ at("samples").addEventListener("change", async (event) => {
   const name = event.target.value;
   event.target.value = "";
   if (name === "/") begin(EMPTY, "job.yaml", "");
-  else if (name) begin((await ask("/sample", { name })).text, `${name.replace(/^[0-9]+_/, "")}.yaml`, "");
+  else if (name) begin((await ask("/sample", { name })).text, `${name.replaceAll(" ", "_")}.yaml`, "");
 });
 if (at("jobs")) {
   at("jobs").addEventListener("change", async (event) => {

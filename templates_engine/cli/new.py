@@ -1,0 +1,107 @@
+"""The command `new`: the guided start on a terminal, or from answers in a file; words and files only."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, reported, say
+from templates_engine.errors import Problem
+
+
+def new(
+    file: Annotated[Path, typer.Argument(metavar="[FILE]", help="The job file to write.")] = Path("job.yaml"),
+    like: Annotated[
+        str | None,
+        typer.Option("--like", metavar="SAMPLE", help="Copy a sample job, such as panelboard, instead."),
+    ] = None,
+    answers: Annotated[
+        Path | None,
+        typer.Option(
+            "--answers", metavar="FILE", help="Answers by question, YAML; only the others are asked for."
+        ),
+    ] = None,
+) -> None:
+    """Ask for a job in an electrician's order, and write a commented job file.
+
+    `?` explains a question, `back` goes back to the one before, and the value in brackets is taken by Enter.
+    """
+    with reported():
+        if file.suffix.lower() not in (".yaml", ".yml"):
+            file = file.with_name(f"{file.name}.yaml")
+        if file.exists():
+            fail(
+                (Problem(f"{file} is there already.", "Name another file: new OTHER.yaml."),),
+                JOB_HAS_PROBLEMS,
+            )
+        if like is not None:
+            _write(file, _sample(like))
+        else:
+            _guided(file, answers)
+
+
+def _guided(file: Path, answers: Path | None) -> None:
+    from templates_engine.start.conversation import Conversation
+    from templates_engine.writers.text_table import holes_text
+
+    given = _answers(answers) if answers else {}
+    talk = Conversation(_ask, typer.echo, given, holes_text)
+    if sys.stdin.isatty():
+        typer.echo("Lengths as your tape reads: 2-1/2, 1' 6-1/2\", 63.5 mm. ? explains, back goes back.\n")
+    try:
+        text = talk.run()
+    except (KeyboardInterrupt, EOFError):
+        kept = _keep(file, talk.answers)
+        say(f"\nStopped. The answers are kept: go on with  templates-engine new {file} --answers {kept}")
+        raise typer.Exit(130) from None
+    _write(file, text)
+
+
+def _ask(prompt: str) -> str:
+    typer.echo(prompt, nl=False)
+    line = sys.stdin.readline()
+    if not line:
+        raise EOFError
+    return line.rstrip("\n")
+
+
+def _answers(path: Path) -> dict[str, object]:
+    """The answers of a file, every one as text."""
+    from templates_engine.job.edit import CannotEdit, content
+    from templates_engine.job.file_text import load_text
+
+    try:
+        return dict(content(load_text(path)))
+    except CannotEdit as error:
+        fail((Problem(str(error), "Write each answer as `question: answer`.", str(path)),), JOB_HAS_PROBLEMS)
+
+
+def _keep(file: Path, answers: dict[str, object]) -> Path:
+    from templates_engine.atomic import write_atomically
+    from templates_engine.job.edit import as_block
+
+    path = file.with_suffix(".answers")
+    write_atomically(path, f"{as_block(dict(answers), 0)}\n".encode())
+    return path
+
+
+def _sample(name: str) -> str:
+    from templates_engine.start.samples import sample_text, samples
+
+    text = sample_text(name)
+    if text is None:
+        fail(
+            (Problem(f"There is no sample '{name}'.", f"There are: {', '.join(samples())}."),),
+            JOB_HAS_PROBLEMS,
+        )
+    return text
+
+
+def _write(file: Path, text: str) -> None:
+    from templates_engine.atomic import write_atomically
+
+    write_atomically(file, text.encode())
+    typer.echo(f"{file}: written. Draw it with  templates-engine draw {file}")
