@@ -45,7 +45,7 @@ class Workers:
         try:
             result: ResultT = await asyncio.wrap_future(future)
         except (TimeoutError, TooLong) as error:
-            words = f"This job takes longer than {within_s:.0f} s and was stopped; the drawing is the last good one."
+            words = f"This job takes longer than {within_s:.0f} s and was stopped."
             raise StoppedWorker(
                 f"{words} Fewer holes or keep-outs, or the commands in a terminal, go on."
             ) from error

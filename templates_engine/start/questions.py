@@ -1,4 +1,4 @@
-"""The questions of the guided start, in an electrician's order: their words, what they mean, what is usual."""
+"""The questions of the guided start in an electrician's order: their words, what they mean, what is usual."""
 
 from __future__ import annotations
 
