@@ -112,9 +112,9 @@ def _drawn(layout: Layout, face: FaceLayout, findings: tuple[Finding, ...]) -> d
     return {
         "drawing": _render("face.svg", view=face_view(layout, face)),
         "can": _render("can.svg", view=can_view(layout, face), face=face.job),
-        "faces": _render("faces.html", faces=layout.faces, shown=face),
+        "faces": _render("faces.html", faces=layout.faces, shown=face, fails=fails),
         "holes": _render("holes.html", view=face_view(layout, face), face=face.job),
-        "findings": _render("findings.html", findings=grave, fails=fails, face=face.job.face.value),
+        "findings": _render("findings.html", findings=grave, face=face.job.face.value),
     }
 
 

@@ -39,9 +39,9 @@ async function ask(place, body) {
 
 // Changes are sent one after the other, each upon the text that the one before it made; of plain redraws only the
 // newest is sent.
-function send(change = null, done = null) {
-  if (!change) state.waiting = state.waiting.filter((one) => one.change || one.done);
-  state.waiting.push({ change, done });
+function send(change = null, words = "") {
+  if (!change) state.waiting = state.waiting.filter((one) => one.change);
+  state.waiting.push({ change, words });
   if (!state.sending) next();
 }
 
@@ -58,7 +58,6 @@ async function next() {
     say("The page's program does not answer. Start it again: nothing typed here is lost.");
   }
   state.sending = false;
-  if (one.done) one.done();
   next();
 }
 
@@ -68,7 +67,7 @@ function show(got, before, one) {
     remember(before);
     setText(got.text);
   }
-  say(got.refused || "");
+  say(got.refused || (one.words || ""));
   if (got.is_drawn && !passing) state.face = got.face;
   for (const [id, html] of Object.entries(got.fragments)) {
     if (passing && id === "form") continue;
@@ -257,7 +256,7 @@ document.addEventListener("click", (event) => {
   if (pressed.dataset.line) goToLine(Number(pressed.dataset.line));
   if (pressed.dataset.remedy) {
     const text = state.texts[Number(pressed.dataset.remedy)];
-    if (text) { remember(state.text); setText(text); send(); say("The remedy is taken; Undo takes it back."); }
+    if (text) { remember(state.text); setText(text); send(null, "The remedy is taken; Undo takes it back."); }
   }
 });
 for (const kind of ["pointerover", "focusin"]) {
