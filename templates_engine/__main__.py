@@ -1,5 +1,5 @@
 """python -m templates_engine."""
 
-from templates_engine.cli import main
+from templates_engine.cli import start
 
-main()
+start()

@@ -1,13 +1,15 @@
-"""Puts bytes under a file name all at once or not at all; what they mean is for others."""
+"""Puts bytes under file names all at once or not at all; what they mean is for others."""
 
 from __future__ import annotations
 
 import contextlib
 import errno
 import os
-import tempfile
-from collections.abc import Callable
+import secrets
+import shutil
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 from templates_engine.errors import CannotWrite, Problem
 
@@ -38,33 +40,99 @@ _IN_USE_ON_WINDOWS = {5, 32, 33}
 _LONGEST_NAME = 255  # bytes, on every common file system
 
 
-def write_atomically(path: Path, data: bytes, check: Callable[[Path], None] | None = None) -> None:
-    """Write a file whole: beside its place first, then checked, then moved over the name.
-
-    ``check`` is given the finished file and raises to refuse it. Until the move the old file stands
-    untouched; after a failure or an interruption nothing is left over. Raises CannotWrite.
+class NewFile(NamedTuple):
+    """A file to be written: ``check`` is given the finished file before it takes its name, and raises to
+    refuse it.
     """
-    path = asked = Path(path)
+
+    path: Path
+    data: bytes
+    check: Callable[[Path], None] | None = None
+
+
+def write_atomically(path: Path, data: bytes, check: Callable[[Path], None] | None = None) -> None:
+    """Write one file whole, or leave what stands there. Raises CannotWrite."""
+    write_together([NewFile(Path(path), data, check)])
+
+
+def write_together(files: Sequence[NewFile]) -> None:
+    """Write all files whole, or none: beside their places first, then checked, then moved over the names.
+
+    Until the moves the old files stand untouched; after a failure or an interruption all of them stand
+    again and nothing is left over. Raises CannotWrite.
+    """
+    with contextlib.ExitStack() as leftovers:
+        parts = [_part(file, leftovers) for file in files]
+        moves = _Moves(leftovers)
+        try:
+            for file, (part, place) in zip(files, parts, strict=True):
+                moves.move(part, place, file.path, can_fail_later=file is not files[-1])
+        except BaseException:  # Ctrl-C too
+            moves.undo()
+            raise
+    for folder in {place.parent for _, place in parts}:
+        _flush_folder(folder)
+
+
+def _part(file: NewFile, leftovers: contextlib.ExitStack) -> tuple[Path, Path]:
+    """The finished and checked file beside its place, and that place."""
     try:
-        path = _real(asked)
-        _refuse_unusable(path)
-        mode = _mode_for(path)
-        handle, name = tempfile.mkstemp(prefix=f".{path.name[:40]}.", suffix=".part", dir=path.parent)
+        place = _real(Path(file.path))
+        _refuse_unusable(place)
     except (OSError, ValueError) as error:
-        raise cannot_write(asked, error) from error
-    part = Path(name)
+        raise cannot_write(file.path, error) from error
+    part = _beside(place, "part")
+    leftovers.callback(_forget, part)  # before it is made: no moment is left to be stopped in
     try:
-        _fill(handle, data)
-        if check is not None:
-            check(part)
-        os.chmod(part, mode)
-        os.replace(part, path)
+        _fill(part, file.data)
+        if file.check is not None:
+            file.check(part)
+        os.chmod(part, _mode_for(place))
     except OSError as error:
-        raise cannot_write(asked, error) from error
-    finally:  # on Ctrl-C too
-        with contextlib.suppress(OSError):
-            part.unlink()
-    _flush_folder(path.parent)
+        raise cannot_write(file.path, error) from error
+    return part, place
+
+
+class _Moves:
+    """Moves of finished files over names, which can be taken back as long as later ones may fail."""
+
+    def __init__(self, leftovers: contextlib.ExitStack) -> None:
+        self._leftovers = leftovers
+        self._undos: list[Callable[[], object]] = []
+
+    def move(self, part: Path, place: Path, asked: Path, *, can_fail_later: bool) -> None:
+        try:
+            if can_fail_later:
+                self._undos.append(self._way_back(place))
+            os.replace(part, place)
+        except OSError as error:
+            raise cannot_write(asked, error) from error
+
+    def undo(self) -> None:
+        for undo in reversed(self._undos):
+            with contextlib.suppress(OSError):
+                undo()
+
+    def _way_back(self, place: Path) -> Callable[[], object]:
+        if not place.exists():
+            return lambda: _forget(place)
+        kept = _beside(place, "old")
+        self._leftovers.callback(_forget, kept)
+        try:
+            os.link(place, kept)
+        except OSError:  # a disk without links
+            shutil.copy2(place, kept)
+        return lambda: os.replace(kept, place)
+
+
+def _beside(place: Path, suffix: str) -> Path:
+    """A name beside a file's that no other run takes."""
+    return place.with_name(f".{place.name[:40]}.{secrets.token_hex(8)}.{suffix}")
+
+
+def _forget(path: Path) -> None:
+    with contextlib.suppress(OSError):
+        path.unlink()
 
 
 def cannot_write(path: Path, error: OSError | ValueError) -> CannotWrite:
@@ -89,6 +157,8 @@ def _real(path: Path) -> Path:
 
 
 def _refuse_unusable(path: Path) -> None:
+    if "\0" in str(path):
+        raise ValueError("embedded null byte")
     if len(os.fsencode(path.name)) > _LONGEST_NAME:  # said here, since the shorter temporary name would pass
         raise OSError(errno.ENAMETOOLONG, "", str(path))
     if not path.name or path.is_dir():
@@ -108,7 +178,8 @@ def _mode_for(path: Path) -> int:
     return 0o666 & ~mask
 
 
-def _fill(handle: int, data: bytes) -> None:
+def _fill(part: Path, data: bytes) -> None:
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o600)
     with os.fdopen(handle, "wb") as file:
         file.write(data)
         file.flush()

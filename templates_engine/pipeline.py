@@ -13,16 +13,19 @@ from templates_engine.advice import RowFit, advise, fit_rows
 from templates_engine.checks import check
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.drawing.shapes import Document, Picture
-from templates_engine.errors import JobProblems, Problem
+from templates_engine.errors import CannotFit, JobProblems, Problem
 from templates_engine.job import read_job
 from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
+from templates_engine.wiring import Carried, contents_of, fit
 
 if TYPE_CHECKING:
-    from templates_engine.sheets.printers import Printer
-from templates_engine.wiring import Carried, contents_of, fit
+    from templates_engine.sheets.model import FacePlan
+    from templates_engine.verify.diagnosis import Diagnosis
+    from templates_engine.verify.printers import Printer
+    from templates_engine.verify.readings import Reading
 
 
 @dataclass(frozen=True)
@@ -47,6 +50,8 @@ class Written:
     document: Document
     lacking: tuple[str, ...]
     """Characters the fonts lack; each is printed as the replacement sign."""
+    cost: str
+    """How many sheets of what paper, and what would take fewer."""
 
 
 def open_job(path: Path, faces: Sequence[str] = ()) -> Job:
@@ -61,13 +66,14 @@ def _with_faces(job: Job, faces: Sequence[str]) -> Job:
     if not faces:
         return job
     known = {face.face.value: face for face in job.faces}
-    missing = [word for word in faces if word not in known]
+    asked = {word.strip().lower(): word for word in faces}
+    missing = [word for plain, word in asked.items() if plain not in known]
     if missing:
         raise JobProblems(
             Problem(f"the job has no face '{word}'.", f"It has: {', '.join(known)}.", file=job.file)
             for word in missing
         )
-    return replace(job, faces=tuple(face for word, face in known.items() if word in faces))
+    return replace(job, faces=tuple(face for word, face in known.items() if word in asked))
 
 
 def the_only_face(job: Job) -> Job:
@@ -84,8 +90,8 @@ def printer_for(job: Job, name: str | None = None) -> Printer | None:
 
     Raises PrinterError for a printer that is not kept on this machine.
     """
-    from templates_engine.sheets.printer_store import find_printer
-    from templates_engine.sheets.printers import NO_PRINTER, PrinterError
+    from templates_engine.verify.printer_store import find_printer
+    from templates_engine.verify.printers import NO_PRINTER, PrinterError
 
     wanted = name or job.printing.printer
     if not wanted or wanted.strip().lower() == NO_PRINTER:
@@ -132,7 +138,7 @@ def plan_job(solved: Solved, printer: Printer | None = None) -> SheetPlan:
     if printer is None:
         return plan(solved.layout)
     from templates_engine.sheets.model import Corrected
-    from templates_engine.sheets.printers import as_it_prints
+    from templates_engine.verify.printers import as_it_prints
 
     job = solved.layout.job
     job = replace(job, printing=as_it_prints(job.printing, printer))
@@ -158,21 +164,29 @@ def _drawn(solved: Solved, plan: SheetPlan, draft: bool) -> Document:
 
 
 def write_template(
-    solved: Solved, path: Path, *, printer: Printer | None = None, draft: bool = False
+    solved: Solved,
+    path: Path,
+    *,
+    printer: Printer | None = None,
+    draft: bool = False,
+    overwrite: Sequence[Path] = (),
 ) -> tuple[Written, ...]:
     """Draws and writes the PDF, read back before it takes its name; for sheets on a roll, before it another
-    with the lead pages, "-lead" after its name. Raises CannotFit and CannotWrite.
+    with the lead pages, "-lead" after its name, both or neither. ``overwrite`` names files that may be
+    written over though this program did not make them. Raises CannotFit and CannotWrite.
     """
     from templates_engine.drawing import draw_lead
-    from templates_engine.writers.pdf import write_pdf
+    from templates_engine.outputs import beside
+    from templates_engine.writers.pdf import write_pdfs
 
     plan = plan_job(solved, printer)
     document = _drawn(solved, plan, draft)
     lead = draw_lead(solved.layout, plan, solved.findings, solved.loads, draft=draft)
     files = [(path, document)]
     if lead is not None:
-        files.insert(0, (path.with_name(f"{path.stem}-lead{path.suffix}"), lead))
-    return tuple(Written(file, drawn, write_pdf(drawn, file)) for file, drawn in files)
+        files.insert(0, (beside(path, "lead"), lead))
+    lacking = write_pdfs(files, overwrite)
+    return tuple(Written(*file, signs, plan.cost) for file, signs in zip(files, lacking, strict=True))
 
 
 def face_pictures(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[tuple[str, Picture], ...]:
@@ -202,3 +216,70 @@ def face_dxfs(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[t
     title = ", ".join(part for part in (draft, job.enclosure.mark, job.title, revision) if part)
     mirrored = seen_from is MarkFrom.INSIDE
     return tuple((face.job.face.value, dxf_bytes(face, mirrored, title)) for face in solved.layout.faces)
+
+
+# --- proof on site ------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class MeasuredSheets:
+    """What a rule read on the taped sheets of one face, and what that says of them."""
+
+    job: Job
+    plan: SheetPlan
+    face: FacePlan
+    printer: Printer | None
+    readings: tuple[Reading, ...]
+    diagnosis: Diagnosis
+    metal_read: bool
+    """Whether the metal's thickness is from the readings, as the job does not give it."""
+    differs_alone: bool
+    """Whether the face drawn by itself comes on other sheets, or with other bars than were read."""
+
+
+def diagnose_sheets(
+    path: Path,
+    texts: Sequence[str],
+    *,
+    face: str | None = None,
+    printer: str | None = None,
+    alone: bool = False,
+) -> MeasuredSheets:
+    """What the readings say of the sheets of ``draw JOB``, or of ``draw JOB --face FACE`` when ``alone``.
+
+    Raises JobProblems, PrinterError, CannotFit, and ReadingError for what cannot be a reading.
+    """
+    from templates_engine.units import Speech
+    from templates_engine.verify.diagnosis import diagnose
+    from templates_engine.verify.metal import with_metal_read
+    from templates_engine.verify.readings import face_measured, readings_of
+
+    named = open_job(path, [face] if face else ())
+    job = the_only_face(named) if alone else open_job(path)
+    known = printer_for(job, printer)
+    plan = plan_job(solve_job(job), known)
+    asked = [one for one in plan.faces if face in (None, one.layout.job.face.value)]
+    found = asked[0] if len(asked) == 1 else face_measured(texts, asked, job.unit)
+    if found is None:
+        the_only_face(job)
+        raise AssertionError("only a job of several faces leaves the face open")
+    others = [one.layout for one in plan.faces if one is not found]
+    readings = readings_of(texts, found, Speech(job.unit, 64), others)
+    reads_bars = any(one.distance.bar for one in readings)
+    differs = len(job.faces) > 1 and _differs_alone(job, found, known, reads_bars)
+    diagnosis = diagnose(found, readings, job.unit)
+    whole, readings = with_metal_read(found, readings)
+    return MeasuredSheets(job, plan, whole, known, readings, diagnosis, whole is not found, differs)
+
+
+def _differs_alone(job: Job, face: FacePlan, printer: Printer | None, with_bars: bool) -> bool:
+    only = replace(job, faces=tuple(one for one in job.faces if one.face is face.layout.job.face))
+    try:
+        (alone,) = plan_job(solve_job(only), printer).faces
+    except CannotFit:
+        return True
+    if with_bars and [(one.across, one.upright) for one in alone.bars] != [
+        (one.across, one.upright) for one in face.bars
+    ]:
+        return True
+    return [sheet.own for sheet in alone.sheets] != [sheet.own for sheet in face.sheets]

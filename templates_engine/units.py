@@ -196,6 +196,26 @@ def read_length(
     return float(value)
 
 
+@dataclass(frozen=True)
+class RuleReading:
+    """What a rule read, as it was written."""
+
+    length_in: float
+    is_metric: bool
+    """Whether the metric side of the rule was read."""
+    step_in: float | None
+    """What one step of its last figure is worth; None for a fraction or whole inches, whose last figure does
+    not say how fine the rule was read."""
+
+
+def read_reading(text: str, default_unit: Unit = "in", *, most_in: float = 1200.0) -> RuleReading:
+    """What a rule read, with its unit and how finely it was written; else like ``read_length``."""
+    reader = _Reader(text, default_unit, most_in)
+    value = reader.read()
+    _refuse_senseless(text, value, "positive", most_in)
+    return RuleReading(float(value), *reader.fineness())
+
+
 def _refuse_senseless(text: str, value: Fraction, allow: str, most_in: float) -> None:
     said = _quoted(text)
     if value < 0 and allow != "any":
@@ -233,6 +253,19 @@ class _Reader:
             tokens = tokens[1:]
         size = self._parts(tokens)
         return -size if negative else size
+
+    def fineness(self) -> tuple[bool, float | None]:
+        """Whether a length that could be read is metric, and what a step of its last figure is worth."""
+        tokens = self._tokens()
+        units = [self._unit(token.text) for token in tokens if token.kind == "unit"]
+        has_own_unit = tokens[-1].kind == "unit"
+        unit = units[-1] if has_own_unit else _INCH if units else self.default_unit
+        is_metric = unit not in (_INCH, _FOOT)
+        last = [token for token in tokens if token.kind in ("whole", "decimal", "fraction")][-1]
+        if last.kind == "fraction" or (last.kind == "whole" and not is_metric):
+            return is_metric, None
+        size = _inches_per(unit) if is_metric else 12 if unit == _FOOT else 1
+        return is_metric, float(size / Fraction(10) ** len(last.text.partition(".")[2]))
 
     def _refuse_by_look(self) -> None:
         plain = self.plain

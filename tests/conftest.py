@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Iterator
 
 import pytest
+from random_runs import register_profiles
 
 from templates_engine.user_folder import OVERRIDE
+
+register_profiles()
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -15,3 +19,13 @@ def no_settings_of_this_machine(tmp_path_factory: pytest.TempPathFactory) -> Ite
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv(OVERRIDE, str(tmp_path_factory.mktemp("settings")))
         yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def programs_started_take_ctrl_c() -> Iterator[None]:
+    """A suite run in the background ignores Ctrl-C, and what it starts would do so too."""
+    before = signal.getsignal(signal.SIGINT)
+    if before is signal.SIG_IGN:
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)

@@ -7,8 +7,9 @@ and only what its clip windows let show is reported. Pages count from 0. A file 
 from __future__ import annotations
 
 import ctypes
+import functools
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -19,6 +20,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 
 Source = Path | str | bytes
+"""A file's path, or the file's bytes; what was read of a page is kept while the file stays as it is."""
 Matrix = tuple[float, float, float, float, float, float]
 Window = tuple[float, float, float, float]
 
@@ -48,6 +50,22 @@ class _Found:
     raw: Any
     matrix: Matrix
     window: Window
+
+
+def _kept(read: Callable[[Source, int], list[Any]]) -> Callable[[Source, int], list[Any]]:
+    """Keeps what was read of the last pages, as several tests ask the same of a page, one after another."""
+
+    @functools.lru_cache(maxsize=200)
+    def kept(source: Source, page: int, _: tuple[int, int] | None) -> list[Any]:
+        return read(source, page)
+
+    def asked(source: Source, page: int) -> list[Any]:
+        if isinstance(source, bytes):
+            return kept(source, page, None)
+        now = Path(source).stat()
+        return kept(str(source), page, (now.st_mtime_ns, now.st_size))
+
+    return asked
 
 
 def page_count(source: Source) -> int:
@@ -104,6 +122,11 @@ def read_text(source: Source, page: int) -> str:
 
 def read_text_lines(source: Source, page: int) -> list[ReadText]:
     """All lines of text that show, with their places, in the order drawn."""
+    return list(_text_lines(source, page))
+
+
+@_kept
+def _text_lines(source: Source, page: int) -> list[ReadText]:
     with _open(source) as document:
         leaf = document[page]
         text_page = leaf.get_textpage()
@@ -198,14 +221,16 @@ def _narrowed(a: Window, b: Window) -> Window:
 Step = tuple[str, float, float]
 
 
-def _paths(source: Source, page: int) -> Iterator[tuple[list[Step], Window]]:
+@_kept
+def _paths(source: Source, page: int) -> list[tuple[list[Step], Window]]:
     """Every path as steps ("move" | "line" | "curve", x, y) and its window, inches."""
     with _open(source) as document:
         leaf = document[page]
-        for found in _objects(leaf):
-            if pdfium.FPDFPageObj_GetType(found.raw) == pdfium.FPDF_PAGEOBJ_PATH:
-                window = tuple(value / POINTS_PER_INCH for value in found.window)
-                yield _steps(found), window  # type: ignore[misc]
+        return [
+            (_steps(found), tuple(value / POINTS_PER_INCH for value in found.window))  # type: ignore[misc]
+            for found in _objects(leaf)
+            if pdfium.FPDFPageObj_GetType(found.raw) == pdfium.FPDF_PAGEOBJ_PATH
+        ]
 
 
 def _steps(found: _Found) -> list[Step]:

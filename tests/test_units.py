@@ -23,6 +23,7 @@ from templates_engine.units import (
     feet_inches,
     nearest_graduation,
     read_length,
+    read_reading,
     tape,
     to_mm,
 )
@@ -419,3 +420,26 @@ def test_pint_stays_away_until_a_metric_unit_appears() -> None:
         "read_length('5 mm'); assert 'pint' in sys.modules"
     )
     subprocess.run([sys.executable, "-c", program], check=True)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "length_in", "is_metric", "step_in"),
+    [
+        ("6-61/64", "in", 6 + 61 / 64, False, None),
+        ("7", "in", 7.0, False, None),
+        ("6.95", "in", 6.95, False, 0.01),
+        ("176.6 mm", "in", 176.6 / 25.4, True, 0.1 / 25.4),
+        ("176", "mm", 176 / 25.4, True, 1 / 25.4),
+        ("17.66 cm", "in", 176.6 / 25.4, True, 0.1 / 25.4),
+        ("6-61/64 in", "mm", 6 + 61 / 64, False, None),
+        ("1' 6.5", "mm", 18.5, False, 0.1),
+        ("1.5 ft", "in", 18.0, False, 1.2),
+    ],
+)
+def test_a_reading_of_a_rule_says_its_side_and_how_finely_it_was_read(
+    text: str, unit: Unit, length_in: float, is_metric: bool, step_in: float | None
+) -> None:
+    read = read_reading(text, unit)
+    assert read.length_in == pytest.approx(length_in)
+    assert read.is_metric is is_metric
+    assert read.step_in == (None if step_in is None else pytest.approx(step_in))

@@ -7,16 +7,18 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from templates_engine.advice.trial import FindingCase
-from templates_engine.job.model import FromEdge, Job, Raceway, Row, Strut
+from templates_engine.job.model import CentreLine, FromEdge, Job, Raceway, Row, Strut
+from templates_engine.job.sane import Dimension
 from templates_engine.layout.back_line import deep_enough, strut_words
 from templates_engine.layout.changes import (
-    Dimension,
     Remedy,
     along,
+    apart_words,
     centred,
     larger,
     other_order,
     two_rows,
+    with_apart,
     with_row,
 )
 from templates_engine.layout.tolerance import TOLERANCE_IN
@@ -96,20 +98,23 @@ def _promising(case: FindingCase, now: Strut, on: Callable[[Strut], Job]) -> Ite
 
 
 def _back_line(case: FindingCase) -> Iterator[Remedy]:
-    """A back line given as a length moved by what is missing."""
-    if len(case.rows) != 1 or isinstance(case.row.back_line, str):
+    """A back line given as a length, or a centre line, moved by what is missing."""
+    line = case.row.back_line
+    if len(case.rows) != 1 or isinstance(line, str):
         return
-    for at_in in _moved(case, case.row.back_line):
-        changed = case.with_row(replace(case.row, back_line=at_in))
+    is_centres = isinstance(line, CentreLine)
+    for at_in in _moved(case, line.at_in if isinstance(line, CentreLine) else line):
+        changed = case.with_row(replace(case.row, back_line=CentreLine(at_in) if is_centres else at_in))
         if case.helps(changed):
-            yield Remedy(f"make the back line {case.speech.say(at_in)}{_for_rows(case, [case.row])}", changed)
+            name = "centre line" if is_centres else "back line"
+            yield Remedy(f"make the {name} {case.speech.say(at_in)}{_for_rows(case, [case.row])}", changed)
             return
 
 
 def _clear_of_rows_behind(case: FindingCase) -> Iterator[Remedy]:
     at = case.rows[-1]
     row = case.face.rows[at]
-    if at == 0 or row.back_line == "auto":
+    if at == 0 or row.back_line == "auto" or isinstance(row.back_line, CentreLine):
         return
     changed = _with_rows(case, {at: replace(row, back_line="auto")})
     if case.helps(changed):
@@ -133,17 +138,18 @@ def _farther_off_the_wall(case: FindingCase) -> Iterator[Remedy]:
 
 
 def _other_gap(case: FindingCase) -> Iterator[Remedy]:
-    """The gap of the rows made larger, or smaller, by what is missing."""
+    """The gap or the spacing of the rows made larger, or smaller, by what is missing."""
     rows = {at: case.face.rows[at] for at in case.rows if len(case.face.rows[at].raceways) > 1}
-    gaps = [row.gap for row in rows.values() if not isinstance(row.gap, str)]
-    if not gaps or len(gaps) < len(rows):
+    named = {apart_words(row) for row in rows.values()}
+    gaps = [apart for row in rows.values() if not isinstance(apart := _apart(row), str)]
+    if len(named) != 1 or len(gaps) < len(rows):
         return
     for tries in _gaps_to_try(case, min(gaps), max(len(row.raceways) for row in rows.values())):
         for gap_in in tries:
-            changed = _with_rows(case, {at: _with_gap(row, gap_in) for at, row in rows.items()})
+            changed = _with_rows(case, {at: _widened(row, gap_in) for at, row in rows.items()})
             if case.helps(changed):
                 which = _for_rows(case, list(rows.values()))
-                yield Remedy(f"make the gap {case.speech.say(gap_in)}{which}", changed)
+                yield Remedy(f"make the {named.pop()} {case.speech.say(gap_in)}{which}", changed)
                 return
             if not case.is_nearer:
                 break
@@ -160,17 +166,27 @@ def _gaps_to_try(case: FindingCase, gap_in: float, raceways: int) -> Iterator[li
         yield [count * step for count in range(last, last - _TRIES, -1) if count > 0]
 
 
-def _with_gap(row: Row, gap_in: float) -> Row:
-    """The row with its gap changed, and no pair's own gap under it where it grows."""
-    grows = not isinstance(row.gap, str) and gap_in > row.gap
+def _apart(row: Row) -> float | str:
+    """The row's gap, or its spacing."""
+    return row.gap if row.spacing_in is None else row.spacing_in
+
+
+def _widened(row: Row, apart_in: float) -> Row:
+    """The row with its gap or spacing changed, and no pair's own one under it where it grows."""
+    now = _apart(row)
+    grows = not isinstance(now, str) and apart_in > now
+
+    def is_under(own: float | str | None) -> bool:
+        return grows and isinstance(own, float | int) and own < apart_in
 
     def one(raceway: Raceway) -> Raceway:
-        own = raceway.gap_before_in
-        is_under = grows and isinstance(own, float | int) and own < gap_in
-        return replace(raceway, gap_before_in=gap_in) if is_under else raceway
+        if row.spacing_in is None and is_under(raceway.gap_before_in):
+            return replace(raceway, gap_before_in=apart_in)
+        if row.spacing_in is not None and is_under(raceway.spacing_before_in):
+            return replace(raceway, spacing_before_in=apart_in)
+        return raceway
 
-    raceways = tuple(one(raceway) for raceway in row.raceways)
-    return replace(row, gap=gap_in, gap_from_shop=False, raceways=raceways)
+    return with_apart(replace(row, raceways=tuple(map(one, row.raceways))), apart_in)
 
 
 def _other_start(case: FindingCase) -> Iterator[Remedy]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from templates_engine.advice.row_room import Room, largest_gap, only_face, room_of_row
+from templates_engine.advice.row_room import Room, largest_apart, only_face, room_of_row
 from templates_engine.job.model import Face, FaceJob, Job, Lips, MarkFrom, Row, Strut
 from templates_engine.layout.changes import with_row
 from templates_engine.trade import strut as strut_table
@@ -20,7 +20,8 @@ class OnStrut:
     strut: Strut | None
     is_written: bool
     room: Room
-    largest_gap_in: float | None
+    largest_apart_in: float | None
+    """The largest gap that takes the row; of a row spaced centre to centre, the largest spacing."""
 
 
 @dataclass(frozen=True)
@@ -79,15 +80,15 @@ def _held(row: Row, strut: Strut) -> Row:
 def _on_strut(job: Job, row_index: int, row: Row, *, is_written: bool) -> OnStrut:
     changed = with_row(job, 0, row_index, row)
     strut = row.strut if row.back_line in ("strut", "auto") else None
-    return OnStrut(strut, is_written, room_of_row(changed, row_index), largest_gap(changed, row_index))
+    return OnStrut(strut, is_written, room_of_row(changed, row_index), largest_apart(changed, row_index))
 
 
 def _faces(job: Job, face_index: int, row_index: int) -> tuple[OnFace, ...]:
     own = only_face(job, face_index)
     here = room_of_row(own, row_index)
     row = own.faces[0].rows[row_index]
-    if row.back_line == "auto" and here.back_line_in is not None:
-        row = replace(row, back_line=here.back_line_in)  # what stands behind it stays on its own face
+    if row.back_line == "auto" and here.line is not None:
+        row = replace(row, back_line=here.line.at_in)  # what stands behind it stays on its own face
     known = {face.face: at for at, face in enumerate(job.faces)}
     found = []
     for face in Face:

@@ -12,11 +12,12 @@ import math
 from dataclasses import dataclass, replace
 
 from templates_engine.job.model import FromEdge, Job
-from templates_engine.layout.changes import Steps, last_that, with_row
+from templates_engine.layout.changes import Steps, last_that, touching_in, with_apart, with_row
 from templates_engine.layout.faces import Attempt, attempt
 from templates_engine.layout.failure import Failure
 from templates_engine.layout.freedom import room_of
 from templates_engine.layout.members import Members
+from templates_engine.layout.model import RowLine
 from templates_engine.layout.remedies import can_be_cut
 from templates_engine.layout.row import place_row
 from templates_engine.layout.tolerance import TOLERANCE_IN
@@ -27,7 +28,7 @@ from templates_engine.units import Speech
 class Room:
     """How a row stands on a face: inches left over, below zero missing; None where it cannot be said."""
 
-    back_line_in: float | None
+    line: RowLine | None
     back_in: float | None
     front_in: float | None
     along_in: float | None
@@ -54,7 +55,7 @@ def room_of_row(job: Job, row_index: int) -> Room:
     group = tried.groups.get((0, row_index))
     if group is None:
         return _without_back_line(job, row_index, failure)
-    back_in, front_in = _across(group, group.back_line_in)
+    back_in, front_in = _across(group, group.line)
     hindrances = _across_words(back_in, front_in)
     if failure is None:
         along_in: float | None = _left_along(group, speech)
@@ -64,24 +65,26 @@ def room_of_row(job: Job, row_index: int) -> Room:
         is_length = missing_in is not None and math.isfinite(missing_in)
         along_in = -missing_in if is_length and missing_in is not None else None
         hindrances = (*hindrances, "along" if is_length else failure.error.told.message)
-    return Room(group.back_line_in, back_in, front_in, along_in, hindrances)
+    return Room(group.line, back_in, front_in, along_in, hindrances)
 
 
-def largest_gap(job: Job, row_index: int) -> float | None:
-    """The largest gap on a graduation, inches, with which a row of the first face finds its places.
+def largest_apart(job: Job, row_index: int) -> float | None:
+    """The largest gap on a graduation, or spacing where the row has that, inches, with which a row of the
+    first face finds its places.
 
-    None where it has no gaps to change, or finds none even with a gap of nothing.
+    None where it has none to change, or finds no places even with its raceways as close as can be.
     """
     row, step = job.faces[0].rows[row_index], Steps.of(job).fine_in
 
     def fits(count: int) -> bool:
-        changed = with_row(job, 0, row_index, replace(row, gap=count * step))
+        changed = with_row(job, 0, row_index, with_apart(row, count * step))
         return (0, row_index) in attempt(changed).rows
 
     failing = math.ceil(job.faces[0].width_in / step) + 1
-    if fits(failing) or not fits(0):
+    closest = 0 if row.spacing_in is None else math.floor(touching_in(row) / step + TOLERANCE_IN) + 1
+    if closest >= failing or fits(failing) or not fits(closest):
         return None
-    return last_that(fits, 0, failing) * step
+    return last_that(fits, closest, failing) * step
 
 
 def _without_back_line(job: Job, row_index: int, failure: Failure | None) -> Room:
@@ -90,18 +93,18 @@ def _without_back_line(job: Job, row_index: int, failure: Failure | None) -> Roo
     at_the_back = with_row(job, 0, row_index, replace(row, back_line=0.0, strut=None))
     group = attempt(at_the_back).groups.get((0, row_index))
     if failure is not None and failure.error.kind == "back line" and group is not None and row.strut:
-        at_in = row.strut.total_in - job.enclosure.back_gap_in
-        back_in, front_in = _across(group, at_in)
-        return Room(at_in, back_in, front_in, None, ("the strut ends behind the enclosure's back",))
+        line = RowLine(row.strut.total_in - job.enclosure.back_gap_in, "behind the enclosure's back")
+        back_in, front_in = _across(group, line)
+        return Room(line, back_in, front_in, None, ("the strut ends behind the enclosure's back",))
     words = failure.error.told.message if failure else "the row behind it has no back line"
     return Room(None, None, None, None, (words,))
 
 
-def _across(group: Members, back_line_in: float) -> tuple[float, float]:
+def _across(group: Members, line: RowLine) -> tuple[float, float]:
     """The least room from a knockout to the back and to the front of the flat metal."""
     face = group.face
     flat_back, flat_front = face.flat_v
-    holes = [(cut.centre_v(back_line_in), cut.diameter_in / 2) for cut in group.cuts]
+    holes = [(cut.centre_v(line), cut.diameter_in / 2) for cut in group.cuts]
     back = min(centre - radius for centre, radius in holes) - flat_back
     front = flat_front - max(centre + radius for centre, radius in holes)
     return back, front

@@ -39,17 +39,18 @@ def is_punched(hole: Hole) -> bool:
 
 def listed_holes(site: Site, *kinds: FittingKind) -> tuple[Hole, ...]:
     """The holes of a face whose fittings (these kinds, or all) the shop file or the tables know."""
-    return tuple(hole for hole in site.face.holes if not _why_unlisted(hole, site, *kinds))
+    return tuple(hole for hole in site.face.holes if not why_unlisted(hole, site, *kinds))
 
 
 def no_figures(site: Site, *kinds: FittingKind) -> Iterator[NoFigure]:
     """The others, each with the tables' sentence."""
     for hole in site.face.holes:
-        if why := _why_unlisted(hole, site, *kinds):
+        if why := why_unlisted(hole, site, *kinds):
             yield NoFigure(hole.id, why)
 
 
-def _why_unlisted(hole: Hole, site: Site, *kinds: FittingKind) -> str:
+def why_unlisted(hole: Hole, site: Site, *kinds: FittingKind) -> str:
+    """The tables' sentence when they lack one of these kinds, or of all fittings where none is named."""
     try:
         for kind in kinds:
             envelope(hole, kind, site)
@@ -69,7 +70,7 @@ def with_shop(source: str, site: Site) -> str:
         envelope(hole, kind, site).how_had == MEASURED
         for hole in site.face.holes
         for kind in fitted.kinds(hole.raceway, site.job, on_strut=True)
-        if not _why_unlisted(hole, site, kind)
+        if not why_unlisted(hole, site, kind)
     )
     return f"{source}; {site.job.shop.source}" if has_own else source
 

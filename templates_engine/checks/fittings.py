@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, pairwise
 
 from templates_engine.checks.fitting_sizes import (
@@ -11,16 +11,23 @@ from templates_engine.checks.fitting_sizes import (
     REMEDY_FOR_UNLISTED,
     envelope,
     inside,
+    is_punched,
     listed_holes,
     no_figures,
     outside,
+    why_unlisted,
 )
-from templates_engine.checks.model import Answer, Measurement, Rule
+from templates_engine.checks.metal import gap_to_keep_out
+from templates_engine.checks.model import Answer, Measurement, Outcome, Remark, Rule
 from templates_engine.checks.site import Site, gap
-from templates_engine.geometry import Circle, Point
+from templates_engine.checks.wording import length, listed, unique
+from templates_engine.geometry import Circle, Point, gap_between_circles
 from templates_engine.job.fitted import bonding_lug
+from templates_engine.job.model import KeepOut
 from templates_engine.layout.model import Gap, Hole, PlacedRow
+from templates_engine.trade import strut
 from templates_engine.trade.fittings import FittingEnvelope
+from templates_engine.units import Speech
 
 TOUCHING_IN = 0.0
 """Fittings may touch, though no tool then goes between."""
@@ -32,25 +39,31 @@ def _gaps(site: Site) -> Iterator[Measurement]:
     for row in site.face.rows:
         asked = {(gap.before, gap.after): gap for gap in row.gaps}
         for one, other in pairwise(row.holes):
-            required, why = _asked(row, other, asked.get((one.id, other.id)))
-            room = other.u_in - one.u_in - one.body.radius - other.body.radius
+            required, why = _asked(row, one, other, asked.get((one.id, other.id)), site.speech)
+            room = other.u_in - one.u_in - _sides(one, other)
             yield Measurement((one.id, other.id), room, required, f"{one.id} and {other.id}", why)
 
 
-def _asked(row: PlacedRow, later: Hole, gap: Gap | None) -> tuple[float, str]:
+def _asked(row: PlacedRow, one: Hole, later: Hole, gap: Gap | None, speech: Speech) -> tuple[float, str]:
     """The gap before a raceway as the job asks for it, from the layout only where fittings decide."""
-    own = later.raceway.gap_before_in
-    if own is not None and own != "fittings":
-        return own, f"gap before {later.id}"
-    if own is None and row.row.gap != "fittings":
-        return row.row.gap, row.row.gap_words
-    return (0.0, "fittings") if gap is None else (gap.required_in, gap.governed_by)
+    asked = row.row.asked_before(later.raceway)
+    if asked.apart == "fittings":
+        return (0.0, "fittings") if gap is None else (gap.required_in, gap.governed_by)
+    if asked.measured == "centre to centre":
+        words = f"{asked.words}, {length(asked.apart, speech)} centre to centre"
+        return asked.apart - _sides(one, later), words
+    return asked.apart, asked.words
+
+
+def _sides(one: Hole, other: Hole) -> float:
+    return one.body.radius + other.body.radius
 
 
 GAPS = Rule(
     name="gaps as asked",
     what="Neighbours of a row stand at least the asked gap apart, raceway to raceway along the row.",
-    limit="the row's 'gap', or 'gap before' of the later one; for 'gap: fittings' what the layout took",
+    limit="the row's 'gap' or 'spacing', or 'gap before' or 'spacing before' of the later one; for "
+    "'gap: fittings' what the layout took",
     source="the job's gaps",
     leaves_out="Whether the gap suits the fittings, which other checks measure.",
     rests_on="geometry",
@@ -61,23 +74,69 @@ GAPS = Rule(
 )
 
 
-def _straps(site: Site) -> Iterator[Measurement]:
+def _straps(site: Site) -> Iterator[Answer]:
+    yield from _in_rows(site)
+    yield from _between_rows(site)
+    yield from _without_straps(site)
+
+
+def _in_rows(site: Site) -> Iterator[Measurement]:
+    """Neighbours, along the row: their straps lie on one strut."""
     for row in site.face.rows:
-        if row.row.strut is None:
+        if row.row.is_strapped:
+            for one, other in pairwise(row.holes):
+                sides_in = _sides(one, other)
+                required = _strap_reach(one, row, site) + _strap_reach(other, row, site) - sides_in
+                yield _strapped(one, other, other.u_in - one.u_in - sides_in, required)
+
+
+def _between_rows(site: Site) -> Iterator[Measurement]:
+    """Each raceway of one row with each of another, the shortest way; beyond the nearest along the row, only
+    those whose straps can meet.
+    """
+    rows = site.face.rows
+    reaches = [[(hole, _strap_reach(hole, row, site)) for hole in row.holes] for row in rows]
+    for (row, holes), (other_row, others) in combinations(zip(rows, reaches, strict=True), 2):
+        if not (row.row.is_strapped or other_row.row.is_strapped):
             continue
-        for one, other in pairwise(row.holes):
-            sides_in = one.body.radius + other.body.radius
-            straps_in = envelope(one, "strap", site).diameter_in + envelope(other, "strap", site).diameter_in
-            room, required = other.u_in - one.u_in - sides_in, straps_in / 2 - sides_in
-            yield Measurement((one.id, other.id), room, required, f"{one.id} and {other.id}")
+        for one, reach_in in holes:
+            nearest_in = min(abs(one.u_in - other.u_in) for other, _ in others)
+            for other, other_reach_in in others:
+                if abs(one.u_in - other.u_in) <= max(nearest_in, reach_in + other_reach_in):
+                    room = gap_between_circles(one.body, other.body)
+                    yield _strapped(one, other, room, reach_in + other_reach_in - _sides(one, other))
+
+
+def _strap_reach(hole: Hole, row: PlacedRow, site: Site) -> float:
+    """From a raceway's centre to where its strap's room ends, or to its side where it has none."""
+    return envelope(hole, "strap", site).diameter_in / 2 if row.row.is_strapped else hole.body.radius
+
+
+def _strapped(one: Hole, other: Hole, room_in: float, required_in: float) -> Measurement:
+    return Measurement((one.id, other.id), room_in, required_in, f"{one.id} and {other.id}")
+
+
+def _without_straps(site: Site) -> Iterator[Remark]:
+    """Says of rows lined up by their centres that no straps stand between their raceways."""
+    rows = [row for row in site.face.rows if row.line.through == "centres"]
+    if rows:
+        names = listed([row.row.name for row in rows])
+        words = f"Row {names} stands" if len(rows) == 1 else f"Rows {names} stand"
+        sentence = f"{words} on a centre line without strut, where no straps are needed."
+        holes = unique(hole.id for row in rows for hole in row.holes)
+        remedy = "Write strut: in place of centre line: where the raceways are strapped."
+        yield Remark(Outcome.NOT_CHECKED, sentence, holes, remedy=remedy)
 
 
 STRAPS = Rule(
     name="straps",
-    what="Neighbours on strut stand far enough apart for a strap each.",
-    limit="1-1/8 in of clear gap, as the trade's habit gives it, or the straps of the shop file side by side",
+    what="Raceways on strut stand far enough from the next in their row, and from those of other rows, for a "
+    "strap each.",
+    limit="1-1/8 in of clear gap, as the trade's habit gives it, half of it beside a raceway without strap; "
+    "or the straps of the shop file side by side",
     source="common practice, no source",
-    leaves_out="The straps in hand, which may be narrower; rows that are not on strut.",
+    leaves_out="The straps in hand, which may be narrower; rows that are neither on strut nor put clear of "
+    "one (back line: auto); strut in front of a row behind.",
     rests_on="custom",
     measure=_straps,
     short="{what} have {there} between them, straps usually take {needed}",
@@ -87,14 +146,44 @@ STRAPS = Rule(
 )
 
 
+def _strut(site: Site) -> Iterator[Measurement]:
+    speech = site.speech
+    for row in site.face.rows:
+        for depth_in in row.row.strut.depths_in if row.row.strut else ():
+            near = strut.nearest_depths(depth_in)
+            nearest_in = min((one.depth_in for one in near), key=lambda made: abs(made - depth_in))
+            depths = listed([speech.say(one.depth_in) for one in near], "or")
+            words = f"No strut {speech.say(depth_in)} deep is made (row {row.row.name}); {depths} is"
+            is_made = strut.look_up(depth_in) is not None
+            holes = tuple(hole.id for hole in row.holes)
+            yield Measurement(holes, depth_in, nearest_in, words, "", f"row {row.row.name}", holds=is_made)
+
+
+STRUT = Rule(
+    name="strut that is made",
+    what="Every strut named in the job has a depth that strut is made in.",
+    limit="the depths of the strut table, within 1/64 in",
+    source="MFMA-4, in part from memory: verify",
+    leaves_out="Channel of other makes, which may be deeper or shallower; shims.",
+    rests_on="custom",
+    measure=_strut,
+    short="{what}",
+    fine="Every strut named is made as deep as that",
+    remedy="Measure the channel in hand; every hole of the row stands off the wall by its depth.",
+)
+
+
 # --- fittings -----------------------------------------------------------------------------------------------
 
 
 def _apart(site: Site) -> Iterable[Answer]:
-    fitted = [(hole, inside(hole, site), outside(hole, site)) for hole in listed_holes(site)]
-    for (one, one_in, one_out), (other, other_in, other_out) in combinations(fitted, 2):
-        yield _between(one, other, one_in, other_in, "inside")
-        yield _between(one, other, one_out, other_out, "outside")
+    fitted = {hole.id: (inside(hole, site), outside(hole, site)) for hole in listed_holes(site)}
+    widest_in = max((one.diameter_in for both in fitted.values() for one in both), default=0.0)
+    for one, other in site.pairs(widest_in):
+        if one.id in fitted and other.id in fitted:
+            (one_in, one_out), (other_in, other_out) = fitted[one.id], fitted[other.id]
+            yield _between(one, other, one_in, other_in, "inside")
+            yield _between(one, other, one_out, other_out, "outside")
     yield from no_figures(site)
 
 
@@ -119,6 +208,62 @@ APART = Rule(
     short="The {what} overlap by {lack}",
     fine="The {what} come closest, with {room} between them",
     remedy="Widen the gap, or measure the fittings in hand and give the gap they need.",
+    no_figure_remedy=REMEDY_FOR_UNLISTED,
+    names_shop=True,
+)
+
+
+def _at_keep_outs(site: Site) -> Iterable[Answer]:
+    if not site.face.job.keep_outs:
+        return
+    for hole in listed_holes(site):
+        circles = tuple(_round_it(hole, site))
+        widest_in = max(across_in for _, across_in in circles)
+        for keep_out in _near(hole, widest_in, site.face.job.keep_outs):
+            for what, across_in in circles:
+                room = gap_to_keep_out(Circle(hole.centre, across_in), keep_out)
+                words = f"{hole.id}'s {what} overlaps the keep-out '{keep_out.name}'"
+                yield Measurement((hole.id,), room, TOUCHING_IN, words, label=hole.id)
+    yield from no_figures(site)
+
+
+def _near(hole: Hole, across_in: float, keep_outs: Sequence[KeepOut]) -> Iterator[KeepOut]:
+    """The nearest keep-out, and every other that a circle so wide overlaps; all others are clear as well."""
+
+    def along(keep_out: KeepOut) -> float:
+        return max(keep_out.u_low_in - hole.u_in, hole.u_in - keep_out.u_high_in) - across_in / 2
+
+    circle, nearest_in = Circle(hole.centre, across_in), math.inf
+    for keep_out in sorted(keep_outs, key=along):
+        if along(keep_out) > max(nearest_in, TOUCHING_IN):
+            return
+        room = gap_to_keep_out(circle, keep_out)
+        if room < max(nearest_in, TOUCHING_IN):
+            nearest_in = min(nearest_in, room)
+            yield keep_out
+
+
+def _round_it(hole: Hole, site: Site) -> Iterator[tuple[str, float]]:
+    """What stands round a hole, with its width."""
+    for where, fitting in (("inside", inside(hole, site)), ("outside", outside(hole, site))):
+        yield f"{fitting.kind} {where}", fitting.diameter_in
+    if is_punched(hole) and not why_unlisted(hole, site, "punch die"):
+        yield "punch die outside", envelope(hole, "punch die", site).diameter_in
+
+
+AT_KEEP_OUTS = Rule(
+    name="fittings at keep-outs",
+    what="Locknuts and bushings inside, connectors, locknuts or hubs outside, and punch dies stay clear of "
+    "keep-outs.",
+    limit="0 in from the envelope of the fitting or die, whatever the keep-out's 'clear'",
+    source=MEASURE_YOUR_OWN,
+    leaves_out="On which side of the metal the keep-out stands; bonding lugs, which can be turned away.",
+    rests_on="custom",
+    measure=_at_keep_outs,
+    short="{what} by {lack}",
+    fine="Every fitting is clear of the keep-outs, {label}'s by {room}",
+    remedy="Move the row, or measure the fittings in hand and see on which side of the metal the keep-out "
+    "stands.",
     no_figure_remedy=REMEDY_FOR_UNLISTED,
     names_shop=True,
 )
@@ -221,4 +366,4 @@ LUGS = Rule(
     names_shop=True,
 )
 
-RULES = (GAPS, STRAPS, APART, AT_WALLS, LUGS)
+RULES = (GAPS, STRAPS, STRUT, APART, AT_KEEP_OUTS, AT_WALLS, LUGS)

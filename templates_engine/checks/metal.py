@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
@@ -53,7 +54,7 @@ def _depth(site: Site) -> Iterator[Measurement]:
     for row in site.face.rows:
         for hole in row.holes:
             low, high = hole.v_in - hole.circle.radius, hole.v_in + hole.circle.radius
-            words = f"{hole.id} ({hole.type} {hole.trade_size}, {row.back_line_words}) has its centre"
+            words = f"{hole.id} ({hole.type} {hole.trade_size}, {row.line.words}) has its centre"
             where = f"{words} {length(hole.v_in, speech)} from the back, its knockout"
             ends = f"ends {length(flat.high, speech)} from it"
             begins = f"begins {length(flat.low, speech)} from it"
@@ -115,12 +116,23 @@ def gap_to_keep_out(circle: Circle, keep_out: KeepOut) -> float:
 
 
 def _keep_outs(site: Site) -> Iterator[Measurement]:
+    """What can be short or closest; a pair that already along the face has more room to spare than another
+    is passed over.
+    """
+    least = math.inf
+    circles = [
+        (hole.id, max(hole.circle, hole.body, key=lambda one: one.diameter)) for hole in site.face.holes
+    ]
     for keep_out in site.face.job.keep_outs:
-        for hole in site.face.holes:
-            widest = max(hole.circle, hole.body, key=lambda circle: circle.diameter)
-            room = gap_to_keep_out(widest, keep_out)
-            what = f"{hole.id} and the keep-out '{keep_out.name}'"
-            one = Measurement((hole.id,), room, keep_out.clear_in, what)
+        low, high, clear = keep_out.u_low_in, keep_out.u_high_in, keep_out.clear_in or 0.0
+        for hole, circle in circles:
+            u = circle.centre.x
+            beyond = low - u if u < low else u - high
+            if beyond - circle.radius - clear > max(least, 0.0) + TOLERANCE_IN:
+                continue
+            room = gap_to_keep_out(circle, keep_out)
+            least = min(least, room - clear)
+            one = Measurement((hole,), room, clear, f"{hole} and the keep-out '{keep_out.name}'")
             reaches = length(-room, site.speech)
             into = f"{{what}}: it reaches {reaches} into it where {{needed}} is to stay clear"
             yield replace(one, short=into) if room < -TOLERANCE_IN else one
@@ -130,9 +142,9 @@ KEEP_OUTS = Rule(
     name="keep-outs",
     what="Neither the knockout nor the raceway comes nearer to a keep-out than the clear distance it asks "
     "for.",
-    limit="the keep-out's 'clear', 0 in where it gives none",
+    limit="the keep-out's 'clear'; 0 in where it gives none, as then its fittings are what keeps off",
     source="the job's keep-outs",
-    leaves_out="Fittings, straps and dies, which are wider; anything in the way that the job does not "
+    leaves_out="Fittings and dies, which another check measures; anything in the way that the job does not "
     "mention.",
     rests_on="geometry",
     measure=_keep_outs,
@@ -226,7 +238,7 @@ CLEAR_OF_WALL = Rule(
     measure=_clear_of_wall,
     short="{what} would stand {lack} inside the wall",
     fine="{what} is nearest to the wall, {room} from it",
-    remedy="Take deeper strut, or a back line farther from the wall.",
+    remedy="Take deeper strut, or a back line or centre line farther from the wall.",
 )
 
 
@@ -313,12 +325,15 @@ def _dies(site: Site) -> Iterable[Answer]:
         radius_in = envelope(hole, "punch die", site).diameter_in / 2
         for edge, room in site.to_edges(hole, radius_in):
             yield _die(hole, room, f"{hole.id}'s die overhangs the flat metal at the {edge} edge")
+    dies_in = {hole.id: envelope(hole, "punch die", site).diameter_in for hole in punched}
+    beside: dict[str, list[Hole]] = {hole.id: [] for hole in site.face.holes}
+    for one, other in site.pairs(max(dies_in.values(), default=0.0)):
+        beside[one.id].append(other)
+        beside[other.id].append(one)
     for hole in punched:
-        die_in = envelope(hole, "punch die", site).diameter_in
-        for other in site.face.holes:
-            if other.id != hole.id:
-                room = gap(hole, other, die_in, other.hole_diameter_in)
-                yield _die(hole, room, f"{hole.id}'s die reaches over the knockout of {other.id}")
+        for other in beside[hole.id]:
+            room = gap(hole, other, dies_in[hole.id], other.hole_diameter_in)
+            yield _die(hole, room, f"{hole.id}'s die reaches over the knockout of {other.id}")
     punched_ids = {hole.id for hole in site.face.holes if is_punched(hole)}
     yield from (one for one in no_figures(site, "punch die") if one.hole in punched_ids)
 

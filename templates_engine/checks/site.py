@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from templates_engine.geometry import Circle, gap_between_circles
 from templates_engine.job.model import Job
@@ -16,6 +17,9 @@ from templates_engine.wiring import Carried, Conductors
 
 LARGE = "4"
 """The size from which bushings and pull boxes are ruled: 4 AWG (NEC 300.4(G), 314.28(A))."""
+
+MOST_ASKED_IN = 1.0
+"""More than any rule asks for between two holes."""
 
 Contents = Mapping[tuple[str, str], Carried]
 """What each raceway carries, by face and raceway id; only those of which the job says it."""
@@ -79,9 +83,23 @@ class Site:
         """Another face of the same layout."""
         return Site(self.layout, face, self.contents)
 
-    def pairs(self) -> Iterator[tuple[Hole, Hole]]:
-        """Every two holes of the face, over all its rows."""
-        return combinations(self.face.holes, 2)
+    def pairs(self, widest_in: float = 0.0) -> Iterator[tuple[Hole, Hole]]:
+        """Every two holes of the face, over all its rows, that can be short of room or closest together.
+
+        ``widest_in`` is the largest thing round a hole, where that is more than hole and raceway. Two holes
+        farther apart along the face than this keeps have more room between them than any two next to each
+        other along it, and more than any rule asks for.
+        """
+        holes = self.face.holes
+        along = sorted(hole.centre for hole in holes)
+        steps = (math.dist(one, other) for one, other in pairwise(along))
+        widths = (max(hole.hole_diameter_in, hole.outside_diameter_most_in) for hole in holes)
+        reach_in = max(steps, default=0.0) + max(widest_in, *widths, 0.0) + MOST_ASKED_IN
+        return (
+            (one, other)
+            for one, other in combinations(holes, 2)
+            if -reach_in <= one.u_in - other.u_in <= reach_in
+        )
 
     def to_edges(self, hole: Hole, radius_in: float) -> Iterator[tuple[str, float]]:
         """Each edge's word and how much flat metal stays between it and a circle round a hole.

@@ -1,15 +1,19 @@
-"""The commands that help to decide: `fit` and `explain`; words only, no computation."""
+"""The commands that help to decide and to write: `fit`, `explain` and `keys`; words only, no computation."""
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Container
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, reported
+
+if TYPE_CHECKING:
+    from templates_engine.checks.model import Rule
 
 
 class FitAs(StrEnum):
@@ -45,7 +49,9 @@ def fit(
 def explain(
     check: Annotated[
         list[str] | None,
-        typer.Argument(metavar="[CHECK]", help="A check's name; without it, the list.", show_default=False),
+        typer.Argument(
+            metavar="[CHECK]", help="A check's name, or several; without any, the list.", show_default=False
+        ),
     ] = None,
 ) -> None:
     """Say what a check measures, its limit, who says so, and what it leaves out."""
@@ -59,22 +65,63 @@ def explain(
         rows = [(one.name, "yes" if one.can_fail else "no, cautions", one.what) for one in known.values()]
         typer.echo(aligned(("check", "can fail a job", "what it checks"), rows), nl=False)
         return
-    name = " ".join(" ".join(check).split()).lower()
-    if name not in known:
-        near = nearest(name, known)
-        names = ", ".join(f"'{one.name}'" for one in known.values())
-        hint = f"Did you mean '{known[near].name}'?" if near else f"There are: {names}."
-        fail((Problem(f"there is no check '{name}'.", hint),), JOB_HAS_PROBLEMS)
-    rule = known[name]
+    named = _named(check, known)
+    for name in named:
+        if name not in known:
+            near = nearest(name, known)
+            names = ", ".join(f"'{one.name}'" for one in known.values())
+            hint = f"Did you mean '{known[near].name}'?" if near else f"There are: {names}."
+            fail((Problem(f"there is no check '{name}'.", hint),), JOB_HAS_PROBLEMS)
+    typer.echo("\n".join(_explained(known[name]) for name in named), nl=False)
+
+
+def _named(words: list[str], known: Container[str]) -> list[str]:
+    """The names of checks in what was typed: with quotes round each, or plainly one after the other."""
+    parts = " ".join(words).lower().split()
+    names: list[str] = []
+    unknown: list[str] = []
+    while parts:
+        runs = (" ".join(parts[:count]) for count in range(len(parts), 0, -1))
+        name = next((run for run in runs if run in known), "")
+        if not name:
+            unknown.append(parts.pop(0))
+            continue
+        if unknown:
+            break
+        names.append(name)
+        parts = parts[len(name.split()) :]
+    return [*names, " ".join([*unknown, *parts])] if unknown else names
+
+
+def _explained(rule: Rule) -> str:
     rests = {"geometry": "geometry", "code": "a code article", "custom": "custom or remembered figures"}
     gravest = "can fail a job" if rule.can_fail else "only cautions"
-    typer.echo(rule.name)
-    lines = [
+    lines = (
         ("checks", rule.what),
         ("limit", rule.limit),
         ("source", rule.source),
         ("rests on", f"{rests[rule.rests_on]}; it {gravest}"),
         ("leaves out", rule.leaves_out),
-    ]
-    for heading, words in lines:
-        typer.echo(f"  {heading:10}  {words}")
+    )
+    return "".join([f"{rule.name}\n", *(f"  {heading:10}  {words}\n" for heading, words in lines)])
+
+
+def keys(
+    key: Annotated[
+        list[str] | None,
+        typer.Argument(metavar="[KEY]", help="One key; without it, all of them.", show_default=False),
+    ] = None,
+) -> None:
+    """Print the keys of the job file and the shop file, what may stand at each, and an example."""
+    from templates_engine.errors import Problem
+    from templates_engine.job.keys import all_keys, meant
+    from templates_engine.writers.key_table import key_text, keys_text
+
+    known = all_keys()
+    name = " ".join(" ".join(key or ()).split()).rstrip(":").lower()
+    found = [one for one in known if one.name == name]
+    if name and not found:
+        near = meant(name, known)
+        hint = f"Did you mean '{near}'?" if near else "All are listed by: templates-engine keys"
+        fail((Problem(f"there is no key '{name}'.", hint),), JOB_HAS_PROBLEMS)
+    typer.echo(key_text(found) if name else keys_text(known), nl=False)

@@ -22,14 +22,15 @@ from templates_engine.cli.reports import (
     CHECK_FAILED,
     EPILOG,
     JOB_HAS_PROBLEMS,
+    Overwrite,
     counted,
     fail,
-    output_beside,
+    note_lines,
     reported,
     say,
     verdict,
 )
-from templates_engine.errors import Problem
+from templates_engine.errors import Problem, TemplatesError
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
@@ -49,6 +50,7 @@ app.command(epilog=EPILOG)(advice.fit)
 app.command(epilog=EPILOG)(advice.explain)
 app.command(epilog=EPILOG)(new)
 app.command(epilog=EPILOG)(page)
+app.command(epilog=EPILOG)(advice.keys)
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)]
 Faces = Annotated[
@@ -109,6 +111,7 @@ def draw(
             "--printer", metavar="NAME", help='Correct for this measured printer; "none" for none at all.'
         ),
     ] = None,
+    overwrite: Overwrite = None,
 ) -> None:
     """Write the template as a PDF: lead pages, then sheets at true scale.
 
@@ -121,13 +124,18 @@ def draw(
         solved = _solved(job, face)
         if solved.fails and not draft:
             _refuse(solved.fails, "so no template was drawn")
-        path = output_beside(job, output or Path(f"{job.stem}.pdf"))
+        path = output or Path(f"{job.stem}.pdf")
         known = pipeline.printer_for(solved.layout.job, printer)
-        written = pipeline.write_template(solved, path, printer=known, draft=bool(solved.fails))
+        written = pipeline.write_template(
+            solved, path, printer=known, draft=bool(solved.fails), overwrite=overwrite or ()
+        )
         for one in written:
             _echo_written(one, is_lead=one is not written[-1])
+        typer.echo(f"Paper: {written[-1].cost}")
         if known:
             typer.echo(used_words(known, solved.layout.job))
+        for line in note_lines(solved.layout.notes):
+            typer.echo(line)
         for finding in solved.findings:
             if finding.outcome.value == "caution":
                 typer.echo(f"caution, {finding.check}: {finding.message}")
@@ -152,8 +160,9 @@ def check(
     job: JobFile,
     face: Faces = None,
     as_: Annotated[CheckAs, typer.Option("--as", help="text to read, json for programs.")] = CheckAs.TEXT,
+    all_: Annotated[bool, typer.Option("--all", help="Print the checks that are ok too.")] = False,
 ) -> None:
-    """Say whether the layout passes, check by check, gravest first."""
+    """Say whether the layout passes, then what fails, what to mind, and what was not checked."""
     with reported():
         solved = _solved(job, face)
         if as_ is CheckAs.JSON:
@@ -161,11 +170,27 @@ def check(
 
             sys.stdout.write(findings_bytes(solved.findings).decode())
         else:
-            _print_findings(solved.findings, sys.stdout)
             holes = counted(sum(len(one.holes) for one in solved.layout.faces), "hole")
             typer.echo(f"{job}: {holes}; {verdict(solved.findings)}.")
+            for line in note_lines(solved.layout.notes):
+                typer.echo(line)
+            told = solved.findings if all_ else tuple(one for one in solved.findings if not _is_ok(one))
+            _print_findings(told, sys.stdout)
+            if len(told) < len(solved.findings):
+                typer.echo("The checks that are ok are printed by --all.")
+            typer.echo(f"Paper: {_cost(solved)}")
         if solved.fails:
             raise typer.Exit(CHECK_FAILED)
+
+
+def _cost(solved: Solved) -> str:
+    """What the sheets would cost, or why there is no paper for them; a check says so and passes or not."""
+    from templates_engine import pipeline
+
+    try:
+        return pipeline.plan_job(solved, pipeline.printer_for(solved.layout.job)).cost
+    except TemplatesError as error:
+        return " ".join(f"{problem.message} {problem.remedy}" for problem in error.problems)
 
 
 @app.command(epilog=EPILOG)
@@ -183,6 +208,8 @@ def holes(
             if solved.fails:
                 typer.echo("A CHECK FAILED: do not cut from these numbers.")
             typer.echo(holes_text(solved.layout), nl=False)
+            for line in note_lines(solved.layout.notes):
+                typer.echo(line)
         else:
             sys.stdout.write(_exported(solved, ExportAs(as_.value))[0][1].decode())
         _warn_of_fails(solved)
@@ -204,25 +231,27 @@ def export(
     draft: Annotated[
         bool, typer.Option("--draft", help="Draw a layout that fails a check too, stamped as a draft.")
     ] = False,
+    overwrite: Overwrite = None,
 ) -> None:
     """Write the layout for other programs.
 
     svg and dxf show one face at true size in inches for a shop's cutter, seen from outside whichever side the
     job marks from. dxf needs: pip install "templates-engine[dxf]".
     """
-    from templates_engine.atomic import write_atomically
+    from templates_engine.atomic import NewFile
+    from templates_engine.outputs import beside, write_outputs
 
     with reported():
         solved = _solved(job, face)
         is_drawing = as_ in (ExportAs.SVG, ExportAs.DXF)
         if is_drawing and solved.fails and not draft:
             _refuse(solved.fails, "so no drawing to cut from was written")
-        files = _exported(solved, as_, seen_from)
-        for suffix, data in files:
-            name = output or Path(f"{job.stem}.{as_.value}")
-            path = name if len(files) == 1 else name.with_name(f"{name.stem}-{suffix}{name.suffix}")
-            write_atomically(output_beside(job, path), data)
-            typer.echo(f"{path}: written.")
+        made = _exported(solved, as_, seen_from)
+        name = output or Path(f"{job.stem}.{as_.value}")
+        files = [NewFile(beside(name, word) if len(made) > 1 else name, data) for word, data in made]
+        write_outputs(as_.value, files, overwrite or ())
+        for file in files:
+            typer.echo(f"{file.path}: written.")
         if not draft:
             _warn_of_fails(solved)
 
@@ -243,34 +272,40 @@ def schema(
 @app.command(epilog=EPILOG)
 def tables(
     name: Annotated[
-        str | None, typer.Argument(metavar="[NAME]", help="One table; without it, their names.")
+        list[str] | None,
+        typer.Argument(
+            metavar="[NAME]",
+            help="One table, or a raceway type for all rows of that type; without it, the tables' names.",
+            show_default=False,
+        ),
     ] = None,
 ) -> None:
     """Print the trade figures the layout rests on, each with its source."""
+    from templates_engine.trade.listing import rows_of_type
     from templates_engine.trade.listing import tables as all_tables
     from templates_engine.trade.names import nearest
     from templates_engine.writers.text_table import aligned
 
     listed = {table.name: table for table in all_tables()}
-    if name is None:
+    if not name:
         rows = [(table.name, str(len(table.rows)), table.note) for table in listed.values()]
         typer.echo(aligned(("table", "rows", "what it holds"), rows), nl=False)
         return
-    if name not in listed:
-        near = nearest(name, listed)
+    asked = " ".join(" ".join(name).replace("_", " ").split())
+    found = (listed[asked.lower()],) if asked.lower() in listed else rows_of_type(asked)
+    if not found:
+        near = nearest(asked, listed)
         hint = f"Did you mean '{near}'?" if near else f"There are: {', '.join(listed)}."
-        fail((Problem(f"there is no table '{name}'.", hint),), JOB_HAS_PROBLEMS)
-    table = listed[name]
-    typer.echo(f"{table.name}: {table.note}" if table.note else table.name)
-    typer.echo(aligned(table.headings, table.rows), nl=False)
+        fail((Problem(f"there is no table '{asked}'.", hint),), JOB_HAS_PROBLEMS)
+    for index, table in enumerate(found):
+        heading = f"{table.name}: {table.note}" if table.note else table.name
+        typer.echo(f"{chr(10) if index else ''}{heading}")
+        typer.echo(aligned(table.headings, table.rows), nl=False)
 
 
 def main() -> None:
-    """The console command; text goes out as UTF-8 whatever the terminal's habit."""
+    """Reads the command line and does what it says."""
     gc.disable()  # one job and out: looking for cycles costs a fourteenth of the time and frees nothing
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(encoding="utf-8", errors="replace")
     app(prog_name="templates-engine")
 
 
@@ -315,6 +350,10 @@ def _warn_of_fails(solved: Solved) -> None:
         _print_findings(solved.fails, sys.stderr)
         say("A check failed: do not cut from these numbers.")
         raise typer.Exit(CHECK_FAILED)
+
+
+def _is_ok(finding: Finding) -> bool:
+    return finding.outcome.value == "ok"
 
 
 def _print_findings(findings: tuple[Finding, ...], stream: object) -> None:

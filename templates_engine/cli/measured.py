@@ -3,17 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from templates_engine.cli.reports import CHECK_FAILED, reported
-
-if TYPE_CHECKING:
-    from templates_engine.job.model import Job
-    from templates_engine.sheets.measured_places import Bars
-    from templates_engine.sheets.model import FacePlan, SheetPlan
-    from templates_engine.sheets.printers import Printer
 
 EPILOG = (
     "Exit codes: 0 good; 1 print or tape again, or measure more; 2 the job file or a reading has problems; "
@@ -54,80 +48,26 @@ def measured(
     """
     from templates_engine import pipeline
     from templates_engine.cli.measured_causes import Causes
-    from templates_engine.cli.measured_words import MeasuredWords, readings_table
-    from templates_engine.sheets.measured import Verdict, judge
-    from templates_engine.sheets.readings import read_taken
+    from templates_engine.cli.measured_words import MeasuredWords, notes_on_figures, readings_table
     from templates_engine.units import Speech
+    from templates_engine.verify.diagnosis import Verdict
 
     with reported():
-        named = pipeline.open_job(job, [face] if face else ())
-        opened = named if alone else pipeline.open_job(job)
-        if alone:
-            pipeline.the_only_face(opened)
-        known = pipeline.printer_for(opened, printer)
-        plan = pipeline.plan_job(pipeline.solve_job(opened), known)
-        measured_face, bars = _face_of(tuple(readings), opened, plan, face)
-        others = [one.layout for one in plan.faces if one is not measured_face]
-        speech = Speech(opened.unit, 64)
-        taken = read_taken(tuple(readings), measured_face, speech, bars, others)
-        judged = judge(measured_face, taken, bars, is_metric=opened.unit == "mm")
-        typer.echo(readings_table(taken, speech), nl=False)
-        compared = bars if any(one.span.bar for one in taken) else None
-        if len(opened.faces) > 1 and _differs_alone(opened, measured_face, compared, known):
-            word = measured_face.layout.job.face.value
+        found = pipeline.diagnose_sheets(job, readings, face=face, printer=printer, alone=alone)
+        speech = Speech(found.job.unit, 64)
+        typer.echo(readings_table(found.readings, speech, found.job.denominator), nl=False)
+        for line in notes_on_figures(found):
+            typer.echo(line)
+        if found.differs_alone:
+            word = found.face.layout.job.face.value
             typer.echo(
-                f"These are taken as sheets of `draw JOB`, all faces on {plan.paper_name}. If they are from "
-                f"`draw JOB --face {word}`, add --alone --face {word}: those differ."
+                f"These are taken as sheets of `draw JOB`, all faces on {found.plan.paper_name}. If they are "
+                f"from `draw JOB --face {word}`, add --alone --face {word}: those differ."
             )
         options = [*(["--face", face] if face else ()), *(["--printer", printer] if printer else ())]
         options += ["--alone"] if alone else []
-        causes = Causes(plan, measured_face, known, job, speech, taken)
-        words = MeasuredWords(causes, tuple(options))
-        for line in words.verdict(judged):
+        causes = Causes(found.plan, found.face, found.printer, job, speech, found.readings)
+        for line in MeasuredWords(causes, tuple(options)).verdict(found.diagnosis):
             typer.echo(line)
-        if judged.verdict is not Verdict.GOOD:
+        if found.diagnosis.verdict is not Verdict.GOOD:
             raise typer.Exit(CHECK_FAILED)
-
-
-def _face_of(readings: tuple[str, ...], job: Job, plan: SheetPlan, word: str | None) -> tuple[FacePlan, Bars]:
-    """The face measured, as named or as the only one that has every place named, and its sheets' bars.
-
-    Raises JobProblems where several have.
-    """
-    from templates_engine import pipeline
-    from templates_engine.drawing.bar_sizes import sheet_bars
-    from templates_engine.sheets.readings import names_a_hole_of, names_places_of
-    from templates_engine.units import Speech
-
-    speech = Speech(job.unit, job.denominator)
-    faces = [(one, sheet_bars(plan, one, speech)) for one in plan.faces]
-    if word is not None:
-        faces = [(one, bars) for one, bars in faces if one.layout.job.face.value == word]
-    if len(faces) > 1:
-        named = [(one, bars) for one, bars in faces if names_places_of(readings, one, bars)]
-        if not named:
-            named = [(one, bars) for one, bars in faces if names_a_hole_of(readings, one)][:1]
-        if len(named) != 1:
-            pipeline.the_only_face(job)
-        faces = named
-    return faces[0]
-
-
-def _differs_alone(job: Job, face: FacePlan, bars: Bars | None, known: Printer | None) -> bool:
-    """Whether the face comes on other sheets, or with other bars, when it is drawn by itself."""
-    from dataclasses import replace
-
-    from templates_engine import pipeline
-    from templates_engine.drawing.bar_sizes import sheet_bars
-    from templates_engine.errors import CannotFit
-    from templates_engine.units import Speech
-
-    try:
-        only = replace(job, faces=tuple(one for one in job.faces if one.face is face.layout.job.face))
-        plan = pipeline.plan_job(pipeline.solve_job(only), known)
-    except CannotFit:
-        return True
-    alone = plan.faces[0]
-    if bars is not None and sheet_bars(plan, alone, Speech(job.unit, job.denominator)) != bars:
-        return True
-    return [sheet.own for sheet in alone.sheets] != [sheet.own for sheet in face.sheets]

@@ -11,12 +11,12 @@ from templates_engine.cli.printers import quoted
 
 if TYPE_CHECKING:
     from templates_engine.drawing.compass import Compass
-    from templates_engine.sheets.measured import Judged
     from templates_engine.sheets.model import FacePlan, SheetPlan
-    from templates_engine.sheets.printers import Printer
-    from templates_engine.sheets.readings import Taken
-    from templates_engine.sheets.suspects import Suspect
     from templates_engine.units import Speech
+    from templates_engine.verify.causes import Cause
+    from templates_engine.verify.diagnosis import Diagnosis
+    from templates_engine.verify.printers import Printer
+    from templates_engine.verify.readings import Reading
 
 SLIP_DENOMINATOR = 32
 """A slip is worked out from several readings to 1/64 in: no finer than this."""
@@ -34,21 +34,21 @@ class Causes:
     printer: Printer | None
     job: Path
     speech: Speech
-    taken: tuple[Taken, ...]
+    readings: tuple[Reading, ...]
 
     # --- what is wrong --------------------------------------------------------------------------------------
 
-    def what(self, judged: Judged) -> str:
+    def what(self, diagnosis: Diagnosis) -> str:
         """What is supposed to be wrong, in a clause."""
-        scales = [(one.axis, amount) for one, amount in judged.causes if one.kind == "scale"]
+        scales = [(one.axis, amount) for one, amount in diagnosis.causes if one.kind == "scale"]
         parts = [f"{_percent(amount)} {self._edge_of_paper(axis or 'x')}" for axis, amount in scales]
         words = [f"every sheet came out {' and '.join(parts)}"] if parts else []
-        words += [self._cause(one, amount) for one, amount in judged.causes if one.kind != "scale"]
+        words += [self._cause(one, amount) for one, amount in diagnosis.causes if one.kind != "scale"]
         return ", and ".join(words)
 
-    def _cause(self, one: Suspect, amount: float) -> str:
+    def _cause(self, one: Cause, amount: float) -> str:
         if one.kind == "misread":
-            return self._misread(self.taken[one.reading], amount)
+            return self._misread(self.readings[one.reading], amount)
         if one.kind == "sheet scale":
             return f"sheet {one.sheets[0]} alone came out {_percent(amount)}"
         if one.kind == "turn":
@@ -62,12 +62,12 @@ class Causes:
         joints = self._joints(one.sheets)
         return f"{_sheets(one.sheets)} {_verb('sits', one.sheets)} {size} too far toward {way}, at {joints}"
 
-    def _misread(self, one: Taken, amount: float) -> str:
+    def _misread(self, one: Reading, amount: float) -> str:
         whole = round(abs(amount))
         is_zero = whole > 0 and abs(abs(amount) - whole) <= EVEN_IN and self.speech.unit == "in"
         hint = " (a whole inch: was the rule held at its 1 in mark?)" if is_zero and whole == 1 else ""
         way = "long" if amount > 0 else "short"
-        return f"{one.span.name} was read {self._size(amount)} too {way}{hint}"
+        return f"{one.distance.name} was read {self._size(amount)} too {way}{hint}"
 
     def _turned(self, amount: float) -> str:
         end, rise_in = self._far_end(amount)
@@ -110,20 +110,21 @@ class Causes:
 
     # --- what to do -----------------------------------------------------------------------------------------
 
-    def remedy(self, judged: Judged) -> Iterator[str]:
-        from templates_engine.sheets.measured import Verdict
+    def remedy(self, diagnosis: Diagnosis) -> Iterator[str]:
+        from templates_engine.verify.diagnosis import Verdict
 
-        if judged.sheet_scale is not None:
-            yield f"Print sheet {judged.sheets[0]} again at actual size (100 %), and measure its bars first."
-        if judged.scale_x is not None or judged.scale_y is not None:
-            yield from self._correction(judged)
-        for one, amount in judged.causes:
+        if diagnosis.sheet_scale is not None:
+            sheet = diagnosis.sheets[0]
+            yield f"Print sheet {sheet} again at actual size (100 %), and measure its bars first."
+        if diagnosis.scale_x is not None or diagnosis.scale_y is not None:
+            yield from self._correction(diagnosis)
+        for one, amount in diagnosis.causes:
             if one.kind == "lean":
                 yield "No correction mends that: print on another printer, or from another tray."
-            elif one.kind in ("turn", "slip") and judged.verdict is Verdict.SLIPPED:
+            elif one.kind in ("turn", "slip") and diagnosis.verdict is Verdict.SLIPPED:
                 yield self._move(one, amount)
 
-    def _move(self, one: Suspect, amount: float) -> str:
+    def _move(self, one: Cause, amount: float) -> str:
         if one.kind == "turn":
             end, rise_in = self._far_end(amount)
             way, size = self._toward("y", -rise_in), self._size(rise_in)
@@ -136,12 +137,12 @@ class Causes:
             "until mark lies on mark, tape and measure again."
         )
 
-    def _correction(self, judged: Judged) -> Iterator[str]:
+    def _correction(self, diagnosis: Diagnosis) -> Iterator[str]:
         """The correction to use, on top of what the sheets carried; none for an error no printer makes."""
-        from templates_engine.sheets.printer_readings import MOST_ERROR_PERCENT
-        from templates_engine.sheets.printers import correction_for, total_percent
+        from templates_engine.verify.printer_readings import MOST_ERROR_PERCENT
+        from templates_engine.verify.printers import correction_for, total_percent
 
-        scales = {self._way("x"): judged.scale_x, self._way("y"): judged.scale_y}
+        scales = {self._way("x"): diagnosis.scale_x, self._way("y"): diagnosis.scale_y}
         known = self.printer
         carried = {"across": known.across_percent, "down": known.down_percent} if known else {}
         across, down = (
@@ -153,7 +154,7 @@ class Causes:
                 "print again at actual size (100 %). No correction is given for it."
             )
             return
-        factors, good_to = correction_for(across, down), judged.scale_within * 100
+        factors, good_to = correction_for(across, down), diagnosis.scale_within * 100
         yield (
             f"Print again with the correction across ({self._paper('across')}) x{factors.across:.4f}, "
             f"down ({self._paper('down')}) x{factors.down:.4f}, good to {good_to:.2f} %:"

@@ -3,36 +3,58 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from templates_engine.cli.measured_causes import Causes
 from templates_engine.cli.printers import quoted
 
 if TYPE_CHECKING:
-    from templates_engine.sheets.measured import Judged
-    from templates_engine.sheets.readings import Taken
+    from templates_engine.pipeline import MeasuredSheets
     from templates_engine.units import Speech
+    from templates_engine.verify.diagnosis import Diagnosis
+    from templates_engine.verify.readings import Reading
 
 
-def readings_table(taken: Sequence[Taken], speech: Speech) -> str:
-    """What was read beside what should have been, as a rule reads, and exact; ends with a line feed."""
-    from templates_engine.sheets.measured import ALLOWED_IN, ALLOWED_WORDS
+def readings_table(readings: Sequence[Reading], speech: Speech, denominator: int) -> str:
+    """What was read beside what should have been, to the marks that the sheets print, and exact; ends with a
+    line feed.
+    """
+    from templates_engine.verify.diagnosis import ALLOWED_IN, ALLOWED_WORDS
     from templates_engine.writers.text_table import aligned
+
+    printed = replace(speech, denominator=denominator)
 
     rows = [
         (
-            one.span.name,
-            _said(one.span.length_in, speech),
+            one.distance.name,
+            _said(one.distance.length_in, printed),
             _said(one.read_in, speech),
             _difference(one.off_in, speech),
             "" if abs(one.off_in) <= ALLOWED_IN + 1e-9 else "off",
         )
-        for one in taken
+        for one in readings
     ]
     allowed = ALLOWED_WORDS[speech.unit]
     headings = ("from-to", f"should read ({speech.unit})", "read", "difference", f"allowed {allowed}")
     return aligned(headings, rows)
+
+
+def notes_on_figures(found: MeasuredSheets) -> Iterator[str]:
+    """What one must know of the figures that should have been read."""
+    from templates_engine.units import Speech
+
+    job, face = found.job, found.face.layout.job
+    printed = Speech(job.unit, job.denominator)
+    rows = [row.name for row in face.rows if row.snap_in is None]
+    if rows and any("(" in printed.say(one.distance.length_in) for one in found.readings):
+        yield (
+            f"No `snap` in row {', '.join(rows)}: centres stand between the tape's marks. What should be "
+            f"read is rounded to 1/{job.denominator} in, as on the sheets; readings are held to the exact "
+            "figure beside it."
+        )
+    if found.metal_read and face.metal_in is not None:
+        yield f"By the readings from both walls the metal is {printed.exact(face.metal_in)} {job.unit} thick."
 
 
 def _said(inches: float, speech: Speech) -> str:
@@ -60,87 +82,88 @@ class MeasuredWords:
     options: tuple[str, ...] = ()
 
     @property
-    def taken(self) -> tuple[Taken, ...]:
-        return self.causes.taken
+    def readings(self) -> tuple[Reading, ...]:
+        return self.causes.readings
 
     @property
     def speech(self) -> Speech:
         return self.causes.speech
 
-    def verdict(self, judged: Judged) -> Iterator[str]:
+    def verdict(self, diagnosis: Diagnosis) -> Iterator[str]:
         """The verdict in a line, and what to do in further ones."""
-        from templates_engine.sheets.measured import Verdict
+        from templates_engine.verify.diagnosis import Verdict
 
-        if judged.verdict is Verdict.GOOD:
+        if diagnosis.verdict is Verdict.GOOD:
             yield from self._good()
-        elif judged.verdict is Verdict.CANNOT_TELL:
-            yield from self._cannot_tell(judged)
+        elif diagnosis.verdict is Verdict.CANNOT_TELL:
+            yield from self._cannot_tell(diagnosis)
         else:
-            is_whole = judged.verdict is Verdict.SLIPPED and all(one.is_all for one, _ in judged.causes)
-            yield f"{'tape again' if is_whole else judged.verdict.value}: {self.causes.what(judged)}."
-            yield from self.causes.remedy(judged)
+            is_whole = diagnosis.verdict is Verdict.SLIPPED and all(one.is_all for one, _ in diagnosis.causes)
+            yield f"{'tape again' if is_whole else diagnosis.verdict.value}: {self.causes.what(diagnosis)}."
+            yield from self.causes.remedy(diagnosis)
 
     def _good(self) -> Iterator[str]:
-        from templates_engine.sheets.next_readings import hidden_slips, placing_spans
+        from templates_engine.verify.next_readings import hidden_slips, placing_distances
 
         yield "good: every reading is within the allowed error, and every sheet, joint and row is measured."
         if hidden_slips(self.causes.face):
             yield "No distance here shows a slip toward BACK or FRONT: look that mark lies on mark."
-        still = placing_spans(self.causes.face, [one.span for one in self.taken])
+        still = placing_distances(self.causes.face, [one.distance for one in self.readings])
         if still:
-            said = ", ".join(f"{span.name} {self.speech.say(span.length_in)}" for span in still)
+            said = ", ".join(f"{distance.name} {self.speech.say(distance.length_in)}" for distance in still)
             yield f"Whether they lie true on the can shows from its edges; there a rule must read: {said}."
 
     # --- cannot tell ----------------------------------------------------------------------------------------
 
-    def _cannot_tell(self, judged: Judged) -> Iterator[str]:
-        if judged.all_good_so_far:
+    def _cannot_tell(self, diagnosis: Diagnosis) -> Iterator[str]:
+        if diagnosis.all_good_so_far:
             yield "cannot tell yet: all is good so far, but not every sheet, joint and whole row is read."
-        elif judged.read_again:
+        elif diagnosis.read_again:
             yield (
-                f"cannot tell: all other readings speak against {judged.read_again}. As they have it, "
-                f"{self.causes.what(judged)}."
+                f"cannot tell: all other readings speak against {diagnosis.read_again}. As they have it, "
+                f"{self.causes.what(diagnosis)}."
             )
-        elif judged.too_coarse and not judged.possible:
+        elif diagnosis.too_coarse and not diagnosis.possible:
             yield "cannot tell: the rule was read too coarsely for what is off."
-        elif judged.possible:
-            which = "each of these would explain them" if len(judged.possible) > 1 else "perhaps"
+        elif diagnosis.possible:
+            which = "each of these would explain them" if len(diagnosis.possible) > 1 else "perhaps"
             yield f"cannot tell: the readings are off, and {which}:"
         else:
             yield (
                 "cannot tell: the readings are off, and no one thing explains them. Two things may be wrong, "
                 "or two readings."
             )
-        for one in judged.possible:
+        for one in diagnosis.possible:
             yield f"  {self.causes.what(one)}"
-        if judged.too_coarse:
+        if diagnosis.too_coarse:
             yield "All was read to 1/16 in, which does not show 1/32 in: read to 1/32 or 1/64 in."
-        yield f"Measure {self._listed(judged.measure)}, put what the rule reads in place of each ?, and run:"
-        yield f"  {self._command(judged)}"
+        listed = self._listed(diagnosis.measure)
+        yield f"Measure {listed}, put what the rule reads in place of each ?, and run:"
+        yield f"  {self._command(diagnosis)}"
 
     def _listed(self, names: Sequence[str]) -> str:
-        read = {one.span.name for one in self.taken}
+        read = {one.distance.name for one in self.readings}
         words = [f"{'the ' if name.startswith('bar ') else ''}{name}" for name in names]
         words = [
             f"{word} once more" if name in read else word for word, name in zip(words, names, strict=True)
         ]
         return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
-    def _command(self, judged: Judged) -> str:
+    def _command(self, diagnosis: Diagnosis) -> str:
         """The same command with the readings given and those still wanted."""
-        from templates_engine.sheets.readings import NOT_YET
+        from templates_engine.verify.readings import NOT_YET
 
-        kept = [one for one in self.taken if one.span.name != judged.read_again]
-        readings = [f"{one.span.name}={self._typed(one)}" for one in kept]
-        readings += [f"{name}={NOT_YET}" for name in judged.measure]
+        kept = [one for one in self.readings if one.distance.name != diagnosis.read_again]
+        readings = [f"{one.distance.name}={self._typed(one)}" for one in kept]
+        readings += [f"{name}={NOT_YET}" for name in diagnosis.measure]
         words = ["templates-engine", "measured", str(self.causes.job), *readings, *self.options]
         return " ".join(quoted(word) for word in words)
 
-    def _typed(self, one: Taken) -> str:
+    def _typed(self, one: Reading) -> str:
         """A reading as it may be typed again: a bar's with its unit, which says the side that was read."""
         from templates_engine.units import Speech
 
-        unit = ("mm" if one.span.is_metric else "in") if one.span.bar else self.speech.unit
+        unit = ("mm" if one.distance.is_metric else "in") if one.distance.bar else self.speech.unit
         words = Speech(unit, 64).say(one.read_in)
         figures = Speech(unit).exact(one.read_in) if "(" in words else words.removesuffix(f" {unit}")
         return figures if unit == self.speech.unit else f"{figures} {unit}"

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from templates_engine.cli.reports import EPILOG, reported
+from templates_engine.cli.reports import EPILOG, Overwrite, reported
 
 if TYPE_CHECKING:
     from templates_engine.job.model import Job, MarginsIn, PaperSize
-    from templates_engine.sheets.printer_readings import Measured
-    from templates_engine.sheets.printers import Printer
+    from templates_engine.verify.printer_readings import MeasuredError
+    from templates_engine.verify.printers import Printer
 
 printers = typer.Typer(
     no_args_is_help=True,
@@ -52,6 +52,7 @@ def sheet(
     output: Annotated[
         Path, typer.Option("--output", "-o", metavar="FILE", help="Where to write.")
     ] = SHEET_FILE,
+    overwrite: Overwrite = None,
 ) -> None:
     """Write the measuring page: print it, measure it with a steel rule, then `printer add` what you read."""
     from templates_engine.drawing.measuring_page import measuring_document
@@ -59,7 +60,7 @@ def sheet(
 
     with reported():
         document = measuring_document(_paper(paper), _margins(margins or [DEFAULT_MARGIN]))
-        write_pdf(document, output)
+        write_pdf(document, output, overwrite or ())
         size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
         typer.echo(f"{output}: 1 page, {size}. Print at actual size (100 %), one side only, and measure it.")
 
@@ -83,9 +84,9 @@ def add(
     replace: Annotated[bool, typer.Option("--replace", help="Measure a printer of that name anew.")] = False,
 ) -> None:
     """Keep a printer by what its measuring page read."""
-    from templates_engine.sheets.printer_readings import error_of
-    from templates_engine.sheets.printer_store import add_printer, printers_file
-    from templates_engine.sheets.printers import Printer, checked_name, measuring_page
+    from templates_engine.verify.printer_readings import error_of
+    from templates_engine.verify.printer_store import add_printer, printers_file
+    from templates_engine.verify.printers import Printer, checked_name, measuring_page
 
     with reported():
         page = measuring_page(_paper(paper))
@@ -115,7 +116,7 @@ def add(
 @printers.command("list", epilog=EPILOG)
 def list_() -> None:
     """Print every printer kept: its error, what corrects it, and what it was measured on."""
-    from templates_engine.sheets.printer_store import printers_file, stored_printers
+    from templates_engine.verify.printer_store import printers_file, stored_printers
 
     with reported():
         known = stored_printers()
@@ -131,7 +132,7 @@ def list_() -> None:
 @printers.command(epilog=EPILOG)
 def remove(name: Name) -> None:
     """Forget a printer."""
-    from templates_engine.sheets.printer_store import remove_printer
+    from templates_engine.verify.printer_store import remove_printer
 
     with reported():
         gone = remove_printer(name)
@@ -144,8 +145,8 @@ def remove(name: Name) -> None:
 def _paper(text: str) -> PaperSize:
     from templates_engine.errors import Problem
     from templates_engine.job.model import PaperSize
-    from templates_engine.sheets.printers import PrinterError
     from templates_engine.trade.papers import PaperError, read_paper
+    from templates_engine.verify.printers import PrinterError
 
     try:
         paper = read_paper(text)
@@ -157,8 +158,8 @@ def _paper(text: str) -> PaperSize:
 def _margins(texts: list[str]) -> MarginsIn:
     from templates_engine.errors import Problem
     from templates_engine.job.model import MarginsIn
-    from templates_engine.sheets.printers import MOST_MARGIN_IN, PrinterError
     from templates_engine.units import LengthError, read_length
+    from templates_engine.verify.printers import MOST_MARGIN_IN, PrinterError
 
     if len(texts) not in (1, 4):
         problem = Problem(
@@ -173,14 +174,14 @@ def _margins(texts: list[str]) -> MarginsIn:
     return MarginsIn(top, bottom, left, right)
 
 
-def _lean(diagonals: tuple[str, str], square_in: float, wide: Measured, high: Measured) -> float:
-    from templates_engine.sheets.printer_readings import read_diagonals
+def _lean(diagonals: tuple[str, str], square_in: float, wide: MeasuredError, high: MeasuredError) -> float:
+    from templates_engine.verify.printer_readings import read_diagonals
 
     width, height = (square_in * (1 + one.percent / 100) for one in (wide, high))
     return round(read_diagonals(diagonals, width, height), 4)
 
 
-def _good_to(wide: Measured, high: Measured) -> float | None:
+def _good_to(wide: MeasuredError, high: MeasuredError) -> float | None:
     """What the worse of two measured errors is good for, percent; None when either was given outright."""
     if wide.good_to_percent is None or high.good_to_percent is None:
         return None
@@ -231,7 +232,7 @@ def _percent(value: float) -> str:
     return f"{abs(value):.2f} % too {'long' if value > 0 else 'short'}"
 
 
-def _accuracy_words(printer: Printer, wide: Measured, high: Measured) -> str:
+def _accuracy_words(printer: Printer, wide: MeasuredError, high: MeasuredError) -> str:
     good_to = printer.good_to_percent
     if good_to is None:
         return "An error given outright is taken as it is: print a sheet with it and measure the bars."
@@ -246,7 +247,7 @@ def _accuracy_words(printer: Printer, wide: Measured, high: Measured) -> str:
 
 
 def _more_words(printer: Printer) -> str:
-    words = f" Measured on {printer.paper}"
+    words = f" MeasuredError on {printer.paper}"
     if printer.good_to_percent is not None:
         words += f", good to {printer.good_to_percent:.2f} %"
     if printer.margins is not None:
@@ -267,7 +268,7 @@ def _say_lean(printer: Printer) -> None:
 
 def _too_lean(printer: Printer) -> str:
     """The caution for a printer too far out of square, on a line of its own; "" for a good one."""
-    from templates_engine.sheets.printer_readings import MOST_SKEW_PERCENT
+    from templates_engine.verify.printer_readings import MOST_SKEW_PERCENT
 
     lean = printer.skew_percent
     if lean is None or abs(lean) <= MOST_SKEW_PERCENT:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
@@ -14,8 +14,21 @@ from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
+    from templates_engine.layout.model import Note
 
+_MOST_NAMED = 8
+"""Holes that a note names before it only counts them."""
 DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
+
+Overwrite = Annotated[
+    list[Path] | None,
+    typer.Option(
+        "--overwrite",
+        metavar="FILE",
+        help="Write over this file even if another program made it. May be repeated.",
+        show_default=False,
+    ),
+]
 
 EPILOG = (
     "Exit codes: 0 done; 1 a check failed; 2 the job file or the command has problems; 3 it cannot fit; "
@@ -68,12 +81,10 @@ def verdict(findings: Sequence[Finding]) -> str:
     return f"{'fails' if failed else 'passes'}: {', '.join(part for part in parts if part)}"
 
 
-def output_beside(job: Path, path: Path) -> Path:
-    """The path to write to; raises CannotWrite where that is the job file itself."""
-    try:
-        is_job = path.exists() and path.samefile(job)
-    except OSError:
-        is_job = False
-    if is_job:
-        raise CannotWrite([Problem("this is the job file itself.", "Name another file.", file=str(path))])
-    return path
+def note_lines(notes: Sequence[Note]) -> Iterator[str]:
+    """What moved holes unasked, a line each: "note, top A1, A2: ..."."""
+    for note in notes:
+        named, more = note.holes[:_MOST_NAMED], len(note.holes) - _MOST_NAMED
+        holes = ", ".join(named) + (f" and {more} more" if more > 0 else "")
+        where = " ".join(part for part in (note.face, holes) if part)
+        yield f"note, {where}: {note.words}." if where else f"note: {note.words}."

@@ -5,36 +5,21 @@ rule must read.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 from templates_engine.drawing.rulers import MM_IN
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import BAR, SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
+from templates_engine.sheets.bars import BAR_WIDTH_IN
+from templates_engine.sheets.model import BarLengths
 
 END_TICK_IN = 0.16
+assert END_TICK_IN < BAR_WIDTH_IN / 2
 TICK_IN = 0.09
 HALF_TICK_IN = 0.06
 WORDS_BACK_IN, WORDS_STEP_IN = 0.06, 0.05
 """From a bar's end back to its words, and by how much they move back further where a line is in their way."""
-
-
-@dataclass(frozen=True)
-class BarLengths:
-    """What the two sides of a bar must read."""
-
-    inches: int
-    millimetres: int
-
-    @property
-    def words(self) -> str:
-        return f"{self.inches} in and {self.millimetres} mm"
-
-
-def bar_lengths(room_in: float) -> BarLengths:
-    """The longest whole inches and whole centimetres that fit."""
-    return BarLengths(int(room_in + 1e-9), int(room_in / MM_IN / 10 + 1e-9) * 10)
 
 
 def bar(

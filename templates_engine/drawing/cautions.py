@@ -29,27 +29,24 @@ AT_THE_EDGES_INSIDE_UNKNOWN = (
 )
 
 MEASURE_FIRST = (
-    "On every sheet, before cutting any paper, lay a steel rule on both bars. No rule at hand: lay a "
-    "bank or ID card on the outline on this page. Out by more than {allowed} over the bar: do not use the "
-    "sheet."
+    "On every sheet, before cutting any paper, lay a steel rule on both bars. Out by more than {allowed} "
+    "over the bar: do not use the sheet."
 )
 MEASURE_FIRST_FROM_ROLL = (
     "On every sheet, before cutting any paper, lay a steel rule or tape on both bars. Out by more than "
     "{allowed} over the bar: do not use the sheet."
 )
-PRINT_AND_TAPE = (
+CARD_ON_PAGE = " (no rule at hand: an ID card on the card outline on lead page {page})"
+HOW_TO_TAPE = (
     "Print every page at actual size (100 %): no fit, no shrink, no booklet; one side only; {paper}, "
     "{orientation}.",
-    MEASURE_FIRST,
+    "Measure both bars on every sheet{card}. Out by more than {allowed}: do not use it.",
     "{joints}",
     "{edges}",
-    "Check with a steel rule against the distances on the lead page, on the day, on the metal. Out by "
-    "more than {allowed} over the row: print again.",
-    "Centre-punch through every centre and every quarter point, take the sheets off, drill the pilot, "
-    "and set the punch by its four quarter marks.",
-)
-PRINT_AND_TAPE_FROM_ROLL = tuple(
-    MEASURE_FIRST_FROM_ROLL if sentence == MEASURE_FIRST else sentence for sentence in PRINT_AND_TAPE
+    "Check the distances above with a steel rule, on the metal, on the day. Out by more than {allowed} over "
+    "the row: print again.",
+    "Centre-punch every centre and quarter point, take the sheets off, drill the pilot, and set the punch by "
+    "its quarter marks.",
 )
 
 CAUTIONS = (

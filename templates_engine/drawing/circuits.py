@@ -1,28 +1,29 @@
-"""Turns what the raceways carry into the circuits page: phases with their spaces, and what to pull into
-each raceway.
+"""Turns what the raceways carry into the circuits page: the panel's directory and what to pull into each.
 
-The page is laid out in cells about a hand wide with dotted lines between them, so that it folds to a pocket.
+The page folds in half to go into a pocket; both halves are filled.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import zip_longest
 
-from templates_engine.drawing.flow import Piece, column_of, heading, moved, paragraph, space, stack
+from templates_engine.drawing.directory import directory
+from templates_engine.drawing.flow import Piece, balanced, heading, moved, paragraph, space, stack, whole
+from templates_engine.drawing.pulling import pulled
 from templates_engine.drawing.shapes import Line, Page, Pen, Shape, Words
-from templates_engine.drawing.style import SMALL_PT, TABLE, TEXT_PT, line_height_in
-from templates_engine.drawing.words import set_words, shortened
+from templates_engine.drawing.style import SMALL_PT, TEXT_PT, capital_height_in
+from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.trade.conductors import with_unit
-from templates_engine.wiring.model import Carried, CircuitPhases, Conductors
+from templates_engine.wiring.model import Carried
 
-CELL_WIDTH_IN = 4.25
-CELL_HEIGHT_IN = 5.5
-CELL_MARGIN_IN = 0.18
+FOLD_MARGIN_IN = 0.16
+"""White on each side of the fold and between columns."""
 FOLD = Pen(0.006, (0.02, 0.08))
+FOLD_WORDS = "fold here to carry it in a pocket"
 
 Loads = Mapping[tuple[str, str], Carried]
 """What each raceway carries, by the face's word and the hole's id."""
@@ -37,27 +38,17 @@ def circuit_pages(job: Job, plan: SheetPlan, loads: Loads) -> tuple[Page, ...]:
     if not runs:
         return ()
     area = plan.lead_page.printable
-    columns = max(1, round(area.width / CELL_WIDTH_IN))
-    bands = max(1, round(area.height / CELL_HEIGHT_IN))
-    cell = Rect(
-        CELL_MARGIN_IN,
-        CELL_MARGIN_IN,
-        area.width / columns - CELL_MARGIN_IN,
-        area.height / bands - CELL_MARGIN_IN,
-    )
-    pieces = [*_title(job, cell.width), *_phases(runs, cell.width)]
-    for name, hole, load in runs:
-        pieces.append(column_of([*_home_run(name, hole, load, cell.width), space(0.08)]))
-    pieces += _words_of_care(cell.width)
-    filled = stack(pieces, cell)
-    a_page = columns * bands
+    if area.width >= area.height:
+        filled = _side_by_side(job, runs, area)
+    else:
+        filled = _one_above_the_other(job, runs, area)
     return tuple(
         Page(
-            (*_folds(area, columns, bands), *_in_cells(filled[first : first + a_page], area, columns, bands)),
+            (*_fold(area), *shapes),
             (),
-            "circuits" if first == 0 else f"circuits, page {first // a_page + 1}",
+            "circuits" if number == 1 else f"circuits, page {number}",
         )
-        for first in range(0, len(filled), a_page)
+        for number, shapes in enumerate(filled, 1)
     )
 
 
@@ -73,21 +64,76 @@ def _runs(plan: SheetPlan, loads: Loads) -> _Runs:
     ]
 
 
-def _in_cells(cells: Sequence[tuple[Shape, ...]], area: Rect, columns: int, bands: int) -> Iterator[Shape]:
-    """Cells in reading order: left to right, top band first."""
-    for number, shapes in enumerate(cells):
-        left = area.left + (number % columns) * area.width / columns
-        bottom = area.top - (number // columns + 1) * area.height / bands
-        yield from (moved(shape, left, bottom) for shape in shapes)
+# --- the halves ---------------------------------------------------------------------------------------------
 
 
-def _folds(area: Rect, columns: int, bands: int) -> Iterator[Shape]:
-    for number in range(1, columns):
-        x = area.left + number * area.width / columns
-        yield Line(Point(x, area.bottom), Point(x, area.top), FOLD, "frame")
-    for number in range(1, bands):
-        y = area.bottom + number * area.height / bands
-        yield Line(Point(area.left, y), Point(area.right, y), FOLD, "frame")
+def _side_by_side(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape, ...]]:
+    """Left half, right half, and on to the next page."""
+    left, right = _abreast(area)
+    pieces = [*_title(job, left.width), *_directory(job, runs, left.width), *_pulls(runs, left.width)]
+    filled = balanced(pieces, left, 2)
+    return _on_pages(filled, (left, right))
+
+
+def _one_above_the_other(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape, ...]]:
+    """The directory over the whole upper half, what to pull below it in two columns; without a directory two
+    columns in either half.
+    """
+    middle = (area.bottom + area.top) / 2
+    upper = Rect(area.left, middle + FOLD_MARGIN_IN, area.right, area.top)
+    lower = Rect(area.left, area.bottom, area.right, middle - FOLD_MARGIN_IN)
+    quarters = (*_abreast(upper), *_abreast(lower))
+    width = quarters[0].width
+    listed = list(_directory(job, runs, area.width))
+    if not listed:
+        return _on_pages(balanced([*_title(job, width), *_pulls(runs, width)], quarters[0], 4), quarters)
+    above = stack([*_title(job, area.width), *listed], upper)
+    below = balanced(list(_pulls(runs, width)), quarters[2], 2)
+    paired = 2 * len(above)  # under each part of the directory two columns of what to pull, the rest in fours
+    pages = zip_longest(above, _on_pages(below[:paired], quarters[2:]), fillvalue=())
+    return [
+        *((*listing, *pulls) for listing, pulls in pages),
+        *_on_pages(below[paired:], quarters, laid_in=quarters[2]),
+    ]
+
+
+def _abreast(area: Rect) -> tuple[Rect, Rect]:
+    middle = (area.left + area.right) / 2
+    return (
+        Rect(area.left, area.bottom, middle - FOLD_MARGIN_IN, area.top),
+        Rect(middle + FOLD_MARGIN_IN, area.bottom, area.right, area.top),
+    )
+
+
+def _on_pages(
+    filled: Sequence[tuple[Shape, ...]], cells: Sequence[Rect], laid_in: Rect | None = None
+) -> list[tuple[Shape, ...]]:
+    """What was laid into one cell set into the cells of page after page."""
+    pages = []
+    first = laid_in or cells[0]
+    for start in range(0, len(filled), len(cells)):
+        on_page: list[Shape] = []
+        for shapes, cell in zip(filled[start : start + len(cells)], cells, strict=False):
+            on_page += (moved(shape, cell.left - first.left, cell.top - first.top) for shape in shapes)
+        pages.append(tuple(on_page))
+    return pages
+
+
+def _fold(area: Rect) -> Iterator[Shape]:
+    """The line to fold along, across the longer way, with what it is in its middle."""
+    x, y = (area.left + area.right) / 2, (area.bottom + area.top) / 2
+    half, base = width_in(FOLD_WORDS, SMALL_PT) / 2 + 0.1, capital_height_in(SMALL_PT) / 2
+    if area.width >= area.height:
+        yield Line(Point(x, area.bottom), Point(x, y - half), FOLD, "frame")
+        yield Line(Point(x, y + half), Point(x, area.top), FOLD, "frame")
+        yield Words(Point(x + base, y), (FOLD_WORDS,), SMALL_PT, anchor="middle", angle=90.0)
+    else:
+        yield Line(Point(area.left, y), Point(x - half, y), FOLD, "frame")
+        yield Line(Point(x + half, y), Point(area.right, y), FOLD, "frame")
+        yield Words(Point(x, y - base), (FOLD_WORDS,), SMALL_PT, anchor="middle")
+
+
+# --- what stands there --------------------------------------------------------------------------------------
 
 
 def _title(job: Job, width: float) -> Iterator[Piece]:
@@ -103,97 +149,17 @@ def _title(job: Job, width: float) -> Iterator[Piece]:
     yield space(0.08)
 
 
-def _phases(runs: _Runs, width: float) -> Iterator[Piece]:
-    """One lane a phase: its colour word, and under it the spaces in use with the raceway each goes into."""
-    lanes: dict[str, tuple[str, list[tuple[int, str]]]] = {}
-    for name, _, load in runs:
-        for circuit in load.circuits:
-            for number, phase, colour in zip(circuit.spaces, circuit.phases, circuit.colours, strict=False):
-                lanes.setdefault(phase, (colour, []))[1].append((number, name))
-    if not lanes:
-        return
-    step = line_height_in(SMALL_PT)
-    lane_width = width / len(lanes)
-    depth = max(len(entries) for _, entries in lanes.values()) + 1
-    shapes: list[Shape] = []
-    for index, (phase, (colour, entries)) in enumerate(sorted(lanes.items())):
-        left = index * lane_width
-        title = shortened(f"Phase {phase}: {colour}", SMALL_PT, lane_width - 0.05, True)
-        shapes.append(Words(Point(left, -step * 0.8), set_words(title), SMALL_PT, bold=True))
-        for row, (number, raceway) in enumerate(sorted(entries), 1):
-            text = shortened(f"space {number} in {raceway}", SMALL_PT, lane_width - 0.05)
-            shapes.append(Words(Point(left, -step * (row + 0.8)), set_words(text), SMALL_PT))
-    shapes.append(Line(Point(0, -step * 1.05), Point(width, -step * 1.05), TABLE, "frame"))
-    yield Piece(step * depth + 0.12, tuple(shapes))
+def _directory(job: Job, runs: _Runs, width: float) -> Iterator[Piece]:
+    placed = [(name, circuit) for name, _, load in runs for circuit in load.circuits]
+    pieces = list(directory(job.enclosure, placed, width))
+    if pieces:
+        yield from whole(pieces)
+        yield space(0.12)
 
 
-def _home_run(name: str, hole: Hole, load: Carried, width: float) -> Iterator[Piece]:
-    """What goes into one raceway, in the order a person pulls it, and how full that makes it."""
-    to = f" to {hole.raceway.to}" if hole.raceway.to else ""
-    title = shortened(f"{name}: {hole.called}{to}", TEXT_PT, width, True)
-    step = line_height_in(TEXT_PT)
-    yield Piece(
-        step, (Words(Point(0, -step * 0.8), set_words(title), TEXT_PT, bold=True),), keep_with_next=True
-    )
-    sentences = [
-        *(_circuit_words(circuit) for circuit in load.circuits),
-        *(f"Pull {_conductor_words(group)}." for group in load.groups),
-        load.neutrals_why,
-        _count_words(load),
-        _fill_words(load),
-        *load.notes,
-    ]
-    if load.missing:
-        sentences.append(f"Not counted: the job does not give {', '.join(load.missing)}.")
-    for sentence in sentences:
-        if sentence:
-            yield from paragraph(sentence, width, indent=0.12, bullet="·")
-
-
-def _circuit_words(circuit: CircuitPhases) -> str:
-    if not circuit.phases:
-        return f"Circuit {circuit.name}."
-    on = ", ".join(f"{phase} {colour}" for phase, colour in zip(circuit.phases, circuit.colours, strict=True))
-    neutral = "with neutral" if circuit.has_neutral else "no neutral"
-    return f"Circuit {circuit.name}: {on}; {neutral}."
-
-
-def _conductor_words(group: Conductors) -> str:
-    wire = group.wire
-    metal = " aluminium" if wire.metal == "Al" else ""
-    colours = f": {_colour_words(group.colours)}" if group.colours else ""
-    use = {"phase": "", "neutral": " neutral", "ground": " ground"}[group.use]
-    return f"{group.count} of {with_unit(wire.size)}{metal} {wire.insulation}{use}{colours}"
-
-
-def _colour_words(colours: Sequence[str]) -> str:
-    """Each colour once, with how many where there are several: "2 black, 2 red"."""
-    counts = {colour: colours.count(colour) for colour in colours}
-    if set(counts.values()) == {1}:
-        return ", ".join(counts)
-    return ", ".join(f"{count} {colour}" for colour, count in counts.items())
-
-
-def _count_words(load: Carried) -> str:
-    if load.conductor_count is None:
-        return ""
-    words = f"{load.conductor_count} conductors"
-    if load.current_carrying is not None:
-        words += f", {load.current_carrying} carry current"
-    if load.adjustment_percent is not None:
-        words += f": {load.adjustment_percent:g} % of the ampacity"
-    return words + "."
-
-
-def _fill_words(load: Carried) -> str:
-    if load.fill is None:
-        return load.fill_trouble
-    verdict = "" if load.fill.fits else " TOO FULL"
-    return f"Fill {load.fill.percent:.1f} % of at most {load.fill.limit_percent:g} %.{verdict}"
-
-
-def _words_of_care(width: float) -> Iterator[Piece]:
-    yield space(0.06)
+def _pulls(runs: _Runs, width: float) -> Iterator[Piece]:
+    for name, hole, load in runs:
+        yield from pulled(name, hole, load, width)
     yield from paragraph(
         "Colours are common practice; follow the job's. De-energize, lock out, test before touch. "
         "Check against the adopted code and the drawings; a licensed electrician decides.",

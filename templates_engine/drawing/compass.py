@@ -47,16 +47,22 @@ def how_to_hold(plan: FacePlan) -> str:
     )
 
 
-def edge_instruction(plan: FacePlan, edge: Literal["up", "down", "side"]) -> str:
-    """What to do with the paper at one of the face's edges; where room is short, up to its comma alone."""
+def edge_instructions(plan: FacePlan, edge: Literal["up", "down", "side"]) -> tuple[str, ...]:
+    """What to do with the paper at one of the face's edges, the fullest words first."""
     job = plan.layout.job
     if job.mark_from is MarkFrom.OUTSIDE:
-        return "crease or trim on the line" if folds(plan, edge) else "trim on the line, no room behind"
+        if folds(plan, edge):
+            return "crease or trim on the line", "crease or trim", "crease"
+        return "trim on the line, no room behind", "trim, no room behind", "trim"
     if edge == "down" and not job.has_front_lip:
-        return "trim on the line, open front"
+        return "trim on the line, open front", "trim on the line", "trim"
     if job.metal_in is None:
-        return "the can's OUTSIDE edge, cut the metal's thickness inside this line"
-    return "trim on the inner line, push it into the corner"
+        return (
+            "the can's OUTSIDE; cut the metal's thickness inside it",
+            "OUTSIDE; cut inside it",
+            "cut inside",
+        )
+    return "trim on the inner line, push it into the corner", "trim on the inner line", "trim inner line"
 
 
 def folds(plan: FacePlan, edge: Literal["up", "down", "side"]) -> bool:

@@ -12,6 +12,7 @@ from templates_engine.drawing.face import face_picture
 from templates_engine.drawing.lead import lead_pages
 from templates_engine.drawing.shapes import Document, Page, Picture
 from templates_engine.drawing.sheet import sheet_page
+from templates_engine.drawing.sheet_words import face_words
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.units import Speech
@@ -34,11 +35,11 @@ def draw(
     pictures: list[Picture] = []
     pages: list[Page] = []
     for face in plan.faces:
-        picture, room = face_picture(face, speech, plan.view if plan.bar_strip_in == 0.0 else None)
-        pictures.append(picture)
+        pictures.append(face_picture(face, job.unit))
+        words = face_words(face, speech, plan.view)
         if plan.lead_apart is None:
-            pages += lead_pages(job, plan, face, findings, draft)
-        pages += (sheet_page(job, plan, face, sheet, room, draft) for sheet in face.sheets)
+            pages += lead_pages(layout, plan, face, findings, draft)
+        pages += (sheet_page(job, plan, face, sheet, words, draft) for sheet in face.sheets)
     if plan.lead_apart is None:
         pages += circuit_pages(job, plan, loads or {})
     return Document(
@@ -62,7 +63,7 @@ def draw_lead(
     """Lead pages and circuits on office paper for sheets on a roll; None where they lead the sheets."""
     if plan.lead_apart is None:
         return None
-    pages = [page for face in plan.faces for page in lead_pages(layout.job, plan, face, findings, draft)]
+    pages = [page for face in plan.faces for page in lead_pages(layout, plan, face, findings, draft)]
     pages += circuit_pages(layout.job, plan, loads or {})
     return Document(
         _title(layout, draft) + " lead pages",

@@ -12,74 +12,84 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from templates_engine.drawing.compass import compass, edge_instruction, folds
-from templates_engine.drawing.labels import Room
+from templates_engine.drawing.compass import compass, edge_instructions, folds
+from templates_engine.drawing.rulers import LONGEST_TICK_IN
 from templates_engine.drawing.shapes import Box, Line, Shape, Words
 from templates_engine.drawing.style import HATCH, SMALL_PT, TAPE, capital_height_in
 from templates_engine.drawing.tape import ALONG_IN, TAPE_WORD
 from templates_engine.drawing.words import set_words, width_in
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.places import beside, common, starts_along
+from templates_engine.drawing.words.requests import Need, Placed, Request, Spot
 from templates_engine.geometry import Interval, Point, Rect
+from templates_engine.sheets.bars import RULER_IN
 from templates_engine.sheets.model import FacePlan, Sheet
 
 EDGE_WORDS_CLEAR_IN = 0.2
 """From an edge's name to the joints at its ends and the marks on them."""
 LEAST_LIFT_IN = 0.03
-"""Least white between an edge and its name; with less, the name is left to the compass in the strip."""
+"""Least white between an edge and its name in the border; with less it stands on the face beside the edge."""
 LEAST_FOLD_IN = 0.2
 """A narrower border cannot be folded over an edge: no notches."""
 LEAST_TAPE_IN = 0.28
 """A narrower border has no room for a frame with a word in it."""
+EDGE_TAPE = "edge tape"
 _HATCH_STEP_IN, _TAPE_INSET_IN, _TAPE_CLEAR_IN, _TINY_IN = 0.1, 0.05, 0.1, 1e-9
+_STEP_IN, _GAP_IN = 0.1, 0.06
+_ON_FACE = ON_PAPER | int(Ink.KNOCKOUT)
 
 
 @dataclass(frozen=True)
-class _Border:
-    """The border along one edge of the face, as far as a sheet shows it."""
+class _Edge:
+    """One edge of the face as far as a sheet shows it, and the border along it."""
 
     word: str
-    to_do: str
-    rect: Rect
-    """From the edge to where the drawing ends, and as long as nothing else stands in it."""
+    to_do: tuple[str, ...]
+    """What to do there, the fullest first."""
+    line: Rect
+    thick_in: float
+    """How far the drawing goes on past the edge."""
     angle: float
-    """How words in it are turned: 0, or 90 and -90 along upright edges."""
+    """How words along it are turned: 0, or 90 and -90 along upright edges."""
+    face_is_after: bool
+    """Whether the face lies below or right of it."""
+    has_ruler: bool
+    is_at_wall: bool
     folds: bool
-    """Whether it can be folded over the edge, and taped there."""
-
-    @property
-    def is_level(self) -> bool:
-        return self.angle == 0
+    """Whether the border can be folded over the edge, and taped there."""
 
     @property
     def along(self) -> Interval:
-        if self.is_level:
-            return Interval(self.rect.left, self.rect.right)
-        return Interval(self.rect.bottom, self.rect.top)
+        if self.angle == 0:
+            return Interval(self.line.left, self.line.right)
+        return Interval(self.line.bottom, self.line.top)
 
     @property
-    def thick_in(self) -> float:
-        return self.rect.height if self.is_level else self.rect.width
-
-    def part(self, low: float, high: float, inset_in: float) -> Rect:
-        """A stretch of it, so far in from both its long sides."""
-        rect = self.rect
-        if self.is_level:
-            return Rect(low, rect.bottom + inset_in, high, rect.top - inset_in)
-        return Rect(rect.left + inset_in, low, rect.right - inset_in, high)
+    def lift_in(self) -> float:
+        """White between the edge and words in the middle of the border."""
+        return (self.thick_in - capital_height_in(SMALL_PT)) / 2
 
 
-def edge_shapes(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[Shape]:
-    """What stands in the borders that the sheet shows: edges' names, where tape holds them, and notches."""
-    yield from _notches(face, sheet)
-    for border in _borders(face, sheet, room):
-        words = _words_for(border)
-        if words:
-            yield _set_along(sheet, border, words)
-        if border.folds and border.thick_in >= LEAST_TAPE_IN:
-            yield from _tape(sheet, border, words, room)
+def edge_requests(face: FacePlan, sheet: Sheet) -> Iterator[Request]:
+    """The name of every edge that the sheet shows, with what to do there; tape on those that fold."""
+    for edge in _edges(face, sheet):
+        yield _name_request(edge, common(sheet.own, face.plane.rect))
+        if edge.folds and edge.thick_in >= LEAST_TAPE_IN:
+            low, high = edge.along
+            middle = (low + high) / 2
+            for number, half in enumerate((Interval(low, middle), Interval(middle, high))):
+                yield _tape_request(edge, number, half)
 
 
-def _notches(plan: FacePlan, sheet: Sheet) -> Iterator[Shape]:
-    """The paper past the face's corners, hatched: cut out, it lets two borders be folded down.
+def edge_shapes(face: FacePlan, sheet: Sheet, tape: Sequence[Placed]) -> Iterator[Shape]:
+    """What stands in the borders besides words: notches, and the frames where tape goes."""
+    yield from _notch_lines(face, sheet)
+    for placed in tape:
+        yield from _tape(sheet, placed.spot)
+
+
+def notches(plan: FacePlan, sheet: Sheet) -> Iterator[Rect]:
+    """The paper past the face's corners: cut out, it lets two borders be folded down.
 
     None where a border is cut off, or too narrow to be folded.
     """
@@ -87,20 +97,29 @@ def _notches(plan: FacePlan, sheet: Sheet) -> Iterator[Shape]:
     beside, above = inner.left - outer.left, outer.top - inner.top
     if min(beside, above) < LEAST_FOLD_IN or not folds(plan, "side"):
         return
-    rows = [(outer.bottom, inner.bottom, inner.bottom), (inner.top, outer.top, inner.top)]
+    rows = [(outer.bottom, inner.bottom), (inner.top, outer.top)]
     if not folds(plan, "up"):
         rows.pop()
-    for left, right, x in ((outer.left, inner.left, inner.left), (inner.right, outer.right, inner.right)):
-        for bottom, top, y in rows:
+    for left, right in ((outer.left, inner.left), (inner.right, outer.right)):
+        for bottom, top in rows:
             corner = Rect(left, bottom, right, top)
             if sheet.window.grown(_TINY_IN).contains(corner):
-                for line in (
-                    (Point(x, bottom), Point(x, top)),
-                    (Point(left, y), Point(right, y)),
-                    *_hatching(corner),
-                ):
-                    start, end = map(sheet.on_page, line)
-                    yield Line(start, end, HATCH, "edge")
+                yield corner
+
+
+def _notch_lines(plan: FacePlan, sheet: Sheet) -> Iterator[Shape]:
+    """Each corner hatched, with the edges' lines on."""
+    face = plan.plane.rect
+    for corner in notches(plan, sheet):
+        x = face.left if corner.left < face.left else face.right
+        y = face.bottom if corner.bottom < face.bottom else face.top
+        for line in (
+            (Point(x, corner.bottom), Point(x, corner.top)),
+            (Point(corner.left, y), Point(corner.right, y)),
+            *_hatching(corner),
+        ):
+            start, end = map(sheet.on_page, line)
+            yield Line(start, end, HATCH, "edge")
 
 
 def _hatching(rect: Rect) -> Iterator[tuple[Point, Point]]:
@@ -114,88 +133,111 @@ def _hatching(rect: Rect) -> Iterator[tuple[Point, Point]]:
         )
 
 
-def _borders(face: FacePlan, sheet: Sheet, room: Room) -> Iterator[_Border]:
-    """The borders of the sheet, each as long as no joint, mark's name or scale bar stands in it."""
-    bounds, plane, window, names = face.bounds, face.plane.rect, sheet.window, compass(face)
-    things = [place for (_, number), place in room.names.items() if number == sheet.number]
-    things += [room.bars[sheet.number]] if sheet.number in room.bars else []
-    columns = [Interval(joint.start.x, joint.start.x) for joint in sheet.joints if joint.is_upright]
-    bands = [Interval(joint.start.y, joint.start.y) for joint in sheet.joints if not joint.is_upright]
-    across = Interval(max(window.left, plane.left), min(window.right, plane.right))
-    down = Interval(max(window.bottom, plane.bottom), min(window.top, plane.top))
-
-    def level(bottom: float, top: float) -> Rect:
-        whole = Rect(across.low, bottom, across.high, top)
-        taken = [Interval(one.left, one.right) for one in things if one.overlaps(whole)]
-        low, high = _longest_free(across, columns + taken)
-        return Rect(low, bottom, high, top)
-
-    def upright(left: float, right: float) -> Rect:
-        whole = Rect(left, down.low, right, down.high)
-        taken = [Interval(one.bottom, one.top) for one in things if one.overlaps(whole)]
-        low, high = _longest_free(down, bands + taken)
-        return Rect(left, low, right, high)
-
+def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
+    """The edges that the sheet shows, each as far as it is the sheet's own."""
+    bounds, plane, window, own, names = face.bounds, face.plane.rect, sheet.window, sheet.own, compass(face)
+    left, right = max(own.left, plane.left), min(own.right, plane.right)
+    bottom, top = max(own.bottom, plane.bottom), min(own.top, plane.top)
     if window.top > plane.top:
-        to_do = edge_instruction(face, "up")
-        rect = level(plane.top, bounds.top)
-        yield _Border(f"{names.up} EDGE, to the wall", to_do, rect, 0.0, folds(face, "up"))
+        yield _Edge(
+            f"{names.up} EDGE",
+            edge_instructions(face, "up"),
+            Rect(left, plane.top, right, plane.top),
+            bounds.top - plane.top,
+            angle=0.0,
+            face_is_after=True,
+            has_ruler=True,
+            is_at_wall=True,
+            folds=folds(face, "up"),
+        )
     if window.bottom < plane.bottom:
-        to_do = edge_instruction(face, "down")
-        rect = level(bounds.bottom, plane.bottom)
-        yield _Border(f"{names.down} EDGE", to_do, rect, 0.0, folds(face, "down"))
-    to_do, can_fold = edge_instruction(face, "side"), folds(face, "side")
-    if window.left < plane.left:
-        yield _Border(f"{names.left} EDGE", to_do, upright(bounds.left, plane.left), 90.0, can_fold)
-    if window.right > plane.right:
-        yield _Border(f"{names.right} EDGE", to_do, upright(plane.right, bounds.right), -90.0, can_fold)
+        yield _Edge(
+            f"{names.down} EDGE",
+            edge_instructions(face, "down"),
+            Rect(left, plane.bottom, right, plane.bottom),
+            plane.bottom - bounds.bottom,
+            angle=0.0,
+            face_is_after=False,
+            has_ruler=False,
+            is_at_wall=False,
+            folds=folds(face, "down"),
+        )
+    for word, x, thick, angle in (
+        (names.left, plane.left, plane.left - bounds.left, 90.0),
+        (names.right, plane.right, bounds.right - plane.right, -90.0),
+    ):
+        if window.left < x < window.right:
+            yield _Edge(
+                f"{word} EDGE",
+                edge_instructions(face, "side"),
+                Rect(x, bottom, x, top),
+                thick,
+                angle,
+                face_is_after=angle > 0,
+                has_ruler=True,
+                is_at_wall=False,
+                folds=folds(face, "side"),
+            )
 
 
-def _longest_free(extent: Interval, taken: Sequence[Interval]) -> Interval:
-    """The longest stretch of the extent that nothing takes."""
-    best, low = Interval(extent.low, extent.low), extent.low
-    for one in (*sorted(taken), Interval(extent.high, extent.high)):
-        high = min(one.low, extent.high)
-        if high - low > best.high - best.low:
-            best = Interval(low, high)
-        low = max(low, one.high)
-    return best
+def _name_request(edge: _Edge, part: Rect) -> Request:
+    """In the border, the fullest words that fit it; else on the face beside the edge, level if need be."""
+    texts = tuple(f"{edge.word}: {to_do}" for to_do in edge.to_do)
+    if edge.is_at_wall:
+        texts = (f"{edge.word}, to the wall: {edge.to_do[0]}", *texts)
+    height = capital_height_in(SMALL_PT)
+    low, high = edge.along
+    middle = ((low + high) / 2,)
+
+    def in_border() -> Iterator[Spot]:
+        for text in texts:
+            width = width_in(text, SMALL_PT)
+            for start in starts_along(low, high, width, _STEP_IN, middle):
+                place = beside(edge.line, width, height, start, edge.lift_in, not edge.face_is_after)
+                clear = start - low >= EDGE_WORDS_CLEAR_IN and high - start - width >= EDGE_WORDS_CLEAR_IN
+                if clear:
+                    yield Spot(place, (text,), edge.angle, ON_PAPER, clear_in=LEAST_LIFT_IN)
+
+    def on_face() -> Iterator[Spot]:
+        """Along the edge; the shortest words also level beside an upright one."""
+        first = RULER_IN + _GAP_IN if edge.has_ruler else _GAP_IN
+        gaps = [(first + more, _ON_FACE) for more in (0.0, 0.1, 0.25, 0.5)]
+        if edge.has_ruler:
+            gaps.append((LONGEST_TICK_IN + _GAP_IN, _ON_FACE & ~int(Ink.RULER)))
+        sizes = [(text, width_in(text, SMALL_PT), height, edge.angle) for text in texts]
+        if edge.angle:
+            sizes.append((texts[-1], height, width_in(texts[-1], SMALL_PT), 0.0))
+        for text, along, across, angle in sizes:
+            for gap, avoid in gaps:
+                for start in starts_along(low + _GAP_IN, high - _GAP_IN, along, _STEP_IN, middle):
+                    place = beside(edge.line, along, across, start, gap, edge.face_is_after)
+                    if part.contains(place):
+                        yield Spot(place, (text,), angle, avoid)
+
+    def spots(_: Sketch) -> Iterator[Spot]:
+        if edge.lift_in > LEAST_LIFT_IN:
+            yield from in_border()
+        yield from on_face()
+
+    return Request(("edge", edge.word), Need.EDGE, spots, must_stand=True)
 
 
-def _words_for(border: _Border) -> str:
-    """The edge's name and what to do there, or just its name where it must be short, or nothing."""
-    room_in = border.along.high - border.along.low - 2 * EDGE_WORDS_CLEAR_IN
-    if (border.thick_in - capital_height_in(SMALL_PT)) / 2 <= LEAST_LIFT_IN:
-        return ""
-    word, to_do = (text.split(",", maxsplit=1)[0] for text in (border.word, border.to_do))
-    texts = (f"{border.word}: {border.to_do}", f"{word}: {border.to_do}", f"{word}: {to_do}", word)
-    return next((text for text in texts if width_in(text, SMALL_PT) <= room_in), "")
+def _tape_request(edge: _Edge, number: int, half: Interval) -> Request:
+    """A piece of tape on one half of the border, where it is free."""
+
+    def spots(_: Sketch) -> Iterator[Spot]:
+        low, high = half.low + _TAPE_CLEAR_IN, half.high - _TAPE_CLEAR_IN
+        across = edge.thick_in - 2 * _TAPE_INSET_IN
+        for start in starts_along(low, high, ALONG_IN, _STEP_IN, ((low + high) / 2,)):
+            place = beside(edge.line, ALONG_IN, across, start, _TAPE_INSET_IN, not edge.face_is_after)
+            yield Spot(place, (), edge.angle, clear_in=LEAST_LIFT_IN)
+
+    return Request((EDGE_TAPE, edge.word, number), Need.TAPE, spots, must_stand=False, kind=Ink.TAPE)
 
 
-def _set_along(sheet: Sheet, border: _Border, words: str) -> Words:
-    """The words in the middle of the border."""
-    rect, lift = border.rect, (border.thick_in - capital_height_in(SMALL_PT)) / 2
-    middle = (border.along.low + border.along.high) / 2
-    if border.is_level:
-        at = Point(middle, rect.bottom + lift)
-    else:
-        at = Point(rect.right - lift if border.angle > 0 else rect.left + lift, middle)
-    return Words(sheet.on_page(at), set_words(words), SMALL_PT, anchor="middle", angle=border.angle)
-
-
-def _tape(sheet: Sheet, border: _Border, words: str, room: Room) -> Iterator[Shape]:
-    """A piece of tape on either side of the words, where it is free."""
-    low, high = border.along
-    middle, half = (low + high) / 2, width_in(words, SMALL_PT) / 2 + _TAPE_CLEAR_IN
-    near = room.near(border.rect).on_paper()
-    for start, end in ((low, middle - half), (middle + half, high)):
-        at = (start + end - ALONG_IN) / 2
-        piece = border.part(at, at + ALONG_IN, _TAPE_INSET_IN)
-        if at < start + _TAPE_CLEAR_IN or not near.is_free(piece, clear_in=0.0):
-            continue
-        a, b = sheet.on_page(Point(piece.left, piece.bottom)), sheet.on_page(Point(piece.right, piece.top))
-        yield Box(Rect(a.x, a.y, b.x, b.y), TAPE, "joint")
-        across, lift = Point((a.x + b.x) / 2, (a.y + b.y) / 2), capital_height_in(SMALL_PT) / 2
-        turned = {0.0: Point(0.0, -lift), 90.0: Point(lift, 0.0), -90.0: Point(-lift, 0.0)}[border.angle]
-        spot = Point(across.x + turned.x, across.y + turned.y)
-        yield Words(spot, set_words(TAPE_WORD), SMALL_PT, "joint", "middle", angle=border.angle)
+def _tape(sheet: Sheet, spot: Spot) -> Iterator[Shape]:
+    rect = spot.rect.moved(*sheet.offset)
+    yield Box(rect, TAPE, "joint")
+    x, y, lift = (rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2, capital_height_in(SMALL_PT) / 2
+    at = {0.0: Point(x, y - lift), 90.0: Point(x + lift, y), -90.0: Point(x - lift, y)}[spot.angle]
+    yield Words(at, set_words(TAPE_WORD), SMALL_PT, "joint", "middle", angle=spot.angle)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, FittingFigure
 from templates_engine.units import Speech
@@ -19,15 +20,16 @@ def figure_sentences(job: Job, face: FaceLayout, speech: Speech) -> Iterator[str
 
 def _raceways(face: FaceLayout) -> Iterator[str]:
     """Diameters, holes and pilots, each source once."""
-    said: dict[str, list[str]] = {}
+    said: dict[tuple[str, str], list[str]] = {}
     for hole in face.holes:
         size = hole.raceway.size
         if size is not None:
-            said.setdefault(f"outside diameter: {size.source}; {size.how_had}", []).append(hole.id)
-        said.setdefault(f"hole: {hole.hole_source}", []).append(hole.id)
-        said.setdefault(f"pilot: {hole.pilot_source}", []).append(hole.id)
-    for text, ids in said.items():
-        yield f"{', '.join(ids)}: {text}."
+            said.setdefault(("Outside diameter", f"{size.source}; {size.how_had}"), []).append(hole.id)
+        said.setdefault(("Hole", hole.hole_source), []).append(hole.id)
+        said.setdefault(("Pilot", hole.pilot_source), []).append(hole.id)
+    order = [hole.id for hole in face.holes]
+    for (what, source), ids in said.items():
+        yield f"{what}, {in_short(ids, order)}: {source}."
 
 
 def _gaps(face: FaceLayout, speech: Speech) -> Iterator[str]:

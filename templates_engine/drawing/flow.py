@@ -7,7 +7,8 @@ y <= 0.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -21,12 +22,15 @@ from templates_engine.geometry import Point, Rect
 class Piece:
     """Something of a known height, inches. ``heading`` is drawn again above it where it comes first on a
     page;
-    ``keep_with_next`` holds it on the page of the piece after it."""
+    ``keep_with_next`` holds it on the page of the piece after it; ``together`` does where all that hangs
+    together fits a page.
+    """
 
     height: float
     shapes: tuple[Shape, ...]
     heading: Piece | None = None
     keep_with_next: bool = False
+    together: bool = False
 
 
 def moved(shape: Shape, dx: float, dy: float) -> Shape:
@@ -55,22 +59,79 @@ def stack(pieces: Sequence[Piece], area: Rect) -> tuple[tuple[Shape, ...], ...]:
     """
     pages: list[list[Shape]] = [[]]
     top = area.top
-    index = 0
-    while index < len(pieces):
-        group = [pieces[index]]
-        while group[-1].keep_with_next and index + len(group) < len(pieces):
-            group.append(pieces[index + len(group)])
-        if top < area.top and top - sum(piece.height for piece in group) < area.bottom - 1e-9:
+    for group in _groups(pieces, area.height):
+        if top < area.top and top - _height(group) < area.bottom - 1e-9:
             pages.append([])
             top = area.top
+        if top == area.top and not any(piece.shapes for piece in group):
+            continue  # white between two things is none at the top of a page
         for piece in group:
             if top == area.top and piece.heading is not None and len(pages) > 1:
                 pages[-1] += (moved(shape, area.left, top) for shape in piece.heading.shapes)
                 top -= piece.heading.height
             pages[-1] += (moved(shape, area.left, top) for shape in piece.shapes)
             top -= piece.height
-        index += len(group)
     return tuple(tuple(page) for page in pages)
+
+
+def balanced(pieces: Sequence[Piece], area: Rect, columns: int = 1) -> tuple[tuple[Shape, ...], ...]:
+    """Like ``stack``, on as few pages of so many areas each, but filled alike: none is left with a few
+    lines.
+    """
+    filled = stack(pieces, area)
+    most = -(-len(filled) // columns) * columns
+    groups = list(_groups(pieces, area.height))
+    low, high = 0.0, area.height
+    while high - low > _FILL_STEP_IN:
+        height = (low + high) / 2
+        tried = stack(pieces, Rect(area.left, area.top - height, area.right, area.top))
+        if len(tried) <= most and all(_height(group) <= height for group in groups):
+            high, filled = height, tried
+        else:
+            low = height
+    return filled
+
+
+def whole(pieces: Iterable[Piece], most_height: float = math.inf) -> tuple[Piece, ...]:
+    """The pieces as one run that is broken only where a page cannot hold it, or where it is taller than
+    ``most_height``; then a few stay together at either end.
+    """
+    run = list(pieces)
+    is_long = _height(run) > most_height
+    return tuple(
+        replace(piece, together=index < len(run) - 1 and not (is_long and _FEW <= index < len(run) - _FEW))
+        for index, piece in enumerate(run)
+    )
+
+
+_FILL_STEP_IN = 0.05
+_FEW = 4
+"""A table that is broken leaves no fewer rows before and after the break, its heading counted."""
+
+
+def _height(pieces: Iterable[Piece]) -> float:
+    return sum(piece.height for piece in pieces)
+
+
+def _groups(pieces: Sequence[Piece], height: float) -> Iterator[list[Piece]]:
+    """Runs of pieces that stay on one page; those that a page cannot hold broken wherever they may be."""
+    for run in _runs(pieces, lambda piece: piece.keep_with_next or piece.together):
+        repeated = run[0].heading.height if run[0].heading is not None else 0.0
+        if repeated + _height(run) <= height:
+            yield run
+        else:
+            yield from _runs(run, lambda piece: piece.keep_with_next)
+
+
+def _runs(pieces: Sequence[Piece], is_held: Callable[[Piece], bool]) -> Iterator[list[Piece]]:
+    run: list[Piece] = []
+    for piece in pieces:
+        run.append(piece)
+        if not is_held(piece):
+            yield run
+            run = []
+    if run:
+        yield run
 
 
 def space(height: float) -> Piece:
@@ -116,6 +177,8 @@ class Column:
 
 CELL_LEFT_IN, CELL_RIGHT_IN = 0.03, 0.07
 """White on either side of a cell's words."""
+ROUNDING_IN = 1e-6
+"""A column is as wide as its widest cell, which must not be cut short for the last digit of a sum."""
 
 
 def table(
@@ -131,7 +194,7 @@ def table(
         left = 0.0
         for column, cell, room in zip(columns, cells, widths, strict=True):
             weight = bold or column.bold
-            text = shortened(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN, weight)
+            text = shortened(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN + ROUNDING_IN, weight)
             x = left + CELL_LEFT_IN if column.anchor == "left" else left + room - CELL_RIGHT_IN
             if text:
                 yield Words(Point(x, base), set_words(text), size_pt, anchor=column.anchor, bold=weight)
@@ -189,6 +252,11 @@ def beside(left: Piece, right: Piece, right_at: float) -> Piece:
     """Two pieces next to each other, the right one ``right_at`` inches from the left edge."""
     shapes = (*left.shapes, *(moved(shape, right_at, 0.0) for shape in right.shapes))
     return Piece(max(left.height, right.height), shapes)
+
+
+def right_end_in(piece: Piece) -> float:
+    """How far to the right a piece's lines reach: how wide a table came out."""
+    return max(shape.end.x for shape in piece.shapes if isinstance(shape, Line))
 
 
 def column_of(pieces: Sequence[Piece]) -> Piece:

@@ -1,165 +1,198 @@
-"""Turns the holes of a face into their labels: each one's id, and its raceway and tape marks where they fit.
+"""Asks for room for the holes' labels: each one's id, and its raceway, tape marks and pilot.
 
 ::
 
-         |  A1           the id, large; under or beside it, smaller, as much as there is room for
-     --( + )--           A1: 2 EMT
-         |               2-1/2 from left
-                         2-1/2 from back
-                         pilot 7/8 in
+         |  A1           the id, large; under or beside it, smaller, its figures; where they have no room
+     --( + )--           near it they stand turned, or farther off with a fine line to the hole
+         |
+      A1: 2 in EMT
+      2-1/2 from left
+      2-1/2 from back
+      pilot 7/8 in
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
-from templates_engine.drawing.face_room import ARM_IN
-from templates_engine.drawing.labels import CLEAR_IN, FARTHEST_IN, Room, first_free, is_nearest, places_round
-from templates_engine.drawing.leaders import Leader, leader
-from templates_engine.drawing.shapes import Line, Shape, Words
-from templates_engine.drawing.style import CROSS, LABEL_PT, SMALL_PT, capital_height_in, line_height_in
-from templates_engine.drawing.words import set_words, width_in
+from templates_engine.drawing.face_ink import ARM_IN
+from templates_engine.drawing.style import LABEL_PT, SMALL_PT
+from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, PLACED, Ink, Sketch
+from templates_engine.drawing.words.places import (
+    FARTHEST_IN,
+    LED_IN,
+    common,
+    is_nearest,
+    places_round,
+    places_round_in_steps,
+    places_within,
+)
+from templates_engine.drawing.words.requests import Leader, Need, Request, Spot, block_size
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.layout.model import Hole
-from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.units import Speech
 
-NOT_FAR_IN = 0.5
-"""From a hole to its words where another hole is nearer to them."""
+CLOSE_IN = 0.5
+"""From a hole to its figures where they are tried in one shape after the other."""
+_AVOID = ON_PAPER | int(Ink.KEEP_OUT)
+_FAR_OFF = _AVOID | int(Ink.KNOCKOUT)
+_LEADER_ON_WHITE = ON_PAPER & ~int(Ink.MARK_ROOM | Ink.RULER)
+_LEADER_OVER_LINES = int(Ink.WORDS | Ink.CIRCLE | Ink.CROSS | Ink.MARK | Ink.BAR | Ink.LEADER)
 
 
-def hole_labels(plan: FacePlan, room: Room, speech: Speech) -> Iterator[Shape]:
-    """All ids first, so that none is crowded out by the smaller words of a neighbour."""
+@dataclass(frozen=True)
+class _Block:
+    """Lines under each other, and how they are turned."""
+
+    lines: tuple[str, ...]
+    angle: float
+    size_pt: float = SMALL_PT
+    bold: bool = False
+
+    @cached_property
+    def size(self) -> tuple[float, float]:
+        """Width and height as they stand on the paper."""
+        width, height = block_size(self.lines, self.size_pt, self.bold)
+        return (height, width) if self.angle else (width, height)
+
+
+def holes_by_sheet(plan: FacePlan) -> dict[int, list[Hole]]:
+    """The holes by the sheet that shows their centre once all are taped: it has their labels."""
+    found: dict[int, list[Hole]] = {sheet.number: [] for sheet in plan.sheets}
     for hole in plan.layout.holes:
-        yield from _id(plan, hole, room)
-    for hole in plan.layout.holes:
-        yield from _details(plan, hole, room, speech)
+        centre = plan.centre_of(hole)
+        nearest = min(plan.sheets, key=lambda sheet: math.dist(sheet.own.nearest(centre), centre))
+        found[nearest.number].append(hole)
+    return found
 
 
-def _id(plan: FacePlan, hole: Hole, room: Room) -> Iterator[Shape]:
-    circle = plan.circle_of(hole)
-    own = _own_part(plan, circle.centre)
-    block = _block((hole.id,), LABEL_PT, True, circle, room, own, _others(plan, hole))
-    yield from block or _led_to(hole.id, circle, room, own)
+@dataclass(frozen=True)
+class _Around:
+    """A hole on its sheet, and where its label may stand."""
+
+    circle: Circle
+    others: tuple[Circle, ...]
+    """The holes so near that words might be taken for theirs."""
+    part: Rect
+    """The part of the face that the sheet alone shows."""
 
 
-def _details(plan: FacePlan, hole: Hole, room: Room, speech: Speech) -> Iterator[Shape]:
-    """As much as there is room for: nearer to its hole than to others, else anywhere near, as it is named."""
-    start = plan.layout.job.face.start_edge
-    raceway = f"{hole.id}: {hole.called}"
-    places = (f"{speech.mark(hole.u_in)} from {start}", f"{speech.mark(hole.v_in)} from back")
-    pilot = f"pilot {speech.drill(hole.pilot_diameter_in)} {speech.unit}"
-    circle = plan.circle_of(hole)
-    own = _own_part(plan, circle.centre)
-    near_it = _others(plan, hole)
-    full = ((raceway, *places, pilot), (raceway, *places))
-    choices = (
-        *((lines, near_it, FARTHEST_IN) for lines in full),
-        *((lines, (), NOT_FAR_IN) for lines in full),
-        ((raceway,), near_it, FARTHEST_IN),
-        ((raceway,), (), NOT_FAR_IN),
-    )
-    for lines, others, farthest in choices:
-        block = _block(lines, SMALL_PT, False, circle, room, own, others, farthest)
-        if block:
-            yield from block
-            return
+def hole_label_requests(
+    plan: FacePlan, sheet: Sheet, holes: Sequence[Hole], speech: Speech, blank: tuple[Rect, ...]
+) -> Iterator[Request]:
+    """The labels of those holes, on the sheet's own part of the face.
 
-
-def _others(plan: FacePlan, hole: Hole) -> tuple[Circle, ...]:
-    """The other holes' circles in the sheet plane."""
-    return tuple(plan.circle_of(one) for one in plan.layout.holes if one is not hole)
-
-
-def _own_part(plan: FacePlan, centre: Point) -> Rect:
-    """What the sheet with the hole's centre is alone in showing: its label belongs on the same paper."""
-    for sheet in plan.sheets:
-        part = sheet.own
-        if part.holds(centre):
-            return part
-    return plan.bounds
-
-
-def _block(
-    lines: tuple[str, ...],
-    size_pt: float,
-    bold: bool,
-    circle: Circle,
-    room: Room,
-    own: Rect,
-    others: Sequence[Circle] = (),
-    farthest: float = FARTHEST_IN,
-) -> tuple[Shape, ...]:
-    """The lines under each other at the first free place round the circle, nearer to it than to ``others``;
-    nothing when there is none.
+    For want of better they stand on ``blank`` paper, which will be cut off.
     """
-    step = line_height_in(size_pt)
-    width = max(width_in(line, size_pt, bold) for line in lines)
-    height = capital_height_in(size_pt) + step * (len(lines) - 1)
-    reach = circle.radius + ARM_IN + FARTHEST_IN + max(width, height) + 2 * CLEAR_IN
-    x, y = circle.centre
-    near = room.near(Rect(x - reach, y - reach, x + reach, y + reach))
-    places = (
-        place
-        for place in places_round(circle, width, height, ARM_IN, farthest)
-        if own.contains(place) and is_nearest(place, circle, others)
-    )
-    found = first_free(near, places)
-    if found is None:
-        return ()
-    room.take(found)
-    first_base = found.top - capital_height_in(size_pt)
-    return tuple(
-        Words(Point(found.left, first_base - index * step), set_words(line), size_pt, bold=bold)
-        for index, line in enumerate(lines)
+    part = common(sheet.own, plan.plane.rect)
+    for hole in holes:
+        around = _Around(plan.circle_of(hole), tuple(_near(plan, hole)), part)
+        yield _id_request(around, hole.id, blank)
+        yield _figures_request(around, hole.id, hole_figures(plan, hole, speech), blank)
+
+
+def hole_figures(plan: FacePlan, hole: Hole, speech: Speech) -> tuple[str, ...]:
+    """What must stand at a hole besides its id, line by line."""
+    start = plan.layout.job.face.start_edge
+    bonding = ("bonding bushing",) if hole.raceway.bushing == "bonding" else ()
+    return (
+        f"{hole.id}: {hole.called}",
+        f"{speech.mark(hole.u_in)} from {start}",
+        f"{speech.mark(hole.v_in)} from back",
+        f"pilot {speech.drill(hole.pilot_diameter_in)} {speech.unit}",
+        *bonding,
     )
 
 
-def _led_to(name: str, circle: Circle, room: Room, own: Rect) -> Iterator[Shape]:
-    """The id at the nearest free place on the hole's own sheet, with a fine line from the circle to it."""
-    width, height = width_in(name, LABEL_PT, True), capital_height_in(LABEL_PT)
-    free = [place for place in _further_places(circle, width, height, own) if room.is_free(place)]
-    # The line crosses nothing if that can be had, else at least no words; a bar's own make way for it.
-    bars = set(room.bars.values())
-    thick = [rect for rect in room.taken if rect.width > 0 and rect.height > 0]
-    words_alone = Room(taken=[rect for rect in thick if rect not in bars])
-    for to_avoid in (room, words_alone):
-        for place in free:
-            line = _leader(circle, place)
-            if line.is_clear(to_avoid):
-                room.take(place)
-                room.taken += line.parts
-                yield Words(Point(place.left, place.bottom), set_words(name), LABEL_PT, bold=True)
-                yield Line(line.start, line.tip, CROSS, "frame")
-                return
+def _near(plan: FacePlan, hole: Hole) -> Iterator[Circle]:
+    """The circles of other holes so near that words might be taken for theirs."""
+    own = plan.centre_of(hole)
+    for one in plan.layout.holes:
+        if one is not hole and math.dist(plan.centre_of(one), own) < 2.5 * FARTHEST_IN + one.hole_diameter_in:
+            yield plan.circle_of(one)
 
 
-def _leader(circle: Circle, place: Rect) -> Leader:
-    """From the circle's line straight to the name."""
-    tip = place.nearest(circle.centre)
-    share = circle.radius / math.dist(tip, circle.centre)
-    x, y = circle.centre
-    return leader(Point(x + (tip.x - x) * share, y + (tip.y - y) * share), tip)
+def _id_request(around: _Around, name: str, blank: tuple[Rect, ...]) -> Request:
+    blocks = tuple(_Block((name,), angle, LABEL_PT, bold=True) for angle in (0.0, 90.0))
+
+    def spots(sketch: Sketch) -> Iterator[Spot]:
+        for block in blocks:
+            yield from _close_spots(around, block, FARTHEST_IN)
+        for area in (around.part, *blank):
+            yield from _led_spots(around, blocks, sketch, area)
+
+    return Request(("id", name), Need.HOLE, spots, True, size_pt=LABEL_PT, bold=True)
 
 
-def _further_places(circle: Circle, width: float, height: float, own: Rect) -> Iterable[Rect]:
-    """A grid over the sheet's part of the face, nearest to the circle first."""
-    step = 0.1
-    x, y = circle.centre
-    columns = range(math.ceil((own.left - x) / step), math.floor((own.right - width - x) / step) + 1)
-    rows = range(math.ceil((own.bottom - y) / step), math.floor((own.top - height - y) / step) + 1)
-    places = [
-        Rect(x + column * step, y + row * step, x + column * step + width, y + row * step + height)
-        for column in columns
-        for row in rows
-    ]
-    places = [
-        place for place in places if math.dist(place.nearest(circle.centre), circle.centre) > circle.radius
-    ]
-    places.sort(key=lambda place: math.dist(_middle(place), circle.centre))
-    return places
+def _figures_request(around: _Around, name: str, lines: tuple[str, ...], blank: tuple[Rect, ...]) -> Request:
+    """Nearer to its hole than to others, in one of its shapes; else anywhere on the sheet with a leader."""
+    blocks = _shapes_of(lines)
+    apart = min((math.dist(one.centre, around.circle.centre) for one in around.others), default=math.inf)
+    if blocks[0].size[0] + 2 * CLEAR_IN > apart:
+        blocks = (
+            *blocks[2:],
+            *blocks[:2],
+        )  # in a close row all are turned alike rather than one here and there
+
+    def spots(sketch: Sketch) -> Iterator[Spot]:
+        yield from _close_spots(around, blocks[0], CLOSE_IN)
+        for block in blocks:
+            yield from _slid_spots(around, block)
+        for area in (around.part, *blank):
+            yield from _led_spots(around, blocks, sketch, area)
+
+    return Request(("figures", name), Need.HOLE_FIGURES, spots, True)
 
 
-def _middle(rect: Rect) -> Point:
-    return Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
+def _shapes_of(lines: tuple[str, ...]) -> tuple[_Block, ...]:
+    """The lines under each other; side by side; and both turned."""
+    raceway, along, back, pilot, *bonding = lines
+    wide = (f"{raceway}, {pilot}", f"{along}, {back}", *bonding)
+    return tuple(_Block(one, angle) for angle in (0.0, 90.0) for one in (lines, wide))
+
+
+def _close_spots(around: _Around, block: _Block, farthest: float) -> Iterator[Spot]:
+    """In the knockout's own quadrants and at its corners."""
+    return _spots_at(around, block, places_round(around.circle, *block.size, ARM_IN, farthest))
+
+
+def _slid_spots(around: _Around, block: _Block) -> Iterator[Spot]:
+    """All round the hole in small steps."""
+    return _spots_at(around, block, places_round_in_steps(around.circle, *block.size))
+
+
+def _spots_at(around: _Around, block: _Block, places: Iterable[Rect]) -> Iterator[Spot]:
+    """Those of the places on the sheet's own part that are nearer to the hole than to others."""
+    for place in places:
+        if around.part.contains(place) and is_nearest(place, around.circle, around.others):
+            yield Spot(place, block.lines, block.angle, _AVOID)
+
+
+def _led_spots(around: _Around, blocks: Sequence[_Block], sketch: Sketch, area: Rect) -> Iterator[Spot]:
+    """The nearest free places in the area, with a line to them that crosses nothing, or at least no words.
+
+    Ruler numbers give way before a label does without room.
+    """
+    circle = around.circle
+    reach = common(area, Rect(*circle.centre, *circle.centre).grown(LED_IN + circle.radius))
+    for avoid in (_FAR_OFF, _FAR_OFF & ~int(Ink.RULER)):
+        free = []
+        for block in sorted(blocks, key=lambda block: block.angle):
+            for place in places_within(reach, *block.size, circle.centre):
+                if sketch.is_free(place, avoid & ~PLACED):
+                    free.append((place, block))
+                    yield _led(circle, place, block, avoid, _LEADER_ON_WHITE)
+        for place, block in free:
+            yield _led(circle, place, block, avoid, _LEADER_OVER_LINES)
+
+
+def _led(circle: Circle, place: Rect, block: _Block, avoid: int, leader_avoid: int) -> Spot:
+    """With a line from the circle straight to the words."""
+    (x, y), tip = circle.centre, place.nearest(circle.centre)
+    share = circle.radius / max(math.dist(tip, circle.centre), 1e-9)
+    start = Point(x + (tip.x - x) * share, y + (tip.y - y) * share)
+    return Spot(place, block.lines, block.angle, avoid, leader=Leader(start, tip, leader_avoid))

@@ -1,4 +1,4 @@
-"""Says along each joint what to do there, on the side that goes, or on the side that stays and says so.
+"""Asks for room along each joint to say what to do there, on the side that goes, or on the side that stays.
 
 ::
 
@@ -11,59 +11,46 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from templates_engine.drawing.face_ink import line_rect
 from templates_engine.drawing.joint_marks import shown_of
-from templates_engine.drawing.labels import Room, first_free
-from templates_engine.drawing.shapes import Shape, Words
 from templates_engine.drawing.style import SMALL_PT, capital_height_in
-from templates_engine.drawing.words import set_words, width_in
-from templates_engine.geometry import Point, Rect
-from templates_engine.sheets.model import FacePlan, Joint, Sheet
+from templates_engine.drawing.words import width_in
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.places import beside, starts_along
+from templates_engine.drawing.words.requests import Need, Request, Spot
+from templates_engine.sheets.model import Joint, Sheet
 
 FROM_LINE_IN = 0.06
 """Between a joint's line and the words along it."""
-_STEP_IN = 0.05
+_END_IN, _STEP_IN = 0.1, 0.05
+_AVOID = ON_PAPER | int(Ink.KNOCKOUT)
 
 
-def joint_words(sheet: Sheet, room: Room) -> Iterator[Shape]:
-    """The words at all joints of the sheet, where places were found for them."""
+def joint_word_requests(sheet: Sheet) -> Iterator[Request]:
+    """What to do at each joint of the sheet."""
     for joint in sheet.joints:
-        said = room.joint_words.get((joint.first, joint.second, sheet.number))
-        if said:
-            text, place = said
-            turned = joint.is_upright
-            at = Point(place.right if turned else place.left, place.bottom)
-            yield Words(sheet.on_page(at), set_words(text), SMALL_PT, "joint", angle=90.0 if turned else 0.0)
+        yield _request(sheet, joint)
 
 
-def place_joint_words(plan: FacePlan, room: Room) -> None:
-    """Finds what to do at each joint a place along its line on both of its sheets, and takes it in the room.
+def _request(sheet: Sheet, joint: Joint) -> Request:
+    """On the side that will be covered or cut off, or saying that its side stays."""
+    line = line_rect(*shown_of(joint, sheet.window))
+    low, high = (line.bottom, line.top) if joint.is_upright else (line.left, line.right)
+    height, angle = capital_height_in(SMALL_PT), 90.0 if joint.is_upright else 0.0
 
-    It stands on the side that will be covered or cut off, or says that its side stays. Left out where nothing
-    fits: the map and the marks' names still say which sheets meet.
-    """
-    for sheet in plan.sheets:
-        for joint in sheet.joints:
-            start, end = shown_of(joint, sheet.window)
-            line = Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))
-            # Only this sheet shows these words, so its neighbour's end does not cut them.
-            near = room.near(line.grown(0.4)).on_paper()
-            near = near.without_lines(joint.is_upright, (_neighbours_end(plan, joint, sheet),))
-            near = near.without(room.foreign((sheet.number,)))
+    def spots(_: Sketch) -> Iterator[Spot]:
+        for gap, avoid in ((FROM_LINE_IN, _AVOID), (2.5 * FROM_LINE_IN, _AVOID & ~int(Ink.RULER))):
             for text, stays in _texts(joint, sheet):
-                found = first_free(near, _along(line, width_in(text, SMALL_PT), joint, sheet, stays))
-                if found:
-                    room.joint_words[joint.first, joint.second, sheet.number] = text, found
-                    room.take(found)
-                    break
+                width = width_in(text, SMALL_PT)
+                # The first sheet's part that stays is before the line, to the left of it or above.
+                after = (sheet.number == joint.first) != stays
+                starts = starts_along(low + _END_IN, high - _END_IN, width, _STEP_IN, ((low + high) / 2,))
+                for start in starts:
+                    place = beside(line, width, height, start, gap, after)
+                    if sheet.window.contains(place):
+                        yield Spot(place, (text,), angle, avoid)
 
-
-def _neighbours_end(plan: FacePlan, joint: Joint, sheet: Sheet) -> float:
-    """Where the other sheet of a joint ends beside its line."""
-    if sheet.number == joint.first:
-        window = plan.sheets[joint.second - 1].window
-        return window.left if joint.is_upright else window.top
-    window = plan.sheets[joint.first - 1].window
-    return window.right if joint.is_upright else window.bottom
+    return Request(("joint", joint.first, joint.second), Need.JOINT, spots, True, layer="joint")
 
 
 def _texts(joint: Joint, sheet: Sheet) -> Iterator[tuple[str, bool]]:
@@ -85,7 +72,6 @@ def _texts(joint: Joint, sheet: Sheet) -> Iterator[tuple[str, bool]]:
     return iter(
         (
             (f"trim off this side, {to}", False),
-            (f"trim along the line, this side stays, {to}", True),
             (f"trim off, {to}", False),
             (f"trim, this side stays, {to}", True),
             (f"trim off, {short}", False),
@@ -95,21 +81,3 @@ def _texts(joint: Joint, sheet: Sheet) -> Iterator[tuple[str, bool]]:
             ("trim", True),
         )
     )
-
-
-def _along(line: Rect, width: float, joint: Joint, sheet: Sheet, stays: bool) -> Iterator[Rect]:
-    """Places along the line for words of that width, those nearest its middle first."""
-    height = capital_height_in(SMALL_PT)
-    # The first sheet's part that stays is before the line, to the left of it or above.
-    after = (sheet.number == joint.first) != stays
-    length = line.height if joint.is_upright else line.width
-    steps = max(int((length - width - 0.2) / _STEP_IN) + 1, 0)
-    starts = [0.1 + step * _STEP_IN for step in range(steps)]
-    starts.sort(key=lambda start: abs(start + width / 2 - length / 2))
-    for start in starts:
-        if joint.is_upright:
-            left = line.left + FROM_LINE_IN if after else line.left - FROM_LINE_IN - height
-            yield Rect(left, line.bottom + start, left + height, line.bottom + start + width)
-        else:
-            bottom = line.bottom - FROM_LINE_IN - height if after else line.bottom + FROM_LINE_IN
-            yield Rect(line.left + start, bottom, line.left + start + width, bottom + height)

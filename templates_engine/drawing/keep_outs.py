@@ -9,18 +9,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
-from templates_engine.drawing.face_room import keep_out_rect
-from templates_engine.drawing.labels import Room, first_free, places_round
-from templates_engine.drawing.leaders import Leader, leader
-from templates_engine.drawing.shapes import Box, Line, Ring, Shape, Words
-from templates_engine.drawing.style import CROSS, KEEP_OUT, SMALL_PT, capital_height_in
-from templates_engine.drawing.words import set_words, width_in
+from templates_engine.drawing.shapes import Box, Ring, Shape
+from templates_engine.drawing.style import KEEP_OUT
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.places import common, middle_of, places_round, places_within
+from templates_engine.drawing.words.requests import Leader, Need, Request, Spot, block_size
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import KeepOut
-from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.face_lines import keep_out_rect
+from templates_engine.sheets.model import FacePlan, Sheet
 
+_IN_IT = ON_PAPER | int(Ink.KNOCKOUT)
+_BESIDE = ON_PAPER | int(Ink.KNOCKOUT | Ink.KEEP_OUT)
 LEADER_CLEAR_IN = 0.05
 """Between words and the line that leads to them."""
 
@@ -35,41 +37,42 @@ def keep_out_shapes(plan: FacePlan, keep_out: KeepOut) -> Iterator[Shape]:
         yield Box(rect, KEEP_OUT, "frame")
 
 
-def keep_out_words(plan: FacePlan, keep_out: KeepOut, room: Room) -> Iterator[Shape]:
-    """The keep-out's name: in it where that is free, level or upright, else beside it with a line to it."""
-    rect = keep_out_rect(plan, keep_out)
-    text = f"keep out: {keep_out.name}"
-    width, height = width_in(text, SMALL_PT), capital_height_in(SMALL_PT)
-    near = room.near(rect.grown(3.0 + width))
-    if keep_out.diameter_in is None:
-        for angle, wide, high in ((0.0, width, height), (90.0, height, width)):
-            found = first_free(near.on_paper(), _inside(rect, wide, high))
-            if found:
-                room.take(found)
-                at = Point(found.left, found.bottom) if angle == 0 else Point(found.right, found.bottom)
-                yield Words(at, set_words(text), SMALL_PT, angle=angle)
-                return
-    centre = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
-    around = Circle(centre, max(rect.width, rect.height))
-    # The line to it may cross lines if there is no other way, but no words.
-    words = Room(taken=[taken for taken in near.taken if taken.width > 0 and taken.height > 0])
-    free = [place for place in places_round(around, width, height, 0.0) if near.is_free(place)]
-    for to_avoid in (near.on_paper(), words):
-        for place in free:
-            line = _leader(rect, place)
-            if line.is_clear(to_avoid):
-                room.take(place)
-                room.taken += line.parts
-                yield Words(Point(place.left, place.bottom), set_words(text), SMALL_PT)
-                if line.parts:
-                    yield Line(line.start, line.tip, CROSS, "frame")
-                return
+def keep_out_requests(plan: FacePlan, sheet: Sheet) -> Iterator[Request]:
+    """The name of each keep-out that the sheet shows: in it where that is free, else led to it by a line."""
+    part = common(sheet.own, plan.plane.rect)
+    for number, keep_out in enumerate(plan.layout.job.keep_outs):
+        rect = keep_out_rect(plan, keep_out)
+        if part.overlaps(rect):
+            spots = _spots(rect, f"keep out: {keep_out.name}", keep_out.diameter_in is not None, part)
+            yield Request(("keep out", number), Need.KEEP_OUT, spots, must_stand=True)
 
 
-def _leader(rect: Rect, place: Rect) -> Leader:
+def _spots(rect: Rect, text: str, is_round: bool, part: Rect) -> Callable[[Sketch], Iterator[Spot]]:
+    width, height = block_size((text,))
+    middle = middle_of(rect)
+    around = Circle(middle, max(rect.width, rect.height))
+
+    def spots(_: Sketch) -> Iterator[Spot]:
+        shown = common(rect, part)
+        if not is_round:
+            for angle, wide, high in ((0.0, width, height), (90.0, height, width)):
+                yield from (Spot(one, (text,), angle, _IN_IT) for one in _inside(shown, wide, high))
+        near = shown.nearest(middle)
+        for leader_avoid in (ON_PAPER, int(Ink.WORDS)):
+            for place in (
+                *places_round(around, width, height, 0.0),
+                *places_within(part, width, height, near),
+            ):
+                if part.contains(place):
+                    yield Spot(place, (text,), avoid=_BESIDE, leader=_leader(shown, place, leader_avoid))
+
+    return spots
+
+
+def _leader(rect: Rect, place: Rect, avoid: int) -> Leader:
     """From the outline to the words, ending a little off them."""
-    start = rect.nearest(Point((place.left + place.right) / 2, (place.bottom + place.top) / 2))
-    return leader(start, place.grown(LEADER_CLEAR_IN).nearest(start))
+    start = rect.nearest(middle_of(place))
+    return Leader(start, place.grown(LEADER_CLEAR_IN).nearest(start), avoid)
 
 
 def _inside(rect: Rect, width: float, height: float) -> Iterator[Rect]:

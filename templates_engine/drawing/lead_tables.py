@@ -1,63 +1,58 @@
-"""Turns a face's holes into the lead page's two tables: where each hole is, and what to check with a rule."""
+"""Turns a face's holes into the lead page's table: where each is, what is cut, what follows it."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
-from templates_engine.drawing.flow import Column, Piece, heading, paragraph, space, table
-from templates_engine.geometry import Point
-from templates_engine.job.model import MarkFrom
+from templates_engine.drawing.flow import Column, Piece, heading, paragraph, space, table, whole
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.layout.model import Gap, Hole
-from templates_engine.sheets.measured import ALLOWED_WORDS, spans_to_measure
 from templates_engine.sheets.model import FacePlan
-from templates_engine.sheets.readings import hole_spans
 from templates_engine.units import Speech
 
 ROOMY_IN = 9.0
-"""A narrower table tells the holes' limits below it, to leave the raceways' names room."""
+"""A narrower table tells where raceways go and the holes' limits below it, to keep a row on one line."""
 
 
-def hole_table(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
-    """Every hole: where its centre is, what is cut, what follows it; then how the rows stand."""
-    start = face.layout.job.face.start_edge
-    unit = speech.unit
+def hole_table(face: FacePlan, speech: Speech, width: float, most_height: float) -> Iterator[Piece]:
+    """Every hole: where its centre is, what is cut, what follows it; then how the rows stand.
+
+    A table taller than ``most_height`` may be broken over pages.
+    """
+    holes = face.layout.holes
+    order = [hole.id for hole in holes]
     is_narrow = width < ROOMY_IN
-    yield heading(f"Holes ({unit}): nearest tape mark, and exact")
-    columns = [
-        Column("\nHole", bold=True),
-        Column("\nRaceway", gives_way=True),
-        Column(f"centre from\n{start} edge", "right", bold=True),
-        Column("\nexact", "right"),
-        Column("centre from\nback edge", "right", bold=True),
-        Column("\nexact", "right"),
-        Column("\nhole cut" if is_narrow else "hole cut\n(limits)", "right"),
-        Column("\npilot", "right"),
-        Column("centre to\ncentre, next", "right"),
-        Column("clear gap,\nalong row", "right"),
-    ]
     gaps = {gap.before: gap for row in face.layout.rows for gap in row.gaps}
     following = {a.id: b for row in face.layout.rows for a, b in zip(row.holes, row.holes[1:], strict=False)}
+    columns = _columns(face, is_narrow)
     rows = [
-        _hole_cells(hole, following.get(hole.id), gaps.get(hole.id), speech, is_narrow)
-        for hole in face.layout.holes
+        _cells(hole, following.get(hole.id), gaps.get(hole.id), speech, is_narrow, _names_bushings(face))
+        for hole in holes
     ]
-    yield from table(columns, rows, width)
+    title = heading(f"Holes ({speech.unit}): nearest tape mark, and exact")
+    yield from whole((title, *table(columns, rows, width)), most_height)
     if is_narrow:
-        limits = dict.fromkeys(_limits(hole, speech) for hole in face.layout.holes)
+        goes_to: dict[str, list[str]] = {}
+        for hole in holes:
+            goes_to.setdefault(hole.raceway.to, []).append(hole.id)
+        goes_to.pop("", None)
+        if goes_to:
+            where = "; ".join(f"{in_short(ids, order)} to {to}" for to, ids in goes_to.items())
+            yield from paragraph(f"Raceways: {where}.", width)
+        limits = dict.fromkeys(_limits(hole, speech) for hole in holes)
         yield from paragraph(f"Hole cut, and its limits: {'; '.join(limits)}.", width)
     if face.cut_holes:
         yield from paragraph(
-            f"Across a joint: {', '.join(face.cut_holes)}. Check the centres against this table before "
+            f"Across a joint: {in_short(face.cut_holes, order)}. Check the centres against this table before "
             "punching, or print on wider paper.",
             width,
             bold=True,
         )
     for row in face.layout.rows:
         yield from paragraph(
-            f"Row {row.row.name}: backs of raceways {speech.say(row.back_line_in)} from the back edge: "
-            f"{row.back_line_words}.",
+            f"Row {row.row.name}: {row.line.whose} {speech.say(row.line.at_in)} from the back edge: "
+            f"{row.line.words}.",
             width,
         )
         if row.moved:
@@ -67,15 +62,36 @@ def hole_table(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
     yield space(0.08)
 
 
-def _hole_cells(
-    hole: Hole, following: Hole | None, gap: Gap | None, speech: Speech, is_narrow: bool
+def _columns(face: FacePlan, is_narrow: bool) -> list[Column]:
+    return [
+        Column("\nHole", bold=True),
+        Column("\nRaceway", gives_way=True),
+        *([Column("\nbushing")] if _names_bushings(face) else []),
+        Column(f"centre from\n{face.layout.job.face.start_edge} edge", "right", bold=True),
+        Column("\nexact", "right"),
+        Column("centre from\nback edge", "right", bold=True),
+        Column("\nexact", "right"),
+        Column("\nhole cut" if is_narrow else "hole cut\n(limits)", "right"),
+        Column("\npilot", "right"),
+        Column("centre to\ncentre, next", "right"),
+        Column("clear gap,\nalong row", "right"),
+    ]
+
+
+def _names_bushings(face: FacePlan) -> bool:
+    return any(hole.raceway.bushing for hole in face.layout.holes)
+
+
+def _cells(
+    hole: Hole, following: Hole | None, gap: Gap | None, speech: Speech, is_narrow: bool, bushings: bool
 ) -> tuple[str, ...]:
     to_next = "" if following is None else speech.exact(math.dist(hole.centre, following.centre))
     clear = "" if gap is None else speech.exact(gap.provided_in)
-    carries = hole.called + (f", to {hole.raceway.to}" if hole.raceway.to else "")
+    carries = hole.called + (f", to {hole.raceway.to}" if hole.raceway.to and not is_narrow else "")
     return (
         hole.id,
         carries,
+        *([_bushing_words(hole)] if bushings else []),
         speech.mark(hole.u_in),
         speech.exact(hole.u_in),
         speech.mark(hole.v_in),
@@ -87,55 +103,12 @@ def _hole_cells(
     )
 
 
+def _bushing_words(hole: Hole) -> str:
+    """The bonding ones, which take a jumper and more room, stand out."""
+    bushing = hole.raceway.bushing
+    return "BONDING" if bushing == "bonding" else bushing or ""
+
+
 def _limits(hole: Hole, speech: Speech) -> str:
     least, most = speech.exact(hole.hole_least_in), speech.exact(hole.hole_most_in)
     return f"{speech.exact(hole.hole_diameter_in)} ({least} to {most})"
-
-
-def cross_check(face: FacePlan, speech: Speech, width: float) -> Iterator[Piece]:
-    """Distances to lay a steel rule on once the sheets are taped."""
-    allowed = ALLOWED_WORDS[speech.unit]
-    yield heading(f"Check on the metal with a steel rule (allowed: {allowed} over the row)")
-    speech = replace(speech, denominator=64)  # a sixteenth's rounding alone would use up what is allowed
-    lines: list[tuple[str, str]] = []
-
-    def add(name: str, one: Point, other: Point) -> None:
-        lines.append((name, speech.say(math.dist(one, other))))
-
-    for row in face.layout.rows:
-        holes = [(hole.id, face.centre_of(hole)) for hole in row.holes]
-        (first, at_first), (last, at_last) = holes[0], holes[-1]
-        if len(holes) > 1:
-            add(f"{first} to {last}", at_first, at_last)
-        if len(holes) > 3:
-            middle, at_middle = holes[len(holes) // 2]
-            add(f"{first} to {middle}", at_first, at_middle)
-        for (word, corner), (id, at) in zip(_corners(face), (holes[-1], holes[0]), strict=False):
-            add(f"{word} to {id}", corner, at)
-    lines += _over_the_joints(face, {pair for pair, _ in lines}, speech)
-    yield from table([Column("from, to", bold=True), Column("distance", "right")], lines, width)
-    yield space(0.08)
-
-
-def _over_the_joints(face: FacePlan, listed: set[str], speech: Speech) -> Iterator[tuple[str, str]]:
-    """The pairs still lacking before every joint between holes is measured."""
-    spans = {" to ".join(span.between): span for span in hole_spans(face)}
-    given = [span for pair, span in spans.items() if pair in listed]
-    for span in spans_to_measure(face, given):
-        yield " to ".join(span.between), speech.say(span.length_in)
-
-
-def _corners(face: FacePlan) -> tuple[tuple[str, Point], ...]:
-    """The corners at the face's start and end a rule can be set to, none where they cannot be told.
-
-    From outside the front ones, as the wall is in the way at the back; from inside the back ones, as the
-    front may be open.
-    """
-    rect, job = face.rule_edges, face.layout.job
-    if rect is None:
-        return ()
-    inside = job.mark_from is MarkFrom.INSIDE
-    y, words = (rect.top, "back corner inside") if inside else (rect.bottom, "front corner")
-    xs = (rect.left, rect.right) if face.plane.u_runs_right else (rect.right, rect.left)
-    edges = (job.face.start_edge, job.face.end_edge)
-    return tuple((f"{edge} {words}", Point(x, y)) for edge, x in zip(edges, xs, strict=True))

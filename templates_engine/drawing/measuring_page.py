@@ -25,15 +25,15 @@ from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TABLE, TEXT_PT, ca
 from templates_engine.drawing.words import set_words
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.sheets.printer_readings import (
+from templates_engine.units import exact, to_mm
+from templates_engine.verify.printer_readings import (
     MOST_ERROR_PERCENT,
     MOST_SKEW_PERCENT,
 )
-from templates_engine.sheets.printers import (
+from templates_engine.verify.printers import (
     MeasuringPage,
     measuring_page,
 )
-from templates_engine.units import exact, to_mm
 
 FINE = Pen(0.006)
 """Thin enough to be read to a tenth of a millimetre, heavy enough for a worn printer."""

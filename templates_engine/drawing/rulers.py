@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from templates_engine.drawing.shapes import Line, Shape, Words
+from templates_engine.drawing.shapes import Line, Shape
 from templates_engine.drawing.style import SMALL_PT, TICK, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
@@ -54,32 +54,43 @@ _TOLD_IN_FEET_IN = 6
 _MM_TICKS = ((10, LONGEST_TICK_IN), (5, 0.15), (1, 0.09))
 
 
-def ruler(
+def ticks(
     length_in: float,
     unit: Unit,
     place: Callable[[float, float], Point],
     skip: Callable[[Point], bool] = lambda _: False,
-    takes: Callable[[Rect], bool] = lambda _: True,
 ) -> Iterator[Shape]:
-    """Ticks and level numbers along a line.
+    """The ticks along a line.
 
     ``place(along, across)`` gives the point ``along`` inches from the ruler's zero and ``across`` inches off
-    its line, on the side the ticks stand on. Ticks whose tip ``skip`` refuses are left out, and numbers whose
-    rectangle ``takes`` refuses.
+    its line, on the side the ticks stand on. Ticks whose tip ``skip`` refuses are left out.
     """
-    height = capital_height_in(SMALL_PT)
     for mark in graduations(length_in, unit):
         start, tip = place(mark.at_in, 0.0), place(mark.at_in, mark.length_in)
-        if skip(tip):
+        if not skip(tip):
+            yield Line(start, tip, TICK, "ruler")
+
+
+@dataclass(frozen=True)
+class RulerNumber:
+    """A number at a tick: where its ink goes for each way to write it, the fullest first."""
+
+    tip: Point
+    ways: tuple[tuple[str, Rect], ...]
+
+
+def numbers(length_in: float, unit: Unit, place: Callable[[float, float], Point]) -> Iterator[RulerNumber]:
+    """The level numbers along a line, but for those at its ends."""
+    height = capital_height_in(SMALL_PT)
+    for mark in graduations(length_in, unit):
+        if not mark.numbers or not 0 < mark.at_in < length_in - 0.2:
             continue
-        yield Line(start, tip, TICK, "ruler")
-        if not 0 < mark.at_in < length_in - 0.2:
-            continue
+        start, tip = place(mark.at_in, 0.0), place(mark.at_in, mark.length_in)
+        ways = []
         for number in mark.numbers:
             width = width_in(number, SMALL_PT)
             half = (width if abs(tip.x - start.x) > abs(tip.y - start.y) else height) / 2
             at = place(mark.at_in, mark.length_in + NUMBER_GAP_IN + half)
             box = Rect(at.x - width / 2, at.y - height / 2, at.x + width / 2, at.y + height / 2)
-            if takes(box):
-                yield Words(Point(at.x, box.bottom), (number,), SMALL_PT, "ruler", "middle")
-                break
+            ways.append((number, box))
+        yield RulerNumber(tip, tuple(ways))

@@ -18,42 +18,41 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 
-from templates_engine.drawing.bar_places import bar_zero
-from templates_engine.drawing.bar_sizes import SPARE_IN, upright_bar
 from templates_engine.drawing.bars import bar
 from templates_engine.drawing.edges import edge_shapes
-from templates_engine.drawing.face_room import ruler_strips
 from templates_engine.drawing.joint_marks import joint_shapes
-from templates_engine.drawing.joint_words import joint_words
-from templates_engine.drawing.labels import Room
 from templates_engine.drawing.shapes import Page, Placement, Shape, Words
+from templates_engine.drawing.sheet_words import FaceWords, SheetWords
 from templates_engine.drawing.tape import tape_shapes
 from templates_engine.drawing.title_strip import title_strip
 from templates_engine.drawing.words import width_in
+from templates_engine.drawing.words.ink import ON_PAPER, Ink
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
+from templates_engine.sheets.bars import SPARE_IN, bar_zero
 from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
 
 DRAFT_ANGLE = 20.0
 
 
-def sheet_page(job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, room: Room, draft: bool) -> Page:
-    """One true-scale page. ``room`` is what the face's picture has taken already, in the sheet plane."""
-    dx, dy = sheet.offset
-    window = sheet.window.moved(dx, dy)
-    shapes: list[Shape] = [*joint_shapes(sheet, room), *joint_words(sheet, room)]
-    shapes += tape_shapes(sheet, room)
-    shapes += edge_shapes(face, sheet, room)
-    upright = upright_bar(plan, sheet, room)
-    over_face = sheet.number in room.bars
+def sheet_page(
+    job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, words: FaceWords, draft: bool
+) -> Page:
+    """One true-scale page."""
+    window = sheet.window.moved(*sheet.offset)
+    own_words = words.sheets[sheet.number]
+    shapes: list[Shape] = [*joint_shapes(sheet), *own_words.shapes(sheet)]
+    shapes += tape_shapes(sheet, words.tape)
+    shapes += edge_shapes(face, sheet, own_words.edge_tape)
+    bars = face.bars[sheet.number - 1]
     shapes += bar(
-        upright,
-        _bar_at(plan, sheet, room),
+        bars.upright,
+        _bar_at(plan, sheet, bars.strip),
         upright=True,
-        is_free=_beside_bar(face, sheet, room),
-        name="scale bar" if over_face else "",
+        is_free=_beside_bar(sheet, own_words, bars.strip),
+        name="scale bar" if bars.strip else "",
     )
-    shapes += title_strip(job, plan, face, sheet, upright, draft)
+    shapes += title_strip(job, plan, face, sheet, bars, draft)
     if draft:
         shapes += draft_stamp(plan.view)
     name = f"{face.layout.job.face.value}, sheet {sheet.number} of {len(face.sheets)}"
@@ -71,22 +70,18 @@ def draft_stamp(area: Rect) -> Iterator[Shape]:
     yield Words(middle, (text,), size, "words", "middle", bold=True, angle=DRAFT_ANGLE, grey=0.72)
 
 
-def _bar_at(plan: SheetPlan, sheet: Sheet, room: Room) -> Point:
+def _bar_at(plan: SheetPlan, sheet: Sheet, strip: Rect | None) -> Point:
     """The upright bar's zero on the page: in the strip beside the view, or where the face is free."""
-    strip = room.bars.get(sheet.number)
     if strip is not None:
         return sheet.on_page(bar_zero(strip))
     return Point((plan.margins.left_in + plan.view.left) / 2, plan.view.bottom + SPARE_IN / 2)
 
 
-def _beside_bar(face: FacePlan, sheet: Sheet, room: Room) -> Callable[[Rect], bool]:
+def _beside_bar(sheet: Sheet, words: SheetWords, strip: Rect | None) -> Callable[[Rect], bool]:
     """Whether the words of a bar over the face may stand somewhere on the page; beside the face always."""
-    strip = room.bars.get(sheet.number)
     if strip is None:
         return lambda _: True
-    near = room.near(strip.grown(0.1))
-    # Other sheets' bars are not drawn on this page; of the rulers only the ticks are in the way.
-    passable = {*room.bars.values(), *ruler_strips(face)}
-    others = Room(near.rings, [rect for rect in near.taken if rect not in passable])
     dx, dy = sheet.offset
-    return lambda box: others.is_free(box.moved(-dx, -dy), clear_in=0.02)
+    # Of the rulers only the ticks are in the way.
+    avoid = ON_PAPER & ~int(Ink.BAR | Ink.RULER)
+    return lambda box: words.sketch.is_free(box.moved(-dx, -dy), avoid, clear_in=0.02)

@@ -10,14 +10,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
-from templates_engine.drawing.labels import Room, first_free
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import SMALL_PT, TAPE, capital_height_in
 from templates_engine.drawing.words import set_words
-from templates_engine.geometry import Circle, Point, Rect, gap_circle_rect
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch, stroke
+from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.model import FacePlan, Joint, Sheet
 
 ALONG_IN = 0.75
@@ -28,38 +28,39 @@ LONG_JOINT_IN = 4.0
 """From this length on a joint gets two pieces."""
 _STEP_IN = 0.1
 TAPE_WORD = "tape"
+_AVOID = (ON_PAPER | int(Ink.KNOCKOUT)) & ~int(Ink.JOINT)
+_Both = tuple[tuple[Sketch, bool], tuple[Sketch, bool]]
+"""The two sheets of a joint, and whether each is its first."""
 
 
-def place_tape(plan: FacePlan, room: Room) -> None:
-    """Finds the pieces on all joints a place clear of all that is drawn, and takes it in the room."""
-    # Each half is drawn on the part of its sheet that stays: words on the other part are not in the way.
-    off_it = {
-        rect
-        for (*_, number), (_, rect) in room.joint_words.items()
-        if not plan.sheets[number - 1].own.contains(rect)
-    }
-    circles = [plan.circle_of(hole) for hole in plan.layout.holes]
+def place_tape(plan: FacePlan, sketches: Mapping[int, Sketch]) -> dict[tuple[int, int], tuple[Rect, ...]]:
+    """Pieces on all joints, by first and second sheet, clear of all that either sheet shows on its half."""
+    found = {}
     for joint in plan.joints:
         length = abs(joint.end.x - joint.start.x) + abs(joint.end.y - joint.start.y)
-        parts = ((0.0, 0.5), (0.5, 1.0)) if length >= LONG_JOINT_IN else ((0.0, 1.0),)
-        line = _piece(joint, 0.0, length)
-        # Of all that is drawn only the joint's own line, and where the sheets end, lie under a piece.
-        near = room.near(line).on_paper().without_lines(joint.is_upright, _lines_under(joint, plan))
-        near = near.without(room.foreign((joint.first, joint.second)) | off_it)
-        found = [
-            place
-            for low, high in parts
-            if (place := first_free(near, _off_holes(circles, _places(joint, low * length, high * length))))
-        ]
-        for place in found:
-            room.take(place)
-        room.tape[joint.first, joint.second] = tuple(found)
+        halves = ((0.0, 0.5), (0.5, 1.0)) if length >= LONG_JOINT_IN else ()
+        both = ((sketches[joint.first], True), (sketches[joint.second], False))
+
+        def is_free(piece: Rect, joint: Joint = joint, both: _Both = both) -> bool:
+            return all(sketch.is_free(_half(piece, joint, first), _AVOID) for sketch, first in both)
+
+        def first_free(low: float, high: float, joint: Joint = joint, length: float = length) -> Rect | None:
+            return next(filter(is_free, _places(joint, low * length, high * length)), None)
+
+        pieces = [piece for low, high in halves if (piece := first_free(low, high))]
+        if not pieces and (piece := first_free(0.0, 1.0)):
+            pieces = [piece]
+        for piece in pieces:
+            for sketch, first in both:
+                sketch.add(stroke(_half(piece, joint, first), Ink.TAPE))
+        found[joint.first, joint.second] = tuple(pieces)
+    return found
 
 
-def tape_shapes(sheet: Sheet, room: Room) -> Iterator[Shape]:
+def tape_shapes(sheet: Sheet, tape: Mapping[tuple[int, int], tuple[Rect, ...]]) -> Iterator[Shape]:
     """This sheet's half of every piece across its joints."""
     for joint in sheet.joints:
-        for piece in room.tape.get((joint.first, joint.second), ()):
+        for piece in tape[joint.first, joint.second]:
             half = _half(piece, joint, sheet.number == joint.first)
             for start, end in _open_frame(half, joint):
                 yield Line(sheet.on_page(start), sheet.on_page(end), TAPE, "joint")
@@ -79,24 +80,11 @@ def _places(joint: Joint, low: float, high: float) -> Iterator[Rect]:
         yield _piece(joint, start, start + ALONG_IN)
 
 
-def _off_holes(circles: Sequence[Circle], places: Iterator[Rect]) -> Iterator[Rect]:
-    """The places with no part of a knockout under them, where tape would hide what is punched."""
-    return (place for place in places if all(gap_circle_rect(circle, place) > 0 for circle in circles))
-
-
 def _piece(joint: Joint, low: float, high: float) -> Rect:
     x, y = joint.start
     if joint.is_upright:
         return Rect(x - REACH_IN, y - high, x + REACH_IN, y - low)
     return Rect(x + low, y - REACH_IN, x + high, y + REACH_IN)
-
-
-def _lines_under(joint: Joint, plan: FacePlan) -> tuple[float, float, float]:
-    """Where the joint's own line runs, and where its two sheets end beside it."""
-    first, second = plan.sheets[joint.first - 1].window, plan.sheets[joint.second - 1].window
-    if joint.is_upright:
-        return joint.start.x, first.right, second.left
-    return joint.start.y, first.bottom, second.top
 
 
 def _half(piece: Rect, joint: Joint, is_first: bool) -> Rect:

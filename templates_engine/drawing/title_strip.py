@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.drawing.bar_sizes import across_bar
-from templates_engine.drawing.bars import BarLengths, bar
+from templates_engine.drawing.bars import bar
 from templates_engine.drawing.compass import side_words
 from templates_engine.drawing.machine_code import sheet_code
 from templates_engine.drawing.map import compass_block, sheet_map
@@ -14,32 +13,35 @@ from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_heig
 from templates_engine.drawing.words import set_words, shortened, width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
-from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
+from templates_engine.sheets.model import FacePlan, Sheet, SheetBars, SheetPlan
 
 CORRECTED_LIFT_IN = 0.03
 """By how much the title strip's words move up to make room for the correction's line."""
 
 
 def title_strip(
-    job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, upright: BarLengths, draft: bool
+    job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, bars: SheetBars, draft: bool
 ) -> Iterator[Shape]:
     left, right = plan.margins.left_in, plan.page_width_in - plan.margins.right_in
     top, bottom = plan.view.bottom, plan.margins.bottom_in
-    across = across_bar(plan)
+    across, upright = bars.across.words, bars.upright.words
     measure, size, _ = _fitting(
         (
             (
-                f"Measure here first: this bar {across.words}, upright bar {upright.words}. "
+                f"Measure here first: this bar {across}, upright bar {upright}. "
                 "If not, print again at 100 %.",
                 SMALL_PT,
             ),
-            (f"Measure here first: {across.words}; upright {upright.words}. If not, print again.", SMALL_PT),
+            (
+                f"Measure here first: {across}; upright {upright}. If not, print again.",
+                SMALL_PT,
+            ),
         ),
         right - left,
         bold=True,
     )
     yield Words(Point(left, top - 0.14), set_words(measure), size, bold=True)
-    yield from bar(across, Point(left, top - 0.42), upright=False)
+    yield from bar(bars.across, Point(left, top - 0.42), upright=False)
 
     block_top = top - 0.68
     map_width = min(1.7, (right - left) * 0.2)

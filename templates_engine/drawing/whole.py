@@ -9,6 +9,7 @@ from templates_engine.drawing.compass import compass
 from templates_engine.drawing.face import face_picture
 from templates_engine.drawing.shapes import Picture, Shape, Words
 from templates_engine.drawing.sheet import draft_stamp
+from templates_engine.drawing.sheet_words import face_words
 from templates_engine.drawing.style import SMALL_PT, capital_height_in, line_height_in
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point
@@ -24,7 +25,9 @@ FROM_EDGE_IN = 0.14
 def whole_picture(job: Job, face: FaceLayout, seen_from: MarkFrom, draft: bool = False) -> Picture:
     """The face at true scale as seen from that side, with a note under it; ``draft`` stamps it."""
     plan = whole_face(face, seen_from)
-    picture, _ = face_picture(plan, Speech(job.unit, job.denominator))
+    picture = face_picture(plan, job.unit)
+    (sheet,) = plan.sheets
+    words = face_words(plan, Speech(job.unit, job.denominator), None).sheets[sheet.number]
     notes = whole_notes(job, plan)
     step = line_height_in(SMALL_PT)
     base = plan.bounds.bottom - step * 0.5
@@ -39,7 +42,7 @@ def whole_picture(job: Job, face: FaceLayout, seen_from: MarkFrom, draft: bool =
     bounds = replace(plan.bounds, bottom=base - len(notes) * step)
     stamp = draft_stamp(plan.plane.rect) if draft else ()
     name = f"{job.enclosure.mark}: {face.job.face.value} seen from {seen_from.value}"
-    return Picture(name, bounds, (*picture.shapes, *_edge_names(plan), *lines, *stamp))
+    return Picture(name, bounds, (*picture.shapes, *words.shapes(sheet), *_edge_names(plan), *lines, *stamp))
 
 
 def whole_notes(job: Job, plan: FacePlan) -> tuple[str, ...]:

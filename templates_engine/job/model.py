@@ -130,6 +130,13 @@ class Raceway:
     knockout: Literal["cut", "concentric"]
     first_support_in: float | None
     load: Load | None
+    spacing_before_in: float | None = None
+    """Centre to centre from the raceway before; never beside ``gap_before_in``."""
+
+    @property
+    def has_own_gap(self) -> bool:
+        """Whether something else is asked between it and the raceway before than the row asks."""
+        return self.gap_before_in is not None or self.spacing_before_in is not None
 
 
 @dataclass(frozen=True)
@@ -171,17 +178,37 @@ class Strut:
 
 
 @dataclass(frozen=True)
+class CentreLine:
+    """Where the centres of a row lie that stands on no strut, from the enclosure's back."""
+
+    at_in: float
+
+
+SPACING_OF_ROW = "spacing of the row"
+
+
+@dataclass(frozen=True)
+class Asked:
+    """How far two neighbours are to stand apart at least, inches or as their fittings need, and who asks."""
+
+    apart: float | Literal["fittings"]
+    measured: Literal["clear", "centre to centre"]
+    words: str
+
+
+@dataclass(frozen=True)
 class Row:
-    """A row of raceways on one strut, listed in the order of u.
+    """A row of raceways in a line, listed in the order of u.
 
     ``back_line`` is the backs' distance from the enclosure's back: given (inches), "strut" (from ``strut``
     and the enclosure's back gap) or "auto" (least depth clear of the rows before it in the file; ``strut``,
-    if given, is this row's own, standing in front of them).
+    if given, is this row's own, standing in front of them). A CentreLine lines up the centres instead.
+    ``spacing_in``, where given, is asked for instead of ``gap``, which then is 0.
     """
 
     name: str
     place: Place
-    back_line: float | Literal["strut", "auto"]
+    back_line: float | Literal["strut", "auto"] | CentreLine
     strut: Strut | None
     gap: float | Literal["fittings"]
     snap_in: float | None
@@ -189,11 +216,27 @@ class Row:
     raceways: tuple[Raceway, ...]
     gap_from_shop: bool = False
     """Whether ``gap`` is the shop's usual one, as the row gives none."""
+    spacing_in: float | None = None
+
+    @property
+    def is_strapped(self) -> bool:
+        """Whether its raceways are taken to be strapped to strut, its depth named or not."""
+        return self.strut is not None or self.back_line == "auto"
 
     @property
     def gap_words(self) -> str:
         """Who asks for the row's gap."""
         return "the shop's usual gap" if self.gap_from_shop else "gap of the row"
+
+    def asked_before(self, later: Raceway) -> Asked:
+        """What is asked for between a raceway of the row and the one before it."""
+        if later.spacing_before_in is not None:
+            return Asked(later.spacing_before_in, "centre to centre", f"spacing before {later.id}")
+        if later.gap_before_in is not None:
+            return Asked(later.gap_before_in, "clear", f"gap before {later.id}")
+        if self.spacing_in is not None:
+            return Asked(self.spacing_in, "centre to centre", SPACING_OF_ROW)
+        return Asked(self.gap, "clear", self.gap_words)
 
 
 @dataclass(frozen=True)
@@ -208,7 +251,10 @@ class Lips:
 
 @dataclass(frozen=True)
 class KeepOut:
-    """A rectangle or a circle no raceway and no hole may touch, ``clear_in`` away; u and v as on the face."""
+    """A rectangle or a circle no raceway and no hole may touch, ``clear_in`` away; u and v as on the face.
+
+    ``clear_in`` is None where the job gives none: then the fittings beside it keep the room they need.
+    """
 
     name: str
     place: Place
@@ -218,7 +264,7 @@ class KeepOut:
     v_high_in: float
     diameter_in: float | None
     """Given for a circle; then the u and v bounds are its square."""
-    clear_in: float
+    clear_in: float | None
 
 
 @dataclass(frozen=True)
@@ -338,8 +384,20 @@ class PrintSettings:
     """Whether sheets that show nothing a person needs are left out."""
     joints: Literal["overlap", "butt"] = "overlap"
     """Whether one of two neighbours lies over the other, or both are trimmed and meet."""
-    extra_sheets: int = 0
-    """How many sheets more than the fewest may be used so that joints cross fewer holes."""
+    extra_sheets: int | None = None
+    """How many sheets more than the fewest may be spent so that joints cross fewer holes; None: one in four,
+    at least one.
+    """
+
+
+@dataclass(frozen=True)
+class Assumed:
+    """What was taken for a key that the job leaves out, where that moves holes or changes their circles."""
+
+    words: str
+    face: str
+    """The face's word."""
+    holes: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -359,3 +417,4 @@ class Job:
     printing: PrintSettings
     shop: Shop = NO_FIGURES
     """The shop's own figures; empty without a shop file."""
+    assumed: tuple[Assumed, ...] = ()

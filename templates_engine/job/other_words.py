@@ -8,7 +8,7 @@ from templates_engine.job.schema import GRADUATIONS, SYSTEMS, UNITS
 
 UNIT_NAMES: dict[str, Literal["in", "mm"]] = {
     **dict.fromkeys(("inch", "inches"), UNITS[0]),
-    **dict.fromkeys(("millimetre", "millimetres", "millimeter", "millimeters"), UNITS[1]),
+    **dict.fromkeys(("millimetre", "millimetres", "millimeter", "millimeters", "metric"), UNITS[1]),
 }
 GRADUATION_NAMES = {
     other: word
@@ -21,7 +21,7 @@ SYSTEM_NAMES = {
     **dict.fromkeys(("120/240v",), SYSTEMS[2]),
 }
 CUTTER_NAMES = {
-    "knockout punch": "punch",
+    **dict.fromkeys(("knockout punch", "ko punch", "knockout", "ko", "punch and die"), "punch"),
     **dict.fromkeys(("holesaw", "hole-saw"), "hole saw"),
     **dict.fromkeys(("stepbit", "step-bit", "step drill"), "step bit"),
 }
@@ -30,7 +30,31 @@ OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "qty": ("count",),
     "quantity": ("count",),
     "number": ("count",),
-    "spacing": ("gap",),
+    **dict.fromkeys(
+        ("oc", "o.c.", "on center", "on centre", "on centers", "on centres", "c-c", "centers", "centres"),
+        ("spacing",),
+    ),
+    **dict.fromkeys(
+        ("center to center", "centre to centre", "centre-to-centre", "center-to-center"), ("spacing",)
+    ),
+    **dict.fromkeys(("center line", "centerline", "centreline"), ("centre line",)),
+    **dict.fromkeys(("voltage", "volts", "phase", "phases"), ("system",)),
+    **dict.fromkeys(("poles", "ways"), ("spaces",)),
+    **dict.fromkeys(("channel", "struts"), ("strut",)),
+    **dict.fromkeys(("raceway", "runs", "holes"), ("raceways",)),
+    **dict.fromkeys(("diameter", "dia", "trade"), ("size",)),
+    **dict.fromkeys(("od",), ("size",)),
+    **dict.fromkeys(("sides",), ("faces",)),
+    **dict.fromkeys(("dest", "destination", "feeds", "goes to"), ("to",)),
+    **dict.fromkeys(("offset", "start"), ("place",)),
+    **dict.fromkeys(("neutral",), ("neutrals",)),
+    **dict.fromkeys(("egc", "equipment ground", "grounding"), ("ground",)),
+    **dict.fromkeys(("conductor",), ("conductors",)),
+    **dict.fromkeys(("enclosures",), ("enclosure",)),
+    **dict.fromkeys(("paper size", "sheet", "sheet size"), ("paper",)),
+    **dict.fromkeys(("type of enclosure",), ("kind",)),
+    **dict.fromkeys(("drill", "tool"), ("cutter",)),
+    **dict.fromkeys(("length",), ("height", "width")),
     "clearance": ("clear", "gap"),
     "conduits": ("raceways",),
     "conduit": ("raceways", "type"),
@@ -48,11 +72,14 @@ OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "position": ("at", "place"),
     "center": ("at",),
     "centre": ("at",),
-    "destination": ("to",),
     "gauge": ("sheet metal",),
     "metal": ("sheet metal",),
     "keepout": ("keep out",),
     "side": ("face",),
+    **dict.fromkeys(("stand off", "off wall", "air gap", "air space", "backgap"), ("back gap",)),
+    **dict.fromkeys(("mark", "from", "tape to", "seen from"), ("mark from",)),
+    "dimensions": ("width",),
+    "page": ("print",),
     "standoff": ("back gap",),
     "stand-off": ("back gap",),
     "wires": ("conductors",),

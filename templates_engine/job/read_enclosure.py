@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from typing import Literal
 
 from templates_engine.job.model import Enclosure, FaceJob, Pull, SheetMetal
 from templates_engine.job.other_words import SYSTEM_NAMES
@@ -14,8 +16,10 @@ from templates_engine.job.schema import (
     PULL_KINDS,
     SYSTEMS,
     WrittenEnclosure,
+    WrittenFace,
     WrittenPull,
 )
+from templates_engine.job.slips import kind_remedy
 from templates_engine.job.wording import KeyPath, shown
 from templates_engine.trade.gauges import thickness
 from templates_engine.trade.names import listed
@@ -30,7 +34,7 @@ def enclosure(written: WrittenEnclosure, reading: Reading) -> Enclosure:
     """The enclosure; widths and the rest are NaN where they could not be read."""
     path = _PATH
     spaces = reading.whole(written.spaces, (*path, "spaces"), 0, most=MOST_SPACES)
-    kind = reading.word(written.kind, (*path, "kind"), KINDS, "cabinet")
+    kind = _kind(written.kind, (*path, "kind"), reading)
     return Enclosure(
         mark=reading.text(written.mark, (*path, "mark"), most=_MOST_NAME) or kind,
         kind=kind,
@@ -39,7 +43,7 @@ def enclosure(written: WrittenEnclosure, reading: Reading) -> Enclosure:
         depth_in=reading.length(written.depth, (*path, "depth")),
         back_gap_in=reading.length(written.back_gap, (*path, "back gap"), 0.0, allow="zero"),
         sheet_metal=_sheet_metal(written.sheet_metal, (*path, "sheet metal"), reading),
-        location=reading.word(written.location, (*path, "location"), LOCATIONS, None),
+        location=_location(written.location, (*path, "location"), reading),
         system=reading.word(written.system, (*path, "system"), SYSTEMS, None, **SYSTEM_NAMES),
         spaces=spaces or None,
         numbering=reading.word(written.numbering, (*path, "numbering"), NUMBERINGS, "odd left"),
@@ -52,11 +56,43 @@ def enclosure(written: WrittenEnclosure, reading: Reading) -> Enclosure:
     )
 
 
+def _kind(text: str | None, path: KeyPath, reading: Reading) -> str:
+    """Its kind; what goes by another name is told which kind to write."""
+    named = None if text is None else reading.value(text, path)
+    if named and (remedy := kind_remedy(named)):
+        reading.report(path, f"'{shown(named)}' is no kind of its own here", remedy)
+    return reading.word(text, path, KINDS, "cabinet")
+
+
+def _location(text: str | None, path: KeyPath, reading: Reading) -> Literal["dry", "damp", "wet"] | None:
+    named = None if text is None else reading.value(text, path)
+    if named and re.match(
+        "in(door|side|terior)|out(door|side)|exterior|weather|nema|type|rain", named.lower()
+    ):
+        remedy = "Write dry (inside), damp (outside under a roof, or in a cellar) or wet (in the weather)."
+        reading.report(path, f"'{shown(named)}' does not say how wet the place is", remedy)
+    return reading.word(text, path, LOCATIONS, None)
+
+
 def _sheet_metal(text: str | None, path: KeyPath, reading: Reading) -> SheetMetal | None:
     if text is None:
         return None
     found = reading.listed(text, path, lambda value: thickness(value, reading.unit))
     return SheetMetal(*found) if found else None
+
+
+def check_back_gap(written: WrittenEnclosure, faces: Iterable[WrittenFace], reading: Reading) -> None:
+    """Where raceways stand on strut, the distance between wall and enclosure has to be written."""
+    on_strut = any(row.strut is not None for face in faces for row in face.rows or [])
+    if on_strut and written.back_gap is None and reading.is_sound(_PATH):
+        wrong = (
+            "`back gap` is missing; with strut, every hole moves by what the enclosure stands off the wall"
+        )
+        remedy = (
+            "Write `back gap: 0` if it is flat on the wall, or such as `back gap: 1/4 in` where it stands on "
+            "dimples or spacers."
+        )
+        reading.report((*_PATH, "back gap"), wrong, remedy)
 
 
 # --- pulls --------------------------------------------------------------------------------------------------

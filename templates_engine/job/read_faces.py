@@ -17,7 +17,7 @@ from templates_engine.job.schema import (
 )
 from templates_engine.job.scope import FaceScope
 from templates_engine.job.usual import Usual
-from templates_engine.job.wording import KeyPath
+from templates_engine.job.wording import KeyPath, shown
 from templates_engine.trade.names import listed
 
 _MOST_NAME = 60
@@ -45,6 +45,7 @@ def _face(
     lines: dict[Face, int],
     reading: Reading,
 ) -> FaceJob:
+    _check_one_face(written.face or "", (*path, "face"), reading)
     word = reading.word(written.face, (*path, "face"), FACES, None)
     face = Face(word) if word else None
     if face in lines:
@@ -70,6 +71,14 @@ def _face(
         lugs=_lugs(written.lugs, (*path, "lugs"), reading),
         metal_in=None if enclosure.sheet_metal is None else enclosure.sheet_metal.thickness_in,
     )
+
+
+def _check_one_face(text: str, path: KeyPath, reading: Reading) -> None:
+    """Several faces in one entry, or all of them."""
+    named = [word for word in FACES if word in text.lower().replace(",", " ").split()]
+    if len(named) > 1 or text.strip().lower() in ("all", "both", "sides"):
+        remedy = "Write an entry for each face, `- face: top`, with its own `rows:`."
+        reading.report(path, f"'{shown(text)}' is more than one face", remedy)
 
 
 def _scope(face: Face | None, enclosure: Enclosure) -> FaceScope:
@@ -123,7 +132,7 @@ def _keep_out(
         reading.place(path),
         *spans,
         reading.length(written.diameter, (*path, "diameter")) if is_circle else None,
-        reading.length(written.clear, (*path, "clear"), 0.0, allow="zero"),
+        None if written.clear is None else reading.length(written.clear, (*path, "clear"), allow="zero"),
     )
 
 

@@ -16,9 +16,16 @@ _FIELDS = {"from": "from_"}
 _CENTRED = ("centred", "centered", "centre", "center")
 
 
-def placing(written: str | WrittenPlace | None, path: KeyPath, scope: FaceScope, reading: Reading) -> Placing:
-    """Where a row stands; centred where nothing is written."""
-    if written is None or not reading.is_sound(path):
+def placing(row: WrittenRow, path: KeyPath, scope: FaceScope, reading: Reading) -> Placing:
+    """Where a row stands; it has to be written unless every raceway is pinned."""
+    written = row.place
+    if not reading.is_sound(path):
+        return Centred()
+    if written is None:
+        if row.raceways is not None and any(entry.at is None for entry in row.raceways):
+            ways = f"{_whole_place(scope.edges[0])}, `place: {{spread: {{from: 2 in, to: 18 in}}}}`"
+            wrong = "`place` is missing; nothing says where along the face the row stands"
+            reading.report(path, wrong, f"Write {ways} or `place: centred`.")
         return Centred()
     if isinstance(written, str):
         _check_centred(written, path, scope, reading)

@@ -16,7 +16,7 @@ from templates_engine.trade.papers import PaperError, read_paper
 
 DEFAULT_OVERLAP_IN = {"overlap": 0.5, "butt": 0.25}
 """Enough past a joint's line for what is written there; where sheets butt, just enough to cut along."""
-MOST_EXTRA_SHEETS = 9
+MOST_EXTRA_SHEETS = 99
 DEFAULT_MARGIN_IN = 0.25
 LEAST_VIEW_IN = 2.0
 """What must be left of a sheet between its margins."""
@@ -42,12 +42,17 @@ def print_settings(written: WrittenPrint | None, usual: Usual, reading: Reading)
             written.leave_out_empty_sheets, ("print", "leave out empty sheets"), False
         ),
         joints=joints,
-        extra_sheets=reading.whole(
-            written.extra_sheets, ("print", "extra sheets"), 0, least=0, most=MOST_EXTRA_SHEETS
-        ),
+        extra_sheets=extra_sheets(written.extra_sheets, reading),
     )
     _check_room(settings, reading)
     return settings
+
+
+def extra_sheets(written: str | None, reading: Reading) -> int | None:
+    """How many sheets more than the fewest may be spent; None where nothing is written."""
+    if written is None:
+        return None
+    return reading.whole(written, ("print", "extra sheets"), 0, least=0, most=MOST_EXTRA_SHEETS)
 
 
 def printer(written: str | None, path: KeyPath, reading: Reading) -> str | None:

@@ -11,6 +11,7 @@ from templates_engine.job.model import Cutter, Raceway
 from templates_engine.job.other_words import CUTTER_NAMES
 from templates_engine.job.read_loads import load
 from templates_engine.job.reading import Reading
+from templates_engine.job.sane import check_gap_before, check_hole
 from templates_engine.job.schema import (
     BUSHINGS,
     CUTTERS,
@@ -56,13 +57,13 @@ def raceways(
             remedy = "Write each raceway as an entry of its own, with its own circuits."
             reading.report((*here, "count"), f"{count} raceways cannot carry the same circuits", remedy)
         _check_places(entry, here, count, first, pinned, scope, reading)
-        if place == 0 and entry.gap_before is not None:
-            remedy = "Take it out, or set the row's place."
-            reading.report((*here, "gap before"), "Nothing stands before the first raceway of a row", remedy)
+        _check_before(entry, here, is_first=place == 0, reading=reading)
+        gap_path = (*here, "gap before")
+        check_gap_before(entry.gap_before, first.gap_before_in, gap_path, scope.width_in, reading)
         if first.at_in is not None and not isnan(first.at_in) and not first.at_in > scope.width_in:
             pinned = (first.at_in, first.id)
         found.append(first)
-        found += [replace(first, id=id, gap_before_in=None) for id in ids[1:]]
+        found += [replace(first, id=id, gap_before_in=None, spacing_before_in=None) for id in ids[1:]]
     return tuple(found)
 
 
@@ -96,6 +97,11 @@ def _raceway(
         knockout=reading.word(written.knockout, (*path, "knockout"), KNOCKOUTS, "cut"),
         first_support_in=None if written.first_support is None else support,
         load=carried,
+        spacing_before_in=(
+            None
+            if written.spacing_before is None
+            else reading.spacing(written.spacing_before, (*path, "spacing before"))
+        ),
     )
 
 
@@ -127,7 +133,20 @@ def _hole(written: str | None, path: KeyPath, reading: Reading) -> Literal["knoc
             remedy = f"{hint}Write knockout, punch or the hole's diameter."
             reading.report(path, f"'{shown(written)}' is no hole", remedy)
         return word or "knockout"
-    return reading.length(written, path)
+    diameter_in = reading.length(written, path)
+    check_hole(written, diameter_in, path, reading)
+    return diameter_in
+
+
+def _check_before(written: WrittenRaceway, path: KeyPath, *, is_first: bool, reading: Reading) -> None:
+    """A raceway has a gap or a spacing of its own, not both; the first of a row has none to keep it from."""
+    own = {"gap before": written.gap_before, "spacing before": written.spacing_before}
+    for key in (key for key, text in own.items() if text is not None and is_first):
+        remedy = "Take it out, or set the row's place."
+        reading.report((*path, key), "Nothing stands before the first raceway of a row", remedy)
+    if None not in own.values():
+        remedy = "Keep one of the two: a gap is clear between raceways, a spacing from centre to centre."
+        reading.report((*path, "spacing before"), "Both `gap before` and `spacing before` are given", remedy)
 
 
 # --- ids and places -----------------------------------------------------------------------------------------

@@ -7,17 +7,21 @@ third raceway's.
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from pathlib import Path
 
 from templates_engine.errors import JobProblems
+from templates_engine.job.assumed import assumed
 from templates_engine.job.file_text import file_name, load_text
 from templates_engine.job.find_shop import NO_SHOP, ReadShop, shop_beside
 from templates_engine.job.model import Job
 from templates_engine.job.other_words import GRADUATION_NAMES, UNIT_NAMES
-from templates_engine.job.read_enclosure import check_pulls, enclosure
+from templates_engine.job.read_enclosure import check_back_gap, check_pulls, enclosure
 from templates_engine.job.read_faces import faces
 from templates_engine.job.read_print import print_settings
 from templates_engine.job.reading import Reading
+from templates_engine.job.sane import check_enclosure
 from templates_engine.job.schema import (
     CODES,
     GRADUATIONS,
@@ -26,7 +30,9 @@ from templates_engine.job.schema import (
     WrittenJob,
 )
 from templates_engine.job.shape import shape
+from templates_engine.job.wording import shown
 from templates_engine.job.yaml_text import parse
+from templates_engine.trade.names import listed
 
 
 def read_job(path: Path | str) -> Job:
@@ -54,8 +60,11 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
     graduation = reading.word(written.tape, ("tape",), GRADUATIONS, GRADUATIONS[0], **GRADUATION_NAMES)
     reading.denominator = int(graduation.removeprefix("1/"))
     written_enclosure = written.enclosure or WrittenEnclosure()
+    _check_code(written.code or "NEC", reading)
     can = enclosure(written_enclosure, reading)
     cut_faces = faces(written.faces or [], can, shop.usual, reading)
+    check_enclosure(can, written_enclosure, reading)
+    check_back_gap(written_enclosure, written.faces or [], reading)
     check_pulls(written_enclosure, cut_faces, reading)
     if written.job is not None and not written.job.strip():
         reading.report(("job",), "The title is empty", "Write what the job is called; it is on every sheet.")
@@ -73,4 +82,11 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
         shop=shop.shop,
     )
     reading.raise_problems()
-    return job
+    return replace(job, assumed=assumed(written, job))
+
+
+def _check_code(text: str, reading: Reading) -> None:
+    """An edition of another code than the one the checks follow."""
+    if not re.match("nec|nfpa|[0-9]", text.strip().lower()):
+        remedy = f"The checks follow the National Electrical Code alone: write {listed(CODES)}."
+        reading.report(("code",), f"'{shown(text)}' is not known here", remedy)

@@ -15,6 +15,7 @@ from typing import Literal, TypeVar
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Place
+from templates_engine.job.slips import length_remedy, within_curly_quotes, without_centres
 from templates_engine.job.wording import KeyPath, plain_path, shown
 from templates_engine.job.yaml_text import Mark, Tree
 from templates_engine.trade.names import NotListed, listed, nearest
@@ -114,6 +115,10 @@ class Reading:
                 f"Write at most {_MOST_VALUE} characters.",
             )
             return None
+        if bare := within_curly_quotes(written):
+            wrong = f"The quotes round {shown(written)} are curly, as word processors make them"
+            self.report(path, wrong, f"Write `{shown(bare)}` without quotes.")
+            return None
         return written.strip()
 
     def length(
@@ -130,26 +135,45 @@ class Reading:
         text = self.value(written, path)
         if text is None:
             return UNREADABLE
-        if not self.is_sound(("units",)) and not _has_unit(text):
+        if not self.is_sound(("units",)) and not has_unit(text):
             return UNREADABLE  # the unit of bare numbers is the mistake, reported already
         try:
             return read_length(text, self.unit, allow=allow, most_in=MOST_LENGTH_IN)
         except LengthError as error:
-            self.report(path, error.message, error.remedy)
+            remedy = length_remedy(text, self.unit, may_be_zero=allow == "zero") or error.remedy
+            self.report(path, error.message, remedy)
             return UNREADABLE
 
     def gap(self, written: str, path: KeyPath) -> float | Literal["fittings"]:
         """A clear gap: inches, or the word for as much as the fittings need."""
         if written.strip().lower() == "fittings":
             return "fittings"
+        if (on_centres := without_centres(written)) and self.is_sound(path):
+            key = f"spacing{str(path[-1]).removeprefix('gap')}"
+            where = " in the row of a job" if len(path) == 1 else ""
+            remedy = (
+                f"Write `{key}: {on_centres}`{where} for that distance from centre to centre; "
+                "a gap is the clear distance between raceways."
+            )
+            self.report(path, f"'{shown(written)}' is measured from centre to centre, a gap is not", remedy)
+            return UNREADABLE
         if re.fullmatch("[A-Za-z ]+", written) and self.is_sound(path):
             remedy = "Write a length, such as 1-1/8 in, or fittings for as much as they need."
             self.report(path, f"'{shown(written)}' is no gap", remedy)
             return UNREADABLE
         return self.length(written, path, allow="zero")
 
+    def spacing(self, written: str, path: KeyPath) -> float:
+        """A distance from centre to centre; words that say so again may stand behind it: "3 in OC"."""
+        return self.length(without_centres(written) or written, path)
+
     def word(
-        self, written: str | None, path: KeyPath, words: Sequence[WordT], default: DefaultT, **same: WordT
+        self,
+        written: str | None,
+        path: KeyPath,
+        words: Sequence[WordT],
+        default: DefaultT,
+        **same: WordT,
     ) -> WordT | DefaultT:
         """One of ``words``, whatever the case it is written in; ``same`` gives other spellings of them."""
         text = None if written is None else self.value(written, path)
@@ -163,7 +187,8 @@ class Reading:
             return same[spelled]
         like = nearest(text, words)
         hint = f"Did you mean {like}? " if like else ""
-        self.report(path, f"'{shown(text)}' is not known here", f"{hint}Write {listed(words)}.")
+        none = "; where there is none, leave it out" if spelled in ("none", "no", "n/a") else ""
+        self.report(path, f"'{shown(text)}' is not known here", f"{hint}Write {listed(words)}{none}.")
         return default
 
     def yes_no(self, written: str | None, path: KeyPath, default: DefaultT) -> bool | DefaultT:
@@ -199,6 +224,6 @@ class Reading:
             return None
 
 
-def _has_unit(text: str) -> bool:
+def has_unit(text: str) -> bool:
     """Whether letters or foot and inch marks stand in a length."""
     return any(char.isalpha() or char in "\"'”’″′" for char in text)

@@ -8,9 +8,11 @@ well.
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar, Literal
+from collections.abc import Iterator
+from typing import Annotated, Any, ClassVar, Literal, get_args
 
 from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, WithJsonSchema
+from pydantic.fields import FieldInfo
 
 # --- words a job may choose from ----------------------------------------------------------------------------
 
@@ -70,6 +72,39 @@ def _branch(value: Any) -> str:
 def key(help_text: str, example: object, *more: object) -> Any:
     """A key of the job file: the help an editor shows, and what one writes there."""
     return Field(default=None, description=help_text, examples=[example, *more])
+
+
+def words_of(field: FieldInfo) -> tuple[str, ...]:
+    """The words that one of has to stand at a key; empty where something else may stand there too."""
+    found = [*_schemas(field.annotation, field.metadata)]
+    return choice_words(*found) if len(found) == 1 and "enum" in found[0] else ()
+
+
+def choice_words(*schemas: dict[str, Any]) -> tuple[str, ...]:
+    """The words of JSON Schemas, each in one spelling."""
+    words = (word for one in schemas for word in one.get("enum", ()) if isinstance(word, str))
+    return tuple(dict.fromkeys(word for word in words if word not in _SECOND_SPELLINGS))
+
+
+_SECOND_SPELLINGS = ("true", "false", "center", "centered")
+
+
+def _schemas(annotation: Any, metadata: Any = ()) -> Iterator[dict[str, Any]]:
+    """The JSON Schemas that stand beside a value and its parts."""
+    for one in (*metadata, *getattr(annotation, "__metadata__", ())):
+        if isinstance(one, WithJsonSchema) and one.json_schema:
+            yield one.json_schema
+    for part in get_args(annotation):
+        yield from _schemas(part)
+
+
+def as_written(value: Any) -> str:
+    """An example as one would write it in the file."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{name}: {as_written(part)}" for name, part in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(as_written(part) for part in value) + "]" if value else "[...]"
+    return str(value)
 
 
 class Written(BaseModel):
@@ -165,6 +200,9 @@ class WrittenRaceway(Written):
         "2 in",
         "fittings",
     )
+    spacing_before: Length | None = key(
+        "Centre to centre from the raceway before, instead of what the row gives.", "3-1/2 in"
+    )
     cutter: Annotated[str, one_of(CUTTERS)] | None = key(
         "What makes the hole; decides the pilot. Default punch.", "punch"
     )
@@ -235,17 +273,27 @@ Extent = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[WrittenSpan, Tag(KEY
 
 
 class WrittenRow(Written):
-    """A row of raceways on one strut."""
+    """A row of raceways in one line."""
 
     title = "a row"
     needed = ("raceways",)
     strut: Lengths | None = key(
-        "Strut depth, or a list of depths stacked.", "1-5/8 in", ["13/16 in", "1-5/8 in"]
+        "Strut depth, or a list of depths stacked; with back line: auto, the strut in front of that row.",
+        "1-5/8 in",
+        ["13/16 in", "1-5/8 in"],
     )
     shim: Length | None = key("Thickness of shims under the strut.", "1/8 in")
     back_line: Annotated[str, text_or(("auto",))] | None = key(
-        "Distance from the enclosure's back to the raceways' backs; auto clears the rows before.",
+        "Instead of strut, the distance from the enclosure's back to the raceways' backs. auto, in a row in "
+        "front of another: clear of that row and its straps; with strut too, on the least strut that can be "
+        "built up under it.",
         "1-3/8 in",
+        "auto",
+    )
+    centre_line: Length | None = key(
+        "Distance from the enclosure's back to all centres, for nipples and entries without strut; "
+        "instead of a strut or back line.",
+        "2-1/2 in",
     )
     gap: Annotated[str, text_or(("fittings",))] | None = key(
         "Least clear gap between raceways, or fittings: as much as their fittings need. "
@@ -253,9 +301,12 @@ class WrittenRow(Written):
         "1-1/8 in",
         "fittings",
     )
+    spacing: Length | None = key(
+        "Least distance from centre to centre, instead of a gap; raceways may not touch.", "3 in"
+    )
     snap: Length | None = key("Puts centres on this graduation of the tape.", "1/16 in")
     place: Place | None = key(
-        "Where the row stands. Default centred.",
+        "Where the row stands: from an edge, spread between limits, or centred.",
         "centred",
         {"from": "left", "to": "centre", "distance": "4 in"},
     )
@@ -300,7 +351,9 @@ class WrittenKeepOut(Written):
         {"from": "0", "to": "1 in"},
     )
     diameter: Length | None = key("Makes it a circle.", "1-3/8 in")
-    clear: Length | None = key("How far raceways and holes stay away. Default 0.", "1/4 in")
+    clear: Length | None = key(
+        "How far raceways and holes stay away. Left out: as far as the fittings there need.", "1/4 in"
+    )
 
 
 class WrittenLugs(Written):
@@ -332,7 +385,7 @@ class WrittenFace(Written):
     )
     rows: list[WrittenRow] | None = key(
         "Rows of raceways, from the back to the front.",
-        [{"strut": "1-5/8 in", "gap": "1-1/8 in", "raceways": []}],
+        [{"strut": "1-5/8 in", "gap": "1-1/8 in", "place": "centred", "raceways": []}],
     )
     lugs: WrittenLugs | None = key("Terminals seen from this face.", {"distance": "6 in"})
 
@@ -360,7 +413,9 @@ class WrittenEnclosure(Written):
     width: Length | None = key("Outside width, left to right.", "20 in")
     height: Length | None = key("Outside height, top to bottom.", "36 in")
     depth: Length | None = key("Outside depth, back to front.", "5-3/4 in")
-    back_gap: Length | None = key("Between wall and enclosure. Default 0.", "1/4 in")
+    back_gap: Length | None = key(
+        "Between wall and enclosure; has to be written where rows stand on strut.", "1/4 in", "0"
+    )
     sheet_metal: Text | None = key("Its metal: gauge or thickness.", "16 ga", "0.0598 in")
     location: Annotated[str, one_of(LOCATIONS)] | None = key("dry, damp or wet.", "dry")
     system: Annotated[str, one_of(SYSTEMS)] | None = key("Voltages and phases.", "208Y/120")
@@ -416,7 +471,9 @@ class WrittenPrint(Written):
     margins: Margins | None = key("Paper the printer leaves blank. Default 1/4 in.", "1/4 in")
     printer: Text | None = key("The printer, where its scale was measured.", "office")
     extra_sheets: Number | None = key(
-        "How many sheets more than the fewest may be used so that joints cross fewer holes. Default 0.", "1"
+        "How many sheets more than the fewest may be spent so that joints cross fewer holes; 0 for strictly "
+        "the fewest. Default one for every four, and at least one.",
+        "1",
     )
     leave_out_empty_sheets: YesNo | None = key(
         "Whether sheets with nothing to cut on them are left out. Default no.", "yes"

@@ -6,6 +6,7 @@ for `reader.py`.
 
 from __future__ import annotations
 
+import re
 from typing import Any, TypeVar, get_args
 
 from pydantic import ValidationError
@@ -13,7 +14,7 @@ from pydantic.fields import FieldInfo
 
 from templates_engine.job.other_words import OTHER_WORDS
 from templates_engine.job.reading import Reading
-from templates_engine.job.schema import KEYS, LIST, TEXT, Written
+from templates_engine.job.schema import KEYS, LIST, TEXT, Written, as_written, words_of
 from templates_engine.job.wording import KeyPath, shown
 from templates_engine.job.yaml_text import Tree
 from templates_engine.trade.names import listed, nearest
@@ -35,6 +36,8 @@ def shape(tree: Tree, reading: Reading, root: type[RootT]) -> RootT:
     """The file as its tables, ``root`` holding all others; what did not fit is reported in ``reading``, which
     then knows it as broken.
     """
+    for path, line in tree.without_value.items():
+        _without_value(reading, root, path, line)
     for _ in range(3):  # cutting one mistake out can show another of a value with two branches
         try:
             whole = root.model_validate(tree.content)
@@ -126,32 +129,86 @@ def _example(table: type[Written], name: str) -> str:
     field = _field(table, name)
     assert field is not None
     assert field.examples
-    return f"`{name}: {_as_written(field.examples[0])}`"
+    return f"`{name}: {as_written(field.examples[0])}`"
 
 
 def _example_at(root: type[Written], path: KeyPath) -> str:
     """The example of the key that the value at ``path`` belongs to, itself or as an entry of its list."""
+    if isinstance(path[-1], int) and isinstance(path[-2], str):
+        field = _field(_table_at(root, path[:-2]), path[-2])
+        entries = field.examples[0] if field and field.examples else None
+        if isinstance(entries, list) and entries and isinstance(entries[0], dict):
+            return f"`- {as_written(entries[0])}`"
     while path and not isinstance(path[-1], str):
         path = path[:-1]
     return _example(_table_at(root, path[:-1]), str(path[-1]))
 
 
-def _as_written(value: Any) -> str:
-    if isinstance(value, dict):
-        return "{" + ", ".join(f"{name}: {_as_written(part)}" for name, part in value.items()) + "}"
-    if isinstance(value, list):
-        return "[" + ", ".join(_as_written(part) for part in value) + "]" if value else "[...]"
-    return str(value)
+def _without_value(reading: Reading, root: type[Written], path: KeyPath, line: str) -> None:
+    """Reports a key or an entry with nothing behind it, and says what can stand there."""
+    name = next((step for step in reversed(path) if isinstance(step, str)), "")
+    table = _table_at(root, path[: path.index(name)] if name else ())
+    field = _field(table, name)
+    is_key = bool(path) and isinstance(path[-1], str)
+    what = f"`{shown(name)}`" if is_key else "This entry"
+    words = words_of(field) if field else ()
+    chosen = _key_of_word(table, name) if field is None else ""
+    if chosen:
+        remedy = f"Did you mean `{chosen}: {name}`?"
+        reading.broken.add((*path[:-1], chosen))
+    elif is_key and field is None and (homes := _homes(root, name)):
+        home = next(one for one in reversed(_tables(root)) if name in one.known_keys())
+        remedy = f"It belongs to {homes}, such as {_example(home, name)}."
+    elif words:
+        remedy = f"Write {listed(words)} after it, such as {_example(table, name)}, or take it out."
+    elif field:
+        remedy = f"Write it like {_example(table, name)}, or take it out."
+    else:
+        remedy = "Write a value after a colon and a space, or take it out."
+    if re.search("(^| )#", line):
+        remedy += " A `#` after a space begins a comment: put text that holds it in quotes."
+    elif field is None and re.search(r"[{[].*,", line):
+        remedy += " A comma between { } or [ ] ends the value: put text that holds it in quotes."
+    reading.report(path, f"{what} has no value", remedy)
+
+
+def _key_of_word(table: type[Written], word: str) -> str:
+    """The key of a table at which a word may stand that was written as a key; empty where it may at none."""
+    keys = (str(field.alias) for field in table.model_fields.values() if word in words_of(field))
+    return "" if word in _TRUTHS else next(keys, "")
+
+
+_TRUTHS = ("yes", "no", "true", "false")
+
+
+def _homes(root: type[Written], name: str) -> str:
+    """The tables that have a key, in words, with where in the file their keys stand; empty for no table."""
+    homes = {table.title: _place(root, table) for table in _tables(root) if name in table.known_keys()}
+    if not homes:
+        return ""
+    below = listed(dict.fromkeys(filter(None, homes.values())))
+    where = f": write it below {below}, indented like the other keys there" if below else ", at the top"
+    return f"{listed(homes)}{where}"
+
+
+def _place(root: type[Written], table: type[Written]) -> str:
+    """The key below which a table's keys stand, `enclosure:`; empty for the file itself."""
+    for holder in reversed(_tables(root)):
+        for field in holder.model_fields.values():
+            if _table_in(field.annotation) is table:
+                return f"`{field.alias}:`"
+    return ""
 
 
 def _unknown_key(reading: Reading, root: type[Written], holder: dict[str, Any], path: KeyPath) -> None:
     """Reports a key its table does not have, and names the one that was meant or the table it belongs to."""
     table, written = _table_at(root, path[:-1]), str(path[-1])
-    homes = list(dict.fromkeys(other.title for other in _tables(root) if written in other.known_keys()))
+    homes = _homes(root, written)
     meant = nearest(written, [known for known in table.known_keys() if known not in holder])
     plural = next((key for key in (f"{written}s", written.removesuffix("s")) if key != written), "")
     usual = [*OTHER_WORDS.get(" ".join(written.lower().split()), ()), plural]
     same = next((key for key in usual if key in table.known_keys() and key not in holder), None)
+    chosen = _key_of_word(table, written)
     if same:
         remedy = f"Did you mean `{same}`?"
         reading.broken.add((*path[:-1], same))
@@ -160,11 +217,16 @@ def _unknown_key(reading: Reading, root: type[Written], holder: dict[str, Any], 
             return
         remedy = f"Write {table.forms}."
         reading.broken.add(path[:-1])
+    elif chosen and chosen not in holder:
+        remedy = f"Did you mean `{chosen}: {written}`?"
+        reading.broken.add((*path[:-1], chosen))
     elif homes:
-        remedy = f"It belongs to {listed(homes)}; look at the indentation."
+        remedy = f"It belongs to {homes}."
     elif meant:
         remedy = f"Did you mean `{meant}`?"
         reading.broken.add((*path[:-1], meant))
+    elif elsewhere := next((key for key in usual if len(path) == 1 and _homes(root, key)), None):
+        remedy = f"Did you mean `{elsewhere}`? It belongs to {_homes(root, elsewhere)}."
     else:
         remedy = f"{table.title.capitalize()} takes {listed(table.known_keys())}."
     reading.report(path, f"`{shown(written)}` is no key of {table.title}", remedy)

@@ -26,12 +26,9 @@ _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
 _SPACES = dict.fromkeys(map(ord, "\u00a0\u2002\u2003\u2007\u2008\u2009\u200a\u202f\u3000"), " ")
 """Spaces that look like the plain one, from web pages and word processors; YAML takes them for letters."""
+_LOST_NUMBER = re.compile(r"\s+#[0-9].*")
 _LISTS = ("circuits", "spaces")
 """Keys of whole numbers in a list, where a comma is never a decimal one."""
-_NO_VALUE_REMEDY = (
-    "Write one after a colon and a space, or take it out. A `#` after a space begins a comment, and in { } "
-    "or [ ] a comma ends the value: put text with these in quotes."
-)
 
 
 class Mark(NamedTuple):
@@ -51,6 +48,8 @@ class Tree:
     problems: list[tuple[Mark, Problem]] = field(default_factory=list)
     broken: set[KeyPath] = field(default_factory=set)
     """Paths a problem was reported for."""
+    without_value: dict[KeyPath, str] = field(default_factory=dict)
+    """Paths where nothing is written, with the line of text each stands on; not reported yet."""
 
 
 def parse(text: str, file: str, kind: FileKind = JOB_FILE) -> Tree:
@@ -73,7 +72,7 @@ def parse(text: str, file: str, kind: FileKind = JOB_FILE) -> Tree:
     if root.pairs is None:
         what = "a list" if root.items is not None else "plain text"
         raise _stop(file, root.mark.line, f"The file holds {what}, not keys with values.", kind.begin)
-    return _Speller(file, kind).tree(root)
+    return _Speller(file, kind, text.splitlines()).tree(root)
 
 
 def _too_many(kind: FileKind) -> tuple[str, str]:
@@ -189,9 +188,10 @@ class _Composer:
 class _Speller:
     """Spells nodes out as plain values, marks every path, and notes what cannot be a key or a value."""
 
-    def __init__(self, file: str, kind: FileKind) -> None:
+    def __init__(self, file: str, kind: FileKind, lines: list[str]) -> None:
         self.file = file
         self.kind = kind
+        self.lines = lines
         self.out = Tree({})
         self.count = 0
         self.unit: Unit = "in"
@@ -218,13 +218,29 @@ class _Speller:
         if node.pairs is not None:
             return self._keys(node.pairs, path)
         if node.text is None:
-            what = "This entry" if not path or isinstance(path[-1], int) else f"`{shown(path[-1])}`"
-            wrong, remedy = f"{what} has no value.", _NO_VALUE_REMEDY
-            if path and isinstance(path[-1], str) and (tight := re.fullmatch("([a-z ]+):([^:]+)", path[-1])):
-                wrong, remedy = f"{what} has no space after its colon.", f"Write `{tight[1]}: {tight[2]}`."
-            self._note(self.out.keys.get(path, node.mark), path, wrong, remedy)
-            self.out.broken.add(path)
+            self._note_nothing(node, path)
+        else:
+            self._note_lost_number(node.text, node.mark, path)
         return node.text or ""
+
+    def _note_lost_number(self, text: str, mark: Mark, path: KeyPath) -> None:
+        """A number sign in a text, `job: Clinic #3`, begins a comment; a comment meant has a space after."""
+        line, at = "".join(self.lines[mark.line - 1 : mark.line]), mark.column - 1
+        if text and line.startswith(text, at) and (lost := _LOST_NUMBER.match(line, at + len(text))):
+            wrong = f"`{shown(lost.group().strip())}` would be lost: a `#` after a space begins a comment."
+            whole = shown(text + lost.group().rstrip())
+            remedy = f'Put the text in quotes, "{whole}", or write a space after the `#` of a comment.'
+            self._note(mark, path, wrong, remedy)
+            self.out.broken.add(path)
+
+    def _note_nothing(self, node: _Node, path: KeyPath) -> None:
+        mark = self.out.keys.get(path, node.mark)
+        if path and isinstance(path[-1], str) and (tight := re.fullmatch("([a-z ]+):([^:]+)", path[-1])):
+            wrong = f"`{shown(path[-1])}` has no space after its colon."
+            self._note(mark, path, wrong, f"Write `{tight[1]}: {tight[2]}`.")
+            self.out.broken.add(path)
+        else:
+            self.out.without_value[path] = "".join(self.lines[mark.line - 1 : mark.line])
 
     def _keys(self, pairs: list[tuple[_Node, _Node]], path: KeyPath) -> dict[str, Any]:
         content: dict[str, Any] = {}

@@ -21,18 +21,19 @@ from templates_engine.layout.tolerance import TOLERANCE_IN
 
 
 def forbidden(v_in: float, radius_in: float, keep_out: KeepOut) -> Interval | None:
-    """The open stretch of u where a circle at ``v_in`` comes nearer the keep-out than its clear distance.
+    """The open stretch of u where a circle at ``v_in`` comes nearer the keep-out than its clear distance, or
+    into it where it gives none.
 
     None when it passes by wherever it stands. Touching, and exactly the clear distance, are allowed.
     """
     if keep_out.diameter_in is None:
         left, right = keep_out.u_low_in, keep_out.u_high_in
         aside = max(keep_out.v_low_in - v_in, 0.0, v_in - keep_out.v_high_in)
-        reach = radius_in + keep_out.clear_in
+        reach = radius_in + (keep_out.clear_in or 0.0)
     else:
         left = right = (keep_out.u_low_in + keep_out.u_high_in) / 2
         aside = abs(v_in - (keep_out.v_low_in + keep_out.v_high_in) / 2)
-        reach = radius_in + keep_out.clear_in + keep_out.diameter_in / 2
+        reach = radius_in + (keep_out.clear_in or 0.0) + keep_out.diameter_in / 2
     if aside >= reach - TOLERANCE_IN:
         return None
     half = math.sqrt((reach - aside) * (reach + aside))

@@ -14,61 +14,66 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from templates_engine.job.model import Job, Row, Strut
+from templates_engine.job.model import CentreLine, Job, Row, Strut
 from templates_engine.layout.cut import Cut
 from templates_engine.layout.failure import RowError
-from templates_engine.layout.fitting_gaps import Fitted, fitted_behind, in_front
+from templates_engine.layout.fitting_gaps import Fitted, fitted_behind, in_front, strap_reach
+from templates_engine.layout.model import RowLine
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
 from templates_engine.units import Speech
 
 
 @dataclass(frozen=True)
-class BackLine:
-    """Where the backs of a row lie, and how that came about."""
-
-    at_in: float
-    words: str
-
-
-@dataclass(frozen=True)
 class RowBehind:
-    """A row standing nearer the back: where its backs lie, and how far its largest raceway comes forward."""
+    """A row standing nearer the back: its line, and how far its largest raceway comes forward."""
 
     row: Row
     cuts: tuple[Cut, ...]
-    at_in: float
+    line: RowLine
     front_in: float
+    straps_in: float
+    """How far its straps' room comes forward; its raceways, where it has no straps."""
 
 
-def row_behind(row: Row, cuts: Sequence[Cut], back_line: BackLine) -> RowBehind:
+def row_behind(job: Job, row: Row, cuts: Sequence[Cut], line: RowLine) -> RowBehind:
     """A placed row as an obstacle to one in front of it, every raceway taken at its largest."""
     most = max((cut.size.outside_diameter_most_in for cut in cuts), default=0.0)
-    return RowBehind(row, tuple(cuts), back_line.at_in, back_line.at_in + most)
+    front_in = line.at_in + (most if line.through == "backs" else most / 2)
+    straps = [cut.centre_v(line) + strap_reach(job, cut) for cut in cuts if row.is_strapped]
+    return RowBehind(row, tuple(cuts), line, front_in, max([front_in, *straps]))
 
 
 def back_line(
-    job: Job, row: Row, fitted: Mapping[int, Fitted], behind: Sequence[RowBehind], speech: Speech
-) -> BackLine:
-    """The line the row's backs lie on; ``behind`` are the rows before it in the file.
+    job: Job,
+    row: Row,
+    fitted: Mapping[int, Fitted],
+    cuts: Sequence[Cut],
+    behind: Sequence[RowBehind],
+    speech: Speech,
+) -> RowLine:
+    """The line the row stands on; ``behind`` are the rows before it in the file.
 
     Raises RowError when the line would lie behind the enclosure's back, or there is nothing to stand in
     front of.
     """
     if row.back_line == "auto":
-        return _in_front_of(job, row, fitted, behind, speech)
+        return _in_front_of(job, row, fitted, cuts, behind, speech)
     if row.back_line == "strut":
         return _on_strut(row, job.enclosure.back_gap_in, speech)
+    if isinstance(row.back_line, CentreLine):
+        at_in = row.back_line.at_in
+        return RowLine(at_in, f"centre line given as {speech.say(at_in)}", "centres")
     if row.back_line < 0:
         raise RowError(
             row.place,
             f"Row {row.name} has its back line {speech.say(-row.back_line)} behind the enclosure's back.",
             "Give the back line as the distance from the enclosure's back toward its front.",
         )
-    return BackLine(row.back_line, f"given as {speech.say(row.back_line)}")
+    return RowLine(row.back_line, f"given as {speech.say(row.back_line)}")
 
 
-def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> BackLine:
+def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> RowLine:
     if row.strut is None:
         raise RowError(
             row.place,
@@ -82,18 +87,31 @@ def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> BackLine:
             f"Row {row.name} stands on {strut_words(row.strut, speech)}, but the enclosure stands "
             f"{speech.say(back_gap_in)} off the wall: the raceways' backs would lie "
             f"{speech.say(-at_in)} behind the enclosure's back.",
-            "No single strut is deep enough: stack strut, add a shim, or give the back line.",
+            _deeper_words(row.strut, back_gap_in),
             kind="back line",
         )
     words = strut_words(row.strut, speech)
     if back_gap_in > 0:
         words += f" less {speech.say(back_gap_in)} off the wall"
-    return BackLine(max(0.0, at_in), words)
+    return RowLine(max(0.0, at_in), words)
 
 
 def _in_front_of(
-    job: Job, row: Row, fitted: Mapping[int, Fitted], behind: Sequence[RowBehind], speech: Speech
-) -> BackLine:
+    job: Job,
+    row: Row,
+    fitted: Mapping[int, Fitted],
+    cuts: Sequence[Cut],
+    behind: Sequence[RowBehind],
+    speech: Speech,
+) -> RowLine:
+    """The least line that keeps the row's gap and the room for straps, on strut that can be built if it names
+    its own.
+
+    ::
+
+        wall |  stacked strut ...... | own strut |( front )
+             |  strut |( behind )strap room|
+    """
     if not behind:
         raise RowError(
             row.place,
@@ -101,18 +119,47 @@ def _in_front_of(
             "Give its strut: or its back line: as a length, or write the row behind it first.",
         )
     foremost = max(behind, key=lambda one: one.front_in)
-    words = f"clear of row {foremost.row.name}, whose front is at {speech.say(foremost.front_in)}"
+    front = f"row {foremost.row.name}, whose front is at {speech.say(foremost.front_in)}"
     if row.gap == "fittings":
         gap_in, asked_by = _fitting_gap(job, row, fitted, behind, foremost.front_in)
     else:
         gap_in, asked_by = row.gap, "gap"
-    if row.strut is not None and row.strut.total_in >= gap_in:
-        return BackLine(
-            foremost.front_in + row.strut.total_in, f"{words}, plus {strut_words(row.strut, speech)}"
+    straps_in = max(one.straps_in for one in behind)
+    if row.strut is not None:
+        return _on_stack(
+            job,
+            row,
+            row.strut,
+            max(foremost.front_in + gap_in, straps_in + row.strut.total_in),
+            front,
+            speech,
         )
-    return BackLine(
+    own_in = max((strap_reach(job, cut) - cut.size.outside_diameter_in / 2 for cut in cuts), default=0.0)
+    if straps_in + own_in > foremost.front_in + gap_in + TOLERANCE_IN:
+        gap_in, asked_by = straps_in + own_in - foremost.front_in, "for straps"
+    words = f"clear of {front}"
+    return RowLine(
         foremost.front_in + gap_in, f"{words}, plus {speech.say(gap_in)} {asked_by}" if gap_in else words
     )
+
+
+def _on_stack(job: Job, row: Row, strut: Strut, least_in: float, front: str, speech: Speech) -> RowLine:
+    """The row's own strut on the shallowest strut that brings its backs to ``least_in`` or beyond."""
+    back_gap_in = job.enclosure.back_gap_in
+    under_in = least_in + back_gap_in - strut.total_in
+    under = next((one for one in strut_table.stacks() if sum(one) >= under_in - TOLERANCE_IN), None)
+    if under is None:
+        raise RowError(
+            row.place,
+            f"Row {row.name} is to stand on strut in front of {front}, but no strut is built up to "
+            f"{speech.say(under_in)}, as its own has to stand off the wall.",
+            "Write `back line:` as a length, or put the row on a face of its own.",
+        )
+    built = f"{strut_words(strut, speech)} on {strut_words(Strut(under, 0.0), speech)}"
+    words = f"{built}, the least clear of {front}"
+    if back_gap_in > 0:
+        words += f", less {speech.say(back_gap_in)} off the wall"
+    return RowLine(sum(under) + strut.total_in - back_gap_in, words)
 
 
 def _fitting_gap(
@@ -134,7 +181,7 @@ def _fitting_gap(
         for back in fitted_behind(job, one.row, one.cuts, row):
             for front in fitted.values():
                 need = in_front(back, front)
-                centre_in = back.cut.centre_v(one.at_in) + need.centres_in
+                centre_in = back.cut.centre_v(one.line) + need.centres_in
                 gap_in = centre_in - front.cut.size.outside_diameter_in / 2 - front_in
                 if gap_in > least + TOLERANCE_IN:
                     least, words = gap_in, f"for the {need.words}"
@@ -147,7 +194,15 @@ def deep_enough(strut: Strut, back_gap_in: float) -> tuple[Strut, ...]:
     return tuple(single for single in singles if single.total_in >= back_gap_in - TOLERANCE_IN)
 
 
+def _deeper_words(strut: Strut, back_gap_in: float) -> str:
+    """What to do about strut too shallow where no change that was tried carries the row."""
+    if deep_enough(strut, back_gap_in):
+        return "Deeper strut reaches the back, but no single change tried makes the row fit on it."
+    return "No single strut is deep enough: stack strut, add a shim, or give the back line."
+
+
 def strut_words(strut: Strut, speech: Speech) -> str:
     """The strut in a sentence: "1-5/8 in strut with 1/8 in of shim"."""
-    words = " and ".join(speech.say(depth) for depth in strut.depths_in) + " strut"
+    *more, last = (speech.say(depth) for depth in strut.depths_in)
+    words = f"{', '.join(more)} and {last} strut" if more else f"{last} strut"
     return f"{words} with {speech.say(strut.shim_in)} of shim" if strut.shim_in else words

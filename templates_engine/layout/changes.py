@@ -9,19 +9,15 @@ import math
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import Literal
 
-from templates_engine.job.model import Centred, FaceJob, FromEdge, Job, Raceway, Row
+from templates_engine.job.model import SPACING_OF_ROW, Centred, FaceJob, FromEdge, Job, Raceway, Row
+from templates_engine.job.sane import MOST_CAN_IN, Dimension
 from templates_engine.layout.tolerance import TOLERANCE_IN
-from templates_engine.units import MM_PER_INCH, Speech
+from templates_engine.units import MM_PER_INCH, Speech, Unit
 
-Dimension = Literal["width", "height", "depth"]
 _ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth": "deep"}
 _MOST_LARGER_IN = 24.0
 """How much larger than the room missing an enclosure is still looked for."""
-
-_LARGEST_IN = 1200.0
-"""100 ft: no enclosure is larger, and no job file may say so."""
 
 
 @dataclass(frozen=True)
@@ -41,7 +37,11 @@ class Steps:
 
     @staticmethod
     def of(job: Job) -> Steps:
-        return Steps(1 / MM_PER_INCH, 10 / MM_PER_INCH) if job.unit == "mm" else Steps(1 / 16, 1 / 2)
+        return Steps.of_unit(job.unit)
+
+    @staticmethod
+    def of_unit(unit: Unit) -> Steps:
+        return Steps(1 / MM_PER_INCH, 10 / MM_PER_INCH) if unit == "mm" else Steps(1 / 16, 1 / 2)
 
 
 class Case(ABC):
@@ -82,6 +82,31 @@ def with_row(job: Job, face_index: int, row_index: int, row: Row, *more: Row) ->
     return replace(job, faces=tuple(faces))
 
 
+def with_apart(row: Row, apart_in: float) -> Row:
+    """The row with another gap, or where it is spaced centre to centre, with another spacing."""
+    if row.spacing_in is not None:
+        return replace(row, spacing_in=apart_in)
+    return replace(row, gap=apart_in, gap_from_shop=False)
+
+
+def apart_words(row: Row) -> str:
+    """What the row's raceways are kept apart by: its gap or its spacing."""
+    return "gap" if row.spacing_in is None else "spacing"
+
+
+def touching_in(row: Row) -> float:
+    """The spacing at which the first two neighbours that are held to it would touch; 0 where none are."""
+    pairs = zip(row.raceways, row.raceways[1:], strict=False)
+    return max(
+        (
+            (_diameter(one) + _diameter(other)) / 2
+            for one, other in pairs
+            if row.asked_before(other).words == SPACING_OF_ROW
+        ),
+        default=0.0,
+    )
+
+
 def last_that(fits: Callable[[int], bool], fitting: int, failing: int) -> int:
     """The number next to ``failing`` that fits; ``fitting`` does, ``failing`` does not, one turn between."""
     while abs(failing - fitting) > 1:
@@ -103,7 +128,7 @@ def other_order(case: Case) -> Iterator[Remedy]:
     Pins and gaps of single pairs belong to places in the row; a row that has some keeps its order.
     """
     raceways = case.row.raceways
-    if any(one.at_in is not None or one.gap_before_in is not None for one in raceways):
+    if any(one.at_in is not None or one.has_own_gap for one in raceways):
         return
     orders = {
         "in the reverse order": raceways[::-1],
@@ -150,24 +175,41 @@ def two_rows(case: Case, most_tries: int | None = None) -> Iterator[Remedy]:
 
 
 def fewer(case: Case) -> Iterator[Remedy]:
-    """As many of the raceways as fit in the order they are listed, the rest left out at one end."""
-    raceways = case.row.raceways
-    count = len(raceways)
+    """As many of the raceways as fit in the order they are listed, the rest left out.
+
+    Found at either end of the row, or else round the first raceway that fits alone: where nothing is offered,
+    none of them does.
+    """
+    count = len(case.row.raceways)
 
     def at(first: int, kept: int) -> Job:
-        start, *others = raceways[first : first + kept]
-        return case.with_row(replace(case.row, raceways=(replace(start, gap_before_in=None), *others)))
+        start, *others = case.row.raceways[first : first + kept]
+        return case.with_row(
+            replace(case.row, raceways=(replace(start, gap_before_in=None, spacing_before_in=None), *others))
+        )
 
     # A shorter row hardly ever needs more room, so halving finds the most; the last trial decides.
     from_start = last_that(lambda kept: case.solves(at(0, kept)), 0, count)
     from_end = last_that(lambda kept: case.solves(at(count - kept, kept)), 0, count)
     for kept, first in sorted(((from_start, 0), (from_end, count - from_end)), key=lambda pair: -pair[0]):
         if kept and case.helps(changed := at(first, kept)):
-            left = raceways[first : first + kept]
-            out = raceways[kept:] if first == 0 else raceways[:first]
-            fit = f"{kept} of {count} fit" if kept > 1 else f"1 of {count} fits"
-            yield Remedy(f"take {_span(out)} out of the row ({fit}: {_span(left)})", changed)
+            yield Remedy(_taken_out(case.row.raceways, first, kept), changed)
             return
+    alone = (first for first in range(count) if count > 1 and case.helps(at(first, 1)))
+    for first in alone:
+        kept = 1
+        while first + kept < count and case.helps(at(first, kept + 1)):
+            kept += 1
+        yield Remedy(_taken_out(case.row.raceways, first, kept), at(first, kept))
+        return
+
+
+def _taken_out(raceways: tuple[Raceway, ...], first: int, kept: int) -> str:
+    """What is taken out of a row so that ``kept`` of its raceways stay, and which those are."""
+    left = raceways[first : first + kept]
+    out = [_span(part) for part in (raceways[:first], raceways[first + kept :]) if part]
+    fit = f"{kept} of {len(raceways)} fit" if kept > 1 else f"1 of {len(raceways)} fits"
+    return f"take {', and '.join(out)} out of the row ({fit}: {_span(left)})"
 
 
 def _span(raceways: tuple[Raceway, ...]) -> str:
@@ -214,7 +256,7 @@ def larger(case: Case, dimension: Dimension, missing_in: float = 0.0) -> Iterato
     first = max(
         math.ceil((now_in + missing_in - TOLERANCE_IN) / step), math.floor(now_in / step + TOLERANCE_IN) + 1
     )
-    last = min(first + math.ceil(_MOST_LARGER_IN / step), math.floor(_LARGEST_IN / step))
+    last = min(first + math.ceil(_MOST_LARGER_IN / step), math.floor(MOST_CAN_IN[dimension] / step))
     if last < first:
         return
 

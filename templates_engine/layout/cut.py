@@ -8,7 +8,7 @@ from templates_engine.geometry import Point
 from templates_engine.job.model import Cutter, Raceway
 from templates_engine.job.shop import MEASURED, Shop, ShopPunch, punch
 from templates_engine.layout.failure import RowError
-from templates_engine.layout.model import Hole
+from templates_engine.layout.model import Hole, RowLine
 from templates_engine.trade import cutters, knockouts
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import RacewaySize
@@ -37,13 +37,15 @@ class Cut:
         """Half the raceway at its largest: from its centre to its side."""
         return self.size.outside_diameter_most_in / 2
 
-    def centre_v(self, back_line_in: float) -> float:
-        """The centre's distance from the back edge: half the (mean) diameter in front of the back line."""
-        return back_line_in + self.size.outside_diameter_in / 2
+    def centre_v(self, line: RowLine) -> float:
+        """The centre's distance from the back edge: on the row's centre line, or half the (mean) diameter in
+        front of its back line.
+        """
+        return line.centre_v(self.size.outside_diameter_in)
 
-    def at(self, row_name: str, u_in: float, back_line_in: float) -> Hole:
+    def at(self, row_name: str, u_in: float, line: RowLine) -> Hole:
         """The hole at its place."""
-        v_in = self.centre_v(back_line_in)
+        v_in = self.centre_v(line)
         return Hole(
             id=self.raceway.id,
             row=row_name,

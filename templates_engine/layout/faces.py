@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from templates_engine.job.model import FaceJob, Job, Row
 from templates_engine.layout.back_line import RowBehind, back_line, row_behind
@@ -12,9 +12,11 @@ from templates_engine.layout.failure import Failure, RowError
 from templates_engine.layout.figures import figures
 from templates_engine.layout.fingerprint import fingerprint
 from templates_engine.layout.fitting_gaps import Fitted, fitted_row
+from templates_engine.layout.keep_out_room import rooms_beside
 from templates_engine.layout.members import Members, members
-from templates_engine.layout.model import FaceLayout, PlacedRow
+from templates_engine.layout.model import FaceLayout, PlacedRow, RowLine
 from templates_engine.layout.row import gaps_of, place_row
+from templates_engine.layout.touching import check_apart
 from templates_engine.units import Speech
 
 
@@ -68,14 +70,32 @@ class _Trial:
             if cuts is None:
                 continue
             try:
+                check_apart(row, cuts, self.speech)
                 fitted = fitted_row(self.job, row, cuts)
-                line = back_line(self.job, row, fitted, behind, self.speech)
-                behind.append(row_behind(row, cuts, line))
-                first, last = index == 0, index == len(face.rows) - 1
-                group = members(face, row, cuts, line.at_in, fitted, first=first, last=last)
-                self._place((face_index, index), group, fitted, line.words)
+                line = back_line(self.job, row, fitted, cuts, behind, self.speech)
             except RowError as error:
                 self.failures.append(Failure(face_index, index, error))
+                if error.kind == "back line":
+                    self._look_along(face_index, index, cuts, fitted)
+                continue
+            behind.append(row_behind(self.job, row, cuts, line))
+            first, last = index == 0, index == len(face.rows) - 1
+            rooms = rooms_beside(self.job, face, cuts)
+            group = members(face, row, cuts, line, fitted, first=first, last=last, rooms_in=rooms)
+            try:
+                self._place((face_index, index), group, fitted)
+            except RowError as error:
+                self.failures.append(Failure(face_index, index, error))
+
+    def _look_along(
+        self, face_index: int, row_index: int, cuts: Sequence[Cut], fitted: Mapping[int, Fitted]
+    ) -> None:
+        """Tells what a row without back line lacks along the face besides, keep-outs left aside."""
+        face = replace(self.job.faces[face_index], keep_outs=())
+        try:
+            place_row(members(face, face.rows[row_index], cuts, RowLine(0.0, ""), fitted), self.speech)
+        except RowError as error:
+            self.failures.append(Failure(face_index, row_index, error))
 
     def _cuts(self, face_index: int, row_index: int, row: Row) -> tuple[Cut, ...] | None:
         """What is cut for every raceway, or None when one of them is in error; all that are get told."""
@@ -87,18 +107,13 @@ class _Trial:
                 self.failures.append(Failure(face_index, row_index, error))
         return tuple(cuts) if len(cuts) == len(row.raceways) else None
 
-    def _place(
-        self, where: tuple[int, int], group: Members, fitted: Mapping[int, Fitted], back_line_words: str
-    ) -> None:
+    def _place(self, where: tuple[int, int], group: Members, fitted: Mapping[int, Fitted]) -> None:
         self.groups[where] = group
-        places, row, back_line_in = place_row(group, self.speech), group.row, group.back_line_in
-        holes = tuple(
-            cut.at(row.name, u, back_line_in) for cut, u in zip(group.cuts, places.u_in, strict=True)
-        )
+        places, row = place_row(group, self.speech), group.row
+        holes = tuple(cut.at(row.name, u, group.line) for cut, u in zip(group.cuts, places.u_in, strict=True))
         self.rows[where] = PlacedRow(
             row,
-            back_line_in,
-            back_line_words,
+            group.line,
             holes,
             gaps_of(group, places),
             places.moved,

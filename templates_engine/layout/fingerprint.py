@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from templates_engine.job.model import FaceJob, KeepOut, MarkFrom
-from templates_engine.layout.model import Hole, PlacedRow
+from templates_engine.layout.model import Hole, PlacedRow, RowLine
 
 _DIGITS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 """Base 32 without I, L, O and U, which are misread (Douglas Crockford, "Base 32", crockford.com/base32.html,
@@ -40,7 +40,7 @@ def canonical_text(face: FaceJob, rows: Sequence[PlacedRow]) -> str:
         [length_text(lip) for lip in (lips.back_in, lips.front_in, lips.start_in, lips.end_in)],
         [_keep_out(keep_out) for keep_out in face.keep_outs],
         [length_text(face.metal_in) if face.mark_from is MarkFrom.INSIDE else "outside"],
-        [[row.row.name, length_text(row.back_line_in), [_hole(hole) for hole in row.holes]] for row in rows],
+        [[row.row.name, _line(row.line), [_hole(hole) for hole in row.holes]] for row in rows],
     ]
     return json.dumps(parts, separators=(",", ":"))
 
@@ -50,6 +50,11 @@ def length_text(inches: float | None) -> str:
     if inches is None:
         return "none"
     return f"{round(inches, 6) + 0.0:.6f}"  # + 0.0 turns -0.0 into 0.0
+
+
+def _line(line: RowLine) -> str:
+    """The line as the sheet shows it."""
+    return length_text(line.at_in) if line.through == "backs" else f"{line.through} {length_text(line.at_in)}"
 
 
 def _keep_out(keep_out: KeepOut) -> list[str]:

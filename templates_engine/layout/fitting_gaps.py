@@ -27,6 +27,7 @@ from templates_engine.job.model import FaceJob, Job, Row, Spread
 from templates_engine.job.shop import MEASURED
 from templates_engine.layout.cut import Cut
 from templates_engine.layout.failure import RowError
+from templates_engine.layout.model import RowLine
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade.fittings import (
     BETWEEN_FITTINGS,
@@ -107,8 +108,7 @@ def fitted_behind(job: Job, row: Row, cuts: Sequence[Cut], front: Row) -> tuple[
 
 def pair_asks(row: Row, index: int) -> bool:
     """Whether the gap after the raceway at ``index`` is to be worked out from fittings."""
-    own = row.raceways[index + 1].gap_before_in
-    return (row.gap if own is None else own) == "fittings"
+    return row.asked_before(row.raceways[index + 1]).apart == "fittings"
 
 
 def _asked(row: Row) -> frozenset[int]:
@@ -179,9 +179,9 @@ LugSide = Literal["back", "front", "along"]
 """Where a lug is turned: to the face's back or front edge, or to either side along the row."""
 
 
-def lug_side(fitted: Fitted, face: FaceJob, back_line_in: float, *, first: bool, last: bool) -> LugSide:
+def lug_side(fitted: Fitted, face: FaceJob, line: RowLine, *, first: bool, last: bool) -> LugSide:
     """Where a bonding bushing's lug has room; ``first`` and ``last`` say which row of the face it is in."""
-    v_in, reach = fitted.cut.centre_v(back_line_in), fitted.lug_reach_in
+    v_in, reach = fitted.cut.centre_v(line), fitted.lug_reach_in
     if first and v_in - reach >= face.flat_v.low - TOLERANCE_IN:
         return "back"
     if last and v_in + reach <= face.flat_v.high + TOLERANCE_IN:
@@ -189,17 +189,17 @@ def lug_side(fitted: Fitted, face: FaceJob, back_line_in: float, *, first: bool,
     return "along"
 
 
-def side_by_side(one: Fitted, other: Fitted, sides: tuple[LugSide, LugSide]) -> Need:
+def side_by_side(one: Fitted, other: Fitted, line: RowLine, sides: tuple[LugSide, LugSide]) -> Need:
     """What two raceways of a row need along u; ``sides`` says where their lugs are turned.
 
     ::
 
             +  other          the envelopes need ``centres`` between the centres, which stand ``aside`` from
-           /| aside           each other across the row, as only the raceways' backs are in line
+           /| aside           each other across the row where only the raceways' backs are in line
           + |
         one -- along u
     """
-    aside = (other.cut.size.outside_diameter_in - one.cut.size.outside_diameter_in) / 2
+    aside = other.cut.centre_v(line) - one.cut.centre_v(line)
     round_ = (replace(need, centres_in=_along(need.centres_in, aside)) for need in _everywhere(one, other))
     needs = (*_straps(one, other), *round_, *_lugs(one, other, aside, sides), _outsides(one, other))
     return max(needs, key=lambda need: need.centres_in)
@@ -209,6 +209,12 @@ def in_front(behind: Fitted, front: Fitted) -> Need:
     """What a raceway needs straight in front of one of another row."""
     needs = (*_everywhere(behind, front), _outsides(behind, front))
     return max(needs, key=lambda need: need.centres_in)
+
+
+def strap_reach(job: Job, cut: Cut) -> float:
+    """From a raceway's centre to where its strap's room ends; a shop's own strap keeps what fittings keep."""
+    strap = job_fitted.envelope(cut.raceway, "strap", job)
+    return strap.diameter_in / 2 + (clearance_in() / 2 if strap.how_had == MEASURED else 0.0)
 
 
 def clearance_in() -> float:

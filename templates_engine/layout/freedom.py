@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from templates_engine.layout.failure import RowError
 from templates_engine.layout.grid import Grid
 from templates_engine.layout.members import Members
 from templates_engine.layout.row import line_of
@@ -22,10 +21,7 @@ def room_of(group: Members, index: int, speech: Speech) -> tuple[tuple[float, fl
     high: those before it then stay packed low, those after it packed high.
     """
     free = Grid(None)
-    try:
-        fixed = fixed_places(group, free, speech)
-    except RowError:
-        return ()
+    fixed = fixed_places(group, free, speech)
     for stretch in stretches(group, fixed, speech):
         if stretch.first <= index <= stretch.last:
             line = line_of(group, stretch, free)

@@ -46,3 +46,7 @@ class Grid:
     def inches(self, number: float) -> float:
         """A number of graduations as inches."""
         return number if self.step_in is None else number * self.step_in
+
+
+ANYWHERE = Grid(None)
+"""No graduations: the numbers are inches."""

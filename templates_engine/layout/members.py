@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 from templates_engine.geometry import Interval
@@ -25,6 +26,8 @@ from templates_engine.layout.fitting_gaps import (
     pair_asks,
     side_by_side,
 )
+from templates_engine.layout.grid import ANYWHERE, Grid
+from templates_engine.layout.model import RowLine
 from templates_engine.layout.spacing import Spacing, between
 from templates_engine.layout.tolerance import TOLERANCE_IN
 
@@ -34,16 +37,17 @@ class Members:
     """A row's raceways in order of u, with everything the search for their places needs.
 
     ``spacings[i]`` is between raceway i and i + 1; ``limit_gaps_in[i]`` is what raceway i keeps from a limit
-    of a spread row.
+    of a spread row; ``rooms_in[i]`` is how far its fittings reach, for keep-outs that give no clear distance.
     """
 
     face: FaceJob
     row: Row
     cuts: tuple[Cut, ...]
     spacings: tuple[Spacing, ...]
-    back_line_in: float
+    line: RowLine
     keep_outs: tuple[KeepOut, ...]
     limit_gaps_in: tuple[float, ...]
+    rooms_in: tuple[float, ...]
 
     def id(self, index: int) -> str:
         return self.cuts[index].raceway.id
@@ -56,13 +60,30 @@ class Members:
     def forbidden_by(self, index: int, keep_out: KeepOut) -> Interval | None:
         """The open stretch of u that a keep-out takes from this raceway's centre."""
         cut = self.cuts[index]
-        return forbidden(cut.centre_v(self.back_line_in), cut.radius_in, keep_out)
+        reach_in = self.rooms_in[index] if keep_out.clear_in is None else cut.radius_in
+        return forbidden(cut.centre_v(self.line), reach_in, keep_out)
 
-    def allowed(self, index: int) -> tuple[Interval, ...]:
-        """Where this raceway's centre may stand, its neighbours left aside."""
-        low, high = self.flat(index)
-        taken = (self.forbidden_by(index, keep_out) for keep_out in self.keep_outs)
-        return without(low, high, (stretch for stretch in taken if stretch is not None))
+    def allowed(self, index: int, grid: Grid = ANYWHERE) -> tuple[Interval, ...]:
+        """Where this raceway's centre may stand, its neighbours left aside, in numbers of the grid."""
+        cut = self.cuts[index]
+        like = (
+            cut.diameter_in,
+            cut.radius_in,
+            cut.size.outside_diameter_in,
+            self.rooms_in[index],
+            grid.step_in,
+        )
+        if like not in self._allowed:
+            low, high = self.flat(index)
+            taken = (self.forbidden_by(index, keep_out) for keep_out in self.keep_outs)
+            free = without(low, high, (stretch for stretch in taken if stretch is not None))
+            self._allowed[like] = grid.inward(free)
+        return self._allowed[like]
+
+    @cached_property
+    def _allowed(self) -> dict[tuple[float | None, ...], tuple[Interval, ...]]:
+        """What was worked out already: the many raceways of a row are of few sizes."""
+        return {}
 
     def centres_between(self, first: int, last: int) -> float:
         """The least distance from the centre of one raceway to that of a later one."""
@@ -77,22 +98,24 @@ def members(
     face: FaceJob,
     row: Row,
     cuts: Sequence[Cut],
-    back_line_in: float,
+    line: RowLine,
     fitted: Mapping[int, Fitted],
     *,
     first: bool = True,
     last: bool = True,
+    rooms_in: Sequence[float] | None = None,
 ) -> Members:
     """Puts a row together; ``first`` and ``last`` say whether it is the face's first row, and its last.
 
-    ``fitted`` holds the raceways whose gaps are worked out from fittings.
+    ``fitted`` holds the raceways whose gaps are worked out from fittings; without ``rooms_in`` only holes and
+    raceways stay off keep-outs.
     """
-    lugs = {index: lug_side(one, face, back_line_in, first=first, last=last) for index, one in fitted.items()}
+    lugs = {index: lug_side(one, face, line, first=first, last=last) for index, one in fitted.items()}
 
     def need(one: int, other: int) -> Need | None:
         if not all(pair_asks(row, index) for index in range(one, other)):
             return None
-        return side_by_side(fitted[one], fitted[other], (lugs[one], lugs[other]))
+        return side_by_side(fitted[one], fitted[other], line, (lugs[one], lugs[other]))
 
     spacings = [
         between(row, one, other, need(index, index + 1)) for index, (one, other) in enumerate(pairwise(cuts))
@@ -103,7 +126,17 @@ def members(
         limit_gaps = [fitted[index].beside_in if index in fitted else 0.0 for index in range(len(cuts))]
     else:
         limit_gaps = [row.gap] * len(cuts)
-    return Members(face, row, tuple(cuts), tuple(spacings), back_line_in, face.keep_outs, tuple(limit_gaps))
+    rooms = [cut.radius_in for cut in cuts] if rooms_in is None else rooms_in
+    return Members(
+        face,
+        row,
+        tuple(cuts),
+        tuple(spacings),
+        line,
+        face.keep_outs,
+        tuple(limit_gaps),
+        tuple(rooms),
+    )
 
 
 def _clear_past_small_ones(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from templates_engine.geometry import Circle, Point
 from templates_engine.job.model import FaceJob, Job, Raceway, Row
@@ -73,7 +74,9 @@ class Gap:
     required_in: float
     provided_in: float
     governed_by: str
-    """What asked for it: "gap of the row", "gap before A3", or the fittings that govern, with their ids."""
+    """What asked for it: "gap of the row", "spacing before A3", or the fittings that govern, with ids."""
+    centres_in: float
+    """From centre to centre along u, as provided."""
     fittings: str = ""
     """The kinds of the fittings that govern; empty where the job gives the gap as a length."""
 
@@ -91,19 +94,51 @@ class FittingFigure:
 
 
 @dataclass(frozen=True)
+class RowLine:
+    """The line a row's raceways stand on, v in inches.
+
+    ::
+
+        backs    at_in ---(  )-( )-(    )---         centres   ---(+ )-(+)-( +  )--- at_in
+    """
+
+    at_in: float
+    words: str
+    """How it came about: "1-5/8 in strut less 1/4 in off the wall"."""
+    through: Literal["backs", "centres"] = "backs"
+
+    def centre_v(self, outside_diameter_in: float) -> float:
+        """How far from the back edge the centre of a raceway lies."""
+        return self.at_in if self.through == "centres" else self.at_in + outside_diameter_in / 2
+
+    @property
+    def whose(self) -> str:
+        """What lies on it: "backs of raceways"."""
+        return "backs of raceways" if self.through == "backs" else "centres of holes"
+
+
+@dataclass(frozen=True)
 class PlacedRow:
     """A row with its places found."""
 
     row: Row
-    back_line_in: float
-    back_line_words: str
-    """How the back line came about: "1-5/8 in strut less 1/4 in off the wall"."""
+    line: RowLine
     holes: tuple[Hole, ...]
     gaps: tuple[Gap, ...]
     moved: tuple[str, ...]
     """Ids that do not stand where the placing alone would have put them (keep-outs, pins)."""
     figures: tuple[FittingFigure, ...] = ()
     """The fittings that gaps were worked out from, and all that stand in the shop file."""
+
+    @property
+    def back_line_in(self) -> float | None:
+        """Where the backs of all its raceways lie; None for a row lined up by its centres."""
+        return self.line.at_in if self.line.through == "backs" else None
+
+    @property
+    def centre_line_in(self) -> float | None:
+        """Where the centres of all its holes lie; None for a row lined up by its backs."""
+        return self.line.at_in if self.line.through == "centres" else None
 
 
 @dataclass(frozen=True)
@@ -121,8 +156,20 @@ class FaceLayout:
 
 
 @dataclass(frozen=True)
+class Note:
+    """What moved holes, or could, though the job does not ask for it in so many words."""
+
+    words: str
+    holes: tuple[str, ...] = ()
+    face: str = ""
+    """The face's word; empty where it is about the whole job."""
+
+
+@dataclass(frozen=True)
 class Layout:
     """All faces of a job, solved."""
 
     job: Job
     faces: tuple[FaceLayout, ...]
+    notes: tuple[Note, ...] = ()
+    """Defaults that were taken, and keep-outs that moved holes, by face."""

@@ -17,17 +17,21 @@ from templates_engine.layout.changes import (
     Case,
     Remedy,
     along,
+    apart_words,
     centred,
     fewer,
     larger,
     last_that,
     other_order,
+    touching_in,
     two_rows,
+    with_apart,
 )
 from templates_engine.layout.faces import Attempt, attempt
 from templates_engine.layout.failure import Failure
 from templates_engine.layout.freedom import nearest_step, room_of
 from templates_engine.layout.model import Hole
+from templates_engine.layout.shortage import named
 from templates_engine.layout.tolerance import TOLERANCE_IN
 
 _MOST_PARTINGS = 60
@@ -69,6 +73,7 @@ def remedies_for(job: Job, failure: Failure) -> tuple[Remedy, ...]:
             _moved_pins,
             centred,
             _without_snap,
+            _less_clear,
             other_order,
             _other_strut,
             _larger,
@@ -81,32 +86,39 @@ def remedies_for(job: Job, failure: Failure) -> tuple[Remedy, ...]:
     return tuple(remedy for maker in makers for remedy in maker(case))
 
 
-def remedy_words(failure: Failure, remedies: tuple[Remedy, ...]) -> str:
-    """The remedies as the last words of the error."""
+def remedy_words(failure: Failure, remedies: tuple[Remedy, ...], raceways: int) -> str:
+    """The remedies as the last words of the error of a row with that many raceways."""
     if not remedies:
-        return failure.error.remedy or "No single change tried makes it fit, nor does any part of it alone."
+        is_tried_alone = failure.error.kind == "room" and raceways > 1
+        none_alone = ", and none of its raceways fits alone" if is_tried_alone else ""
+        return failure.error.remedy or f"No single change tried makes it fit{none_alone}."
     if len(remedies) == 1:
         return f"This makes it fit: {remedies[0].words}."
     return f"Any one of these makes it fit: {'; '.join(remedy.words for remedy in remedies)}."
 
 
 def _smaller_gap(case: FailedRow) -> Iterator[Remedy]:
-    """The largest gap on a graduation that fits; a gap of nothing is not offered."""
+    """The largest gap or spacing on a graduation that fits; a gap of nothing is not offered."""
     row, step = case.row, case.steps.fine_in
     failing = math.ceil((_widest_gap(case) - TOLERANCE_IN) / step)
+    touching = math.floor(touching_in(row) / step + TOLERANCE_IN) if row.spacing_in is not None else 0
 
     def at(count: int) -> Job:
-        return case.with_row(replace(row, gap=count * step, gap_from_shop=False))
+        return case.with_row(with_apart(row, count * step))
 
+    if failing <= touching:
+        return
     # A smaller gap never needs more room.
-    fitting = last_that(lambda count: case.solves(at(count)), 0, failing)
-    if fitting > 0 and case.helps(at(fitting)):
+    fitting = last_that(lambda count: case.solves(at(count)), touching, failing)
+    if fitting > touching and case.helps(at(fitting)):
         less = ", less than its fittings are taken to need: measure them" if row.gap == "fittings" else ""
-        yield Remedy(f"make the gap {case.speech.say(fitting * step)}{less}", at(fitting))
+        yield Remedy(f"make the {apart_words(row)} {case.speech.say(fitting * step)}{less}", at(fitting))
 
 
 def _widest_gap(case: FailedRow) -> float:
-    """A gap that is no smaller than any the row asks for, inches."""
+    """A gap or spacing that is no smaller than any the row asks for, inches."""
+    if case.row.spacing_in is not None:
+        return case.row.spacing_in
     if case.row.gap != "fittings":
         return case.row.gap
     group = case.before.groups.get((case.failure.face, case.failure.row))
@@ -167,6 +179,34 @@ def _without_snap(case: FailedRow) -> Iterator[Remedy]:
     changed = case.with_row(replace(case.row, snap_in=None))
     if case.row.snap_in is not None and case.helps(changed):
         yield Remedy("leave out snap", changed)
+
+
+def _less_clear(case: FailedRow) -> Iterator[Remedy]:
+    """The most clear distance on a graduation that fits, for the keep-outs that give none."""
+    step, face = case.steps.fine_in, case.face
+    silent = [one for one in face.keep_outs if one.clear_in is None]
+    group = case.before.groups.get((case.failure.face, case.failure.row))
+    if not silent or group is None:
+        return
+
+    def at(count: int) -> Job:
+        keep_outs = (
+            replace(one, clear_in=count * step) if one.clear_in is None else one for one in face.keep_outs
+        )
+        faces = list(case.job.faces)
+        faces[case.face_index] = replace(face, keep_outs=tuple(keep_outs))
+        return replace(case.job, faces=tuple(faces))
+
+    most_in = max(room - cut.radius_in for room, cut in zip(group.rooms_in, group.cuts, strict=True))
+    # Less clear distance never needs more room.
+    fitting = last_that(lambda count: case.solves(at(count)), 0, math.ceil(most_in / step) + 1)
+    if case.helps(at(fitting)):
+        where = named(silent).removeprefix("the ")
+        yield Remedy(
+            f"write clear: {case.speech.say(fitting * step)} at the {where}, less than the fittings there "
+            "are taken to need: measure them",
+            at(fitting),
+        )
 
 
 def _other_strut(case: FailedRow) -> Iterator[Remedy]:

@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
+from templates_engine.layout.failure import RowError
 from templates_engine.layout.grid import Grid
 from templates_engine.layout.members import Members
 from templates_engine.layout.model import Gap
 from templates_engine.layout.placing import steps, wanted
 from templates_engine.layout.row_solver import Line, least_departure
-from templates_engine.layout.shortage import (
-    check_fixed,
-    check_fixed_neighbours,
-    check_limits,
-    check_somewhere,
-    stretch_error,
-)
+from templates_engine.layout.shortage import reasons_against, told
 from templates_engine.layout.stretches import Stretch, fixed_places, start_of, stretches
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import Speech
@@ -39,13 +33,15 @@ def place_row(group: Members, speech: Speech) -> Places:
     """
     grid = Grid(group.row.snap_in)
     fixed = fixed_places(group, grid, speech)
-    check_limits(group, speech)
-    check_somewhere(group, fixed, grid, speech)
-    check_fixed(group, fixed, speech)
-    check_fixed_neighbours(group, fixed, speech)
+    reasons = reasons_against(group, fixed, line_of, grid, speech)
+    first = next(reasons, None)
+    if first is not None:
+        raise RowError(group.row.place, lambda: told(group, [first, *reasons], speech), kind="room")
     u_in = {index: place.at_in for index, place in fixed.items()}
     for stretch in stretches(group, fixed, speech):
-        u_in.update(_solved(group, stretch, grid, speech))
+        numbers = least_departure(line_of(group, stretch, grid))
+        assert numbers is not None, "a stretch with a reason against it"
+        u_in.update(enumerate(map(grid.inches, numbers), start=stretch.first))
     places = tuple(u_in[index] + 0.0 for index in range(len(group.cuts)))  # + 0.0 turns -0.0 into 0.0
     return Places(places, _moved(group, places, speech))
 
@@ -55,18 +51,10 @@ def line_of(group: Members, stretch: Stretch, grid: Grid) -> Line:
     return Line(
         wanted(group, stretch, grid),
         steps(group, stretch, grid),
-        tuple(grid.inward(group.allowed(index)) for index in range(stretch.first, stretch.last + 1)),
+        tuple(group.allowed(index, grid) for index in range(stretch.first, stretch.last + 1)),
         grid.up(stretch.low.at_in + stretch.low.clear_in),
         grid.down(stretch.high.at_in - stretch.high.clear_in),
     )
-
-
-def _solved(group: Members, stretch: Stretch, grid: Grid, speech: Speech) -> Mapping[int, float]:
-    line = line_of(group, stretch, grid)
-    numbers = least_departure(line)
-    if numbers is None:
-        raise stretch_error(group, stretch, line, line_of, grid, speech)
-    return dict(enumerate(map(grid.inches, numbers), start=stretch.first))
 
 
 def _moved(group: Members, places: tuple[float, ...], speech: Speech) -> tuple[str, ...]:
@@ -89,5 +77,5 @@ def gaps_of(group: Members, places: Places) -> tuple[Gap, ...]:
         apart = places.u_in[index + 1] - places.u_in[index]
         provided = apart - group.cuts[index].reach_in - group.cuts[index + 1].reach_in
         pair = group.id(index), group.id(index + 1)
-        gaps.append(Gap(*pair, spacing.gap_in, provided, spacing.governed_by, spacing.fittings))
+        gaps.append(Gap(*pair, spacing.gap_in, provided, spacing.governed_by, apart, spacing.fittings))
     return tuple(gaps)

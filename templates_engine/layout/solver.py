@@ -5,7 +5,9 @@ from __future__ import annotations
 from templates_engine.errors import CannotFit
 from templates_engine.job.model import Job
 from templates_engine.layout.faces import attempt
+from templates_engine.layout.failure import Failure
 from templates_engine.layout.model import Layout
+from templates_engine.layout.notes import notes
 from templates_engine.layout.remedies import remedies_for, remedy_words
 
 
@@ -14,6 +16,11 @@ def solve(job: Job) -> Layout:
     tried = attempt(job)
     if tried.failures:
         raise CannotFit(
-            failure.problem(remedy_words(failure, remedies_for(job, failure))) for failure in tried.failures
+            failure.problem(remedy_words(failure, remedies_for(job, failure), _raceways(job, failure)))
+            for failure in tried.failures
         )
-    return Layout(job, tried.faces)
+    return Layout(job, tried.faces, notes(job, tried))
+
+
+def _raceways(job: Job, failure: Failure) -> int:
+    return len(job.faces[failure.face].rows[failure.row].raceways)

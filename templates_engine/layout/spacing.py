@@ -37,13 +37,8 @@ def between(row: Row, earlier: Cut, later: Cut, fittings: Need | None = None) ->
     sides_in = earlier.reach_in + later.reach_in
     if fittings is not None:
         return Spacing(fittings.centres_in - sides_in, fittings.centres_in, fittings.words, fittings.kinds)
-    gap_in, governed_by = _gap(row, later)
-    return Spacing(gap_in, sides_in + gap_in, governed_by)
-
-
-def _gap(row: Row, later: Cut) -> tuple[float, str]:
-    own = later.raceway.gap_before_in
-    if own is not None and own != "fittings":
-        return own, f"gap before {later.raceway.id}"
-    assert row.gap != "fittings"
-    return row.gap, row.gap_words
+    asked = row.asked_before(later.raceway)
+    assert asked.apart != "fittings"
+    if asked.measured == "centre to centre":
+        return Spacing(asked.apart - sides_in, asked.apart, asked.words)
+    return Spacing(asked.apart, sides_in + asked.apart, asked.words)

@@ -14,10 +14,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from templates_engine.job.model import FromEdge, Spread
-from templates_engine.layout.failure import RowError
 from templates_engine.layout.grid import Grid
 from templates_engine.layout.members import Members
-from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import Speech
 
 
@@ -103,22 +101,13 @@ def start_of(group: Members, grid: Grid, speech: Speech) -> dict[int, Fixed]:
 
 
 def fixed_places(group: Members, grid: Grid, speech: Speech) -> dict[int, Fixed]:
-    """Every raceway whose place the job gives; raises RowError when it gives one two places."""
-    fixed = start_of(group, grid, speech)
-    for index, cut in enumerate(group.cuts):
-        at_in = cut.raceway.at_in
-        if at_in is None:
-            continue
-        start = fixed.get(index)
-        if start is not None and abs(start.at_in - at_in) > TOLERANCE_IN:
-            raise RowError(
-                cut.raceway.place,
-                f"{cut.raceway.id} is pinned at {speech.say(at_in)}, but it also {start.words}, "
-                f"which puts its centre at {speech.say(start.at_in)}.",
-                f"Leave out at: of {cut.raceway.id}, or place: of row {group.row.name}.",
-            )
-        fixed[index] = Fixed(at_in, f"is pinned at {speech.say(at_in)}")
-    return fixed
+    """Every raceway whose place the job gives; where it gives one two places, the pin."""
+    pins = {
+        index: Fixed(cut.raceway.at_in, f"is pinned at {speech.say(cut.raceway.at_in)}")
+        for index, cut in enumerate(group.cuts)
+        if cut.raceway.at_in is not None
+    }
+    return start_of(group, grid, speech) | pins
 
 
 def stretches(group: Members, fixed: Mapping[int, Fixed], speech: Speech) -> tuple[Stretch, ...]:

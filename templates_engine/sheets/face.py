@@ -9,7 +9,7 @@ from templates_engine.job.model import Job
 from templates_engine.sheets.fingerprint import sheets_fingerprint
 from templates_engine.sheets.marks import marks_on
 from templates_engine.sheets.model import Corrected, FacePlan, Joint, Sheet
-from templates_engine.sheets.tiles import FaceGrid, Tile
+from templates_engine.sheets.tiles import FaceGrid
 
 
 def put_on_pages(grid: FaceGrid, view: Rect, job: Job, corrected: Corrected | None = None) -> FacePlan:
@@ -45,28 +45,20 @@ def put_on_pages(grid: FaceGrid, view: Rect, job: Job, corrected: Corrected | No
 
 
 def _joints(grid: FaceGrid, butt: bool) -> Iterator[Joint]:
-    """Every stretch of line that two cells share, with its marks, in the order of the sheets' numbers."""
-    holes = tuple(
-        Circle(grid.plane.from_face(hole.centre), hole.hole_diameter_in) for hole in grid.layout.holes
-    )
-    numbered = list(enumerate(grid.tiles, 1))
-    for first, tile in numbered:
-        for second, other in numbered[first:]:
-            if other.band > tile.band + 1:
-                break
-            shared = _shared_line(tile, other)
-            if shared:
-                start, end = shared
+    """The lines between each sheet and its right neighbour, from the top down, and its lower one, from
+    the left; each with its marks.
+    """
+    holes = [Circle(grid.plane.from_face(hole.centre), hole.hole_diameter_in) for hole in grid.layout.holes]
+    numbers = {(tile.column, tile.band): number for number, tile in enumerate(grid.tiles, 1)}
+    for tile in grid.tiles:
+        first, cell = numbers[tile.column, tile.band], tile.cell
+        right = numbers.get((tile.column + 1, tile.band))
+        below = numbers.get((tile.column, tile.band + 1))
+        lines = (
+            (right, Point(cell.right, cell.top), Point(cell.right, cell.bottom)),
+            (below, Point(cell.left, cell.bottom), Point(cell.right, cell.bottom)),
+        )
+        for second, start, end in lines:
+            if second is not None:
                 marks = marks_on(start, end, f"{first}-{second}", holes, grid.plane.rect)
                 yield Joint(first, second, start, end, marks, butt)
-
-
-def _shared_line(tile: Tile, later: Tile) -> tuple[Point, Point] | None:
-    """The line between a tile and its right or lower neighbour: from the top down, or from the left."""
-    cell, other = tile.cell, later.cell
-    if tile.band == later.band and later.column == tile.column + 1:
-        return Point(other.left, cell.top), Point(other.left, cell.bottom)
-    left, right = max(cell.left, other.left), min(cell.right, other.right)
-    if later.band == tile.band + 1 and left < right:
-        return Point(left, cell.bottom), Point(right, cell.bottom)
-    return None

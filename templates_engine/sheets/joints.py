@@ -1,4 +1,4 @@
-"""Where sheets join along one axis: fewest sheets, then least harm to holes, then most even windows.
+"""Finds where sheets join along one axis: the least harm to holes, then the most even windows.
 
 ::
 
@@ -8,78 +8,32 @@
                        [second window ...........]                      the joints at its ends, and none is
                                             [last window .......]       longer than the view
 
-A joint is a line the later sheet is trimmed along. What holes there are, and the other axis, are for bands.
+A joint runs straight through the whole face, and the later sheet is trimmed along it. So what it does to
+holes depends on this axis alone, and the best joints of a face are the best of either axis.
 """
 
 from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator
+from collections import deque
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import chain, pairwise
+from itertools import pairwise
 
 from templates_engine.geometry import Interval
 from templates_engine.sheets.model import CROSS_ARM_IN
+from templates_engine.sheets.obstacles import Obstacle, harms_at
 
 GRID_IN = 1 / 16
 """Joints stand on tape graduations of the axis unless a hole's side or a full view asks for another place."""
-MOST_PLACES = 200
+MOST_PLACES = 64
 """With more graduations than this to choose from for one joint, a coarser grid is taken."""
-CLEAR_IN = 1 / 16
-"""A joint nearer than this to a circle, centre or quarter point is counted as cutting it."""
-SPOT_CLEAR_IN = 1 / 4
-"""A joint nearer than this to a centre or quarter point leaves little paper under the punch."""
-NEAR_HARM, CIRCLE_HARM, CLOSE_HARM, SPOT_HARM = 1, 1000, 1000, 2000
-"""What a joint costs in a hole's cross-lines, where its label wants to stand, and in its circle; how much
-more close to its centre or a quarter point, and how much on it. No plan has so many cross-lines at joints
-that they outweigh it."""
-LEAST_STRETCH_IN = 2.0
-"""A shorter piece of joint has no room for marks: joints of neighbouring bands meet or keep this apart."""
-_STRAY = 1e-4
-"""What it costs a joint not to meet one of the next band: less than any harm, more than any unevenness."""
+LEAST_WINDOW_IN = 2.0
+"""A narrower part between two joints has no room for marks on the joints that end at both."""
 _NONE = -1
 _TINY = 1e-9
-
-
-Beside = tuple[tuple[float, ...], ...]
-"""The joints of the bands above and below one."""
-
-
-@dataclass(frozen=True)
-class Obstacle:
-    """A hole as this axis sees it: the stretch its circle takes, its centre and its quarter points."""
-
-    low: float
-    high: float
-    spots: tuple[float, ...] = ()
-
-    def is_cut(self, place: float) -> bool:
-        """Whether a joint at ``place`` cuts the circle; just ``CLEAR_IN`` away from it does not."""
-        return self.low - CLEAR_IN + _TINY < place < self.high + CLEAR_IN - _TINY
-
-    def is_near(self, place: float) -> bool:
-        """Whether a joint at ``place`` crosses the cross-lines, or cuts."""
-        return self.low - CROSS_ARM_IN + _TINY < place < self.high + CROSS_ARM_IN - _TINY
-
-    def harm(self, place: float) -> int:
-        """What a joint at ``place`` costs."""
-        if not self.is_cut(place):
-            return NEAR_HARM if self.is_near(place) else 0
-        nearest = min((abs(place - spot) for spot in self.spots), default=math.inf)
-        if nearest < CLEAR_IN - _TINY:
-            return CIRCLE_HARM + SPOT_HARM
-        return CIRCLE_HARM + CLOSE_HARM * (nearest < SPOT_CLEAR_IN - _TINY)
-
-    @property
-    def edges(self) -> Iterator[float]:
-        """The places where the harm changes, each on the less harmful side."""
-        for reach in (CLEAR_IN, CROSS_ARM_IN):
-            yield from (self.low - reach, self.high + reach)
-        for spot in self.spots:
-            for reach in (CLEAR_IN, SPOT_CLEAR_IN):
-                yield from (spot - reach, spot + reach)
 
 
 @dataclass(frozen=True)
@@ -120,7 +74,7 @@ class Axis:
         shown = windows(self.extent, joints, self.overlap_in)
         return sum((window.high - window.low - self.mean_in) ** 2 for window in shown)
 
-    def stages(self, obstacles: tuple[Obstacle, ...]) -> list[list[float]]:
+    def choices(self, obstacles: tuple[Obstacle, ...]) -> list[list[float]]:
         """For each joint the places worth trying."""
         limits = joint_limits(self.extent, self.count, self.view_in, self.overlap_in)
         return [candidates(one, obstacles) for one in limits]
@@ -129,55 +83,6 @@ class Axis:
 def fewest(length: float, view: float, overlap: float) -> int:
     """How many windows of at most ``view`` cover ``length``, neighbours sharing ``overlap`` (< ``view``)."""
     return max(1, math.ceil((length - overlap - _TINY) / (view - overlap)))
-
-
-def harm_at(place: float, obstacles: Iterable[Obstacle]) -> int:
-    """What a joint at ``place`` costs in all."""
-    return sum(obstacle.harm(place) for obstacle in obstacles)
-
-
-def joint_places(
-    axis: Axis, obstacles: tuple[Obstacle, ...], beside: Beside = ()
-) -> tuple[float, ...] | None:
-    """The best joints along the axis, in rising order; none when one window shows it all.
-
-    Exact over ``candidates``: the fewest windows, then the least harm, then the most even windows. Those of
-    the bands ``beside`` are met or kept LEAST_STRETCH_IN away from, and rather met; None when that cannot be.
-    """
-    stages = axis.stages(obstacles)
-    if beside:
-        limits = joint_limits(axis.extent, axis.count, axis.view_in, axis.overlap_in)
-        stages = [_clear_of(beside, stage, limit) for stage, limit in zip(stages, limits, strict=True)]
-    return _best_chain(stages, axis, obstacles, beside)
-
-
-def can_spare_all(axis: Axis, obstacles: tuple[Obstacle, ...]) -> bool:
-    """Whether joints straight through can keep off every circle; sooner told than they are found."""
-    step = least_step(axis.view_in, axis.overlap_in) - _TINY
-    most = axis.view_in - axis.overlap_in + _TINY
-    reached: list[float] | None = None
-    for stage in axis.stages(obstacles):
-        free = _uncut(stage, obstacles)
-        if reached is not None:
-            free = [
-                place
-                for place in free
-                if bisect_left(reached, place - most) < bisect_right(reached, place - step)
-            ]
-        if not free:
-            return False
-        reached = free
-    return True
-
-
-def _uncut(places: list[float], obstacles: tuple[Obstacle, ...]) -> list[float]:
-    """The places at which a joint cuts no circle; ``places`` rise."""
-    free = [True] * len(places)
-    for obstacle in obstacles:
-        low = bisect_right(places, obstacle.low - CLEAR_IN + _TINY)
-        high = bisect_left(places, obstacle.high + CLEAR_IN - _TINY)
-        free[low:high] = [False] * (high - low)
-    return [place for place, is_free in zip(places, free, strict=True) if is_free]
 
 
 def windows(extent: Interval, joints: tuple[float, ...], overlap: float) -> tuple[Interval, ...]:
@@ -189,7 +94,7 @@ def windows(extent: Interval, joints: tuple[float, ...], overlap: float) -> tupl
 
 def least_step(view: float, overlap: float) -> float:
     """How near two joints may stand: so far that only neighbours overlap, where even windows allow it."""
-    return min(max(LEAST_STRETCH_IN, overlap), (view - overlap) / 2)
+    return min(max(LEAST_WINDOW_IN, overlap), (view - overlap) / 2)
 
 
 def joint_limits(extent: Interval, count: int, view: float, overlap: float) -> Iterator[Interval]:
@@ -215,45 +120,77 @@ def candidates(limits: Interval, obstacles: tuple[Obstacle, ...]) -> list[float]
     return sorted(places)
 
 
-def keeps_off(place: float, beside: Beside) -> bool:
-    """Whether a joint at ``place`` meets one of each band beside, or leaves pieces long enough for marks.
+@dataclass(frozen=True)
+class Harmless:
+    """The places of joints along an axis that do the least harm together, and that harm."""
 
-    A band's own joints may stand nearer each other than that.
+    harm: int
+    places: tuple[tuple[float, ...], ...]
+    """For each joint those that are on any way from end to end with the least harm."""
+    own: tuple[tuple[int, ...], ...]
+    """The harm of each of them."""
+
+
+def least_harm(axis: Axis, obstacles: tuple[Obstacle, ...]) -> Harmless:
+    """Exact over ``candidates``: the least harm up to each place and from it on, both ways along the axis."""
+    choices = axis.choices(obstacles)
+    if not choices:
+        return Harmless(0, (), ())
+    own = [harms_at(places, obstacles) for places in choices]
+    step = least_step(axis.view_in, axis.overlap_in) - _TINY
+    most = axis.view_in - axis.overlap_in + _TINY
+    up_to: list[list[float]] = [[float(harm) for harm in own[0]]]
+    for (before, places), harms in zip(pairwise(choices), own[1:], strict=True):
+        spans = ((bisect_left(before, at - most), bisect_right(before, at - step)) for at in places)
+        up_to.append([harm + rest for harm, rest in zip(harms, _least_within(up_to[-1], spans), strict=True)])
+    from_on: list[list[float]] = [[0.0] * len(choices[-1])]
+    for (places, after), harms in zip(reversed(list(pairwise(choices))), reversed(own[1:]), strict=True):
+        costs = [harm + rest for harm, rest in zip(harms, from_on[-1], strict=True)]
+        spans = ((bisect_left(after, at + step), bisect_right(after, at + most)) for at in places)
+        from_on.append(_least_within(costs, spans))
+    least = min(up_to[-1])
+    kept = [
+        [(at, harm) for at, harm, one, rest in zip(*joint, strict=True) if one + rest == least]
+        for joint in zip(choices, own, up_to, reversed(from_on), strict=True)
+    ]
+    places_kept = tuple(tuple(at for at, _ in joint) for joint in kept)
+    return Harmless(int(least), places_kept, tuple(tuple(harm for _, harm in joint) for joint in kept))
+
+
+def _least_within(values: Sequence[float], spans: Iterable[tuple[int, int]]) -> list[float]:
+    """The least value in each span of indices, infinity in an empty one; no end of a span moves back."""
+    least: list[float] = []
+    rising: deque[int] = deque()  # indices of values that may still be the least, both rising
+    taken = 0
+    for first, last in spans:
+        for index in range(taken, last):
+            while rising and values[rising[-1]] >= values[index]:
+                rising.pop()
+            rising.append(index)
+        taken = max(taken, last)
+        while rising and rising[0] < first:
+            rising.popleft()
+        least.append(values[rising[0]] if rising else math.inf)
+    return least
+
+
+def joint_places(axis: Axis, harmless: Harmless) -> tuple[float, ...]:
+    """The joints with the most even windows of those that do the least harm, in rising order.
+
+    By dynamic programming from the first joint to the last. The cost is one number: harm counts for more than
+    any unevenness.
     """
-    return all(
-        place in band or all(abs(place - other) >= LEAST_STRETCH_IN - _TINY for other in band)
-        for band in beside
-    )
-
-
-def _clear_of(beside: Beside, stage: list[float], limits: Interval) -> list[float]:
-    """The places of a stage that keep off the joints beside, and those joints and their least distances."""
-    others = chain.from_iterable(beside)
-    around = {other + by for other in others for by in (-LEAST_STRETCH_IN, 0.0, LEAST_STRETCH_IN)}
-    places = {*stage, *(place for place in around if limits.low <= place <= limits.high)}
-    return sorted(place for place in places if keeps_off(place, beside))
-
-
-def _best_chain(
-    stages: list[list[float]], axis: Axis, obstacles: tuple[Obstacle, ...], beside: Beside
-) -> tuple[float, ...] | None:
-    """One place from each stage at the least cost, by dynamic programming from the first joint to the last.
-
-    The cost is one number: harm counts for more than any unevenness.
-    """
-    if not stages:
+    choices = harmless.places
+    if not choices:
         return ()
-    if not all(stages):
-        return None
     extent, half = axis.extent, axis.overlap_in / 2
-    harm_price = axis.most_uneven_in2 / (_STRAY if beside else 1.0)
-    own = [[harm_price * harm for harm in _harms(places, obstacles, beside)] for places in stages]
+    own = [[axis.most_uneven_in2 * harm for harm in harms] for harms in harmless.own]
     costs = [
         price + (place + half - extent.low - axis.mean_in) ** 2
-        for place, price in zip(stages[0], own[0], strict=True)
+        for place, price in zip(choices[0], own[0], strict=True)
     ]
     came_from: list[list[int]] = []
-    for (before, places), prices in zip(pairwise(stages), own[1:], strict=True):
+    for (before, places), prices in zip(pairwise(choices), own[1:], strict=True):
         origins = _origins(before, costs, places, axis)
         costs = [
             _cost(costs, before, origin, place, axis) + price
@@ -262,20 +199,19 @@ def _best_chain(
         came_from.append(origins)
     last = [
         cost + (extent.high - place + half - axis.mean_in) ** 2
-        for place, cost in zip(stages[-1], costs, strict=True)
+        for place, cost in zip(choices[-1], costs, strict=True)
     ]
-    least = min(last)
-    return None if least == math.inf else _trace(stages, came_from, last.index(least))
+    return _trace(choices, came_from, last.index(min(last)))
 
 
-def _cost(costs: list[float], before: list[float], origin: int, place: float, axis: Axis) -> float:
+def _cost(costs: list[float], before: Sequence[float], origin: int, place: float, axis: Axis) -> float:
     """What all joints up to ``place`` cost, its own harm left out, with the one before it at ``origin``."""
     if origin == _NONE:
         return math.inf
     return costs[origin] + (place - before[origin] + axis.overlap_in - axis.mean_in) ** 2
 
 
-def _origins(before: list[float], costs: list[float], places: list[float], axis: Axis) -> list[int]:
+def _origins(before: Sequence[float], costs: list[float], places: Sequence[float], axis: Axis) -> list[int]:
     """For each of the rising ``places`` the index of the best joint before it; _NONE when none is in reach.
 
     A square is convex, so the best origin never moves back as the place moves on (the Monge property). The
@@ -305,23 +241,9 @@ def _origins(before: list[float], costs: list[float], places: list[float], axis:
     return origins
 
 
-def _harms(places: list[float], obstacles: tuple[Obstacle, ...], beside: Beside) -> list[float]:
-    """The harm of each place, looking only at the places near each obstacle; ``places`` rise."""
-    met = set(chain.from_iterable(beside))
-    harms = [_STRAY if beside and place not in met else 0.0 for place in places]
-    for obstacle in obstacles:
-        near = slice(
-            bisect_left(places, obstacle.low - CROSS_ARM_IN),
-            bisect_right(places, obstacle.high + CROSS_ARM_IN),
-        )
-        for index in range(*near.indices(len(places))):
-            harms[index] += obstacle.harm(places[index])
-    return harms
-
-
-def _trace(stages: list[list[float]], came_from: list[list[int]], last: int) -> tuple[float, ...]:
-    index, chain = last, [stages[-1][last]]
-    for stage, origins in zip(reversed(stages[:-1]), reversed(came_from), strict=True):
+def _trace(choices: Sequence[Sequence[float]], came_from: list[list[int]], last: int) -> tuple[float, ...]:
+    index, chain = last, [choices[-1][last]]
+    for places, origins in zip(reversed(choices[:-1]), reversed(came_from), strict=True):
         index = origins[index]
-        chain.append(stage[index])
+        chain.append(places[index])
     return tuple(reversed(chain))

@@ -1,95 +1,52 @@
-"""Decides which of a face's sheets need not be printed; what is left hangs together and reaches a corner.
+"""Decides which of a face's sheets need not be printed; the rest hangs together and can be laid on the can.
 
 ::
 
     +---+---+---+---+---+
-    | 1 | 2 | 3 | . | . |      a hole on 1 and on 3 alone: 4 and 5 are left out, 2 is kept as the bridge,
-    +---+---+---+---+---+      and sheet 1 has a corner of the face to lay the chain by
+    | 1 | 2 | 3 | . | . |      a hole on 1 and on 3 alone: 4 and 5 are left out, 2 is kept as the bridge, and
+    +---+---+---+---+---+      sheet 1 would be kept without a hole: the rulers' zero lies on its corner
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable
 
-from templates_engine.geometry import Circle, Rect, gap_circle_rect
-
-_TINY = 1e-9
+Cell = tuple[int, int]
+"""A sheet's column and band."""
 
 
-@dataclass(frozen=True)
-class Cell:
-    """A sheet's own part, and its place in the grid."""
+def joined(start: Cell, needed: Iterable[Cell]) -> frozenset[Cell]:
+    """``start`` and the needed cells, and those that join them by shared joints.
 
-    column: int
-    band: int
-    rect: Rect
-
-
-def kept(cells: Sequence[Cell], circles: Sequence[Circle], rects: Sequence[Rect]) -> frozenset[int]:
-    """The indices of the cells to print: all that show any of the circles or rects, and what joins them.
-
-    They hang together by shared joints and hold at least one corner of the face, to lay them by: the start
-    corner or another, whichever takes fewer sheets. Fewest with one band; with several, each needed sheet is
-    joined on by a shortest way.
+    The nearest missing cell comes first, by the way along the grid with most needed cells on it. Fewest with
+    one band; with several, each is joined on by a shortest way.
     """
-    needed = [index for index, cell in enumerate(cells) if _shows(cell.rect, circles, rects)]
-    neighbours = [list(_neighbours(index, cells)) for index in range(len(cells))]
-    chains = [_joined(corner, needed, neighbours) for corner in _corners(cells)]
-    return min(chains, key=len)
-
-
-def _shows(cell: Rect, circles: Iterable[Circle], rects: Iterable[Rect]) -> bool:
-    return any(gap_circle_rect(circle, cell) < -_TINY for circle in circles) or any(map(cell.overlaps, rects))
-
-
-def _corners(cells: Sequence[Cell]) -> Iterator[int]:
-    """The sheets with the face's corners, the upper left first."""
-    columns, bands = max(cell.column for cell in cells), max(cell.band for cell in cells)
-    for band in (0, bands):
-        for column in (0, columns):
-            yield next(
-                index for index, cell in enumerate(cells) if (cell.column, cell.band) == (column, band)
-            )
-
-
-def _neighbours(index: int, cells: Sequence[Cell]) -> Iterator[int]:
-    """The cells that share a joint with one."""
-    cell = cells[index]
-    for other_index, other in enumerate(cells):
-        beside = cell.band == other.band and abs(cell.column - other.column) == 1
-        over = abs(cell.band - other.band) == 1 and (
-            cell.rect.left < other.rect.right and other.rect.left < cell.rect.right
-        )
-        if beside or over:
-            yield other_index
-
-
-def _joined(start: int, needed: Iterable[int], neighbours: Sequence[Sequence[int]]) -> frozenset[int]:
-    """``start`` and the needed cells, each joined by a shortest way to those joined before."""
     chain, missing = {start}, set(needed) - {start}
+    nearest = {cell: (_apart(cell, start), start) for cell in missing}
     while missing:
-        way = _shortest_way(chain, missing, neighbours)
+        goal = min(missing, key=lambda cell: (nearest[cell][0], cell))
+        way = max(_ways(nearest[goal][1], goal), key=lambda way: len(missing.intersection(way)))
         chain.update(way)
         missing.difference_update(way)
+        for cell in missing:
+            nearest[cell] = min(nearest[cell], *((_apart(cell, other), other) for other in way))
     return frozenset(chain)
 
 
-def _shortest_way(chain: set[int], goals: set[int], neighbours: Sequence[Sequence[int]]) -> list[int]:
-    """The cells from one beside the chain to the nearest goal, breadth first."""
-    came_from: dict[int, int | None] = dict.fromkeys(sorted(chain))
-    waiting = list(came_from)
-    for cell in waiting:  # it grows as the search goes on
-        if cell in goals:
-            break
-        for other in neighbours[cell]:
-            if other not in came_from:
-                came_from[other] = cell
-                waiting.append(other)
-    way, step = [], cell
-    while step not in chain:
-        way.append(step)
-        previous = came_from[step]
-        assert previous is not None
-        step = previous
-    return way
+def _apart(one: Cell, other: Cell) -> int:
+    return abs(one[0] - other[0]) + abs(one[1] - other[1])
+
+
+def _ways(start: Cell, goal: Cell) -> tuple[list[Cell], list[Cell]]:
+    """Both ways with one turn: along the start's band first, and along its column first."""
+    columns, bands = _steps(start[0], goal[0]), _steps(start[1], goal[1])
+    return (
+        [*((column, start[1]) for column in columns), *((goal[0], band) for band in bands)],
+        [*((start[0], band) for band in bands), *((column, goal[1]) for column in columns)],
+    )
+
+
+def _steps(start: int, goal: int) -> range:
+    """From ``start``, itself left out, to ``goal``."""
+    step = 1 if goal >= start else -1
+    return range(start + step, goal + step, step)

@@ -77,9 +77,7 @@ class Joint:
     """The line where two neighbouring sheets meet; ``first`` is the one to the left or above.
 
     The sheet ``second`` is trimmed along the line and laid over ``first``; where they butt, both are trimmed
-    along it and meet edge to edge. Where bands have upright joints of
-    their own, a sheet may have several neighbours above or below; it shares a joint with each, end to end on
-    one line.
+    along it and meet edge to edge.
     """
 
     first: int
@@ -116,6 +114,30 @@ class Sheet:
 
 
 @dataclass(frozen=True)
+class BarLengths:
+    """What the two sides of a scale bar must read; nothing where no bar finds room."""
+
+    inches: int
+    millimetres: int
+
+    @property
+    def words(self) -> str:
+        return f"{self.inches} in and {self.millimetres} mm"
+
+
+@dataclass(frozen=True)
+class SheetBars:
+    """The two scale bars of a sheet, along the page's bottom and upright.
+
+    The upright one stands in ``strip`` of the sheet plane; None where the page keeps a strip beside the view.
+    """
+
+    across: BarLengths
+    upright: BarLengths
+    strip: Rect | None = None
+
+
+@dataclass(frozen=True)
 class FacePlan:
     """The sheets of one face, numbered from 1 in reading order: left to right, top band first.
 
@@ -139,6 +161,8 @@ class FacePlan:
     """Between the wall and the face's back edge: room for paper folded over that edge."""
     fingerprint: str = ""
     """The layout's, with three letters more that change when it is cut into other sheets; on every page."""
+    bars: tuple[SheetBars, ...] = ()
+    """Of each sheet, in the order of their numbers."""
 
     @property
     def rule_edges(self) -> Rect | None:
@@ -198,7 +222,7 @@ class SheetPlan:
     """The part of every page kept for the true-scale view, page coordinates; bars and names are outside."""
     faces: tuple[FacePlan, ...]
     why: tuple[str, ...]
-    """Sentences: why this paper and orientation, and what others would have needed."""
+    """Sentences: what the sheets cost and what would save some, then what to mind."""
     bar_strip_in: float
     """Width of the strip left of the view for the upright scale bar; 0.0: the bar stands over the view."""
     corrected: Corrected | None = None
@@ -207,6 +231,11 @@ class SheetPlan:
     """The office paper of lead pages that go in a file of their own: on a roll each would be as long as the
     sheets are. None where they lead the sheets, on the same paper.
     """
+
+    @property
+    def cost(self) -> str:
+        """How many sheets of what paper, and what would take fewer."""
+        return self.why[0]
 
     @property
     def lead_page(self) -> PageFormat:

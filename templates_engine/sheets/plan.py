@@ -6,7 +6,8 @@ from templates_engine.errors import CannotFit, Problem
 from templates_engine.job.model import MarginsIn
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.arrange import best_arrangement
-from templates_engine.sheets.choice import MOST_SHEETS, Choice, listed_pages
+from templates_engine.sheets.bars import with_bars
+from templates_engine.sheets.choice import MOST_SHEETS, Choice
 from templates_engine.sheets.face import put_on_pages
 from templates_engine.sheets.model import Corrected, PageFormat, SheetPlan
 from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, Page
@@ -21,21 +22,20 @@ OFFICE_MARGIN_IN = 0.4
 def plan(layout: Layout, corrected: Corrected | None = None) -> SheetPlan:
     """The sheets of every face, on the listed paper and the way round that need the fewest.
 
-    A job may allow more than the fewest, so that joints cross fewer holes. ``corrected`` is what the sheets
-    will be printed with.
+    Some sheets more than the fewest may be spent so that joints cross fewer holes. ``corrected`` is what the
+    sheets will be printed with.
 
     Raises CannotFit when no listed paper can carry a view, or when the sheets would be too many to be meant.
     """
-    listed = listed_pages(layout)
     choice = Choice(layout)
+    listed = choice.listed_pages()
     pages = choice.usable(listed)
     if not pages:
         raise CannotFit([_too_small(layout, page) for page in listed])
-    pages = _not_too_many(choice, pages)
-    extra_sheets = layout.job.printing.extra_sheets
-    best = best_arrangement(choice, pages, extra_sheets)
+    best = best_arrangement(choice, _not_too_many(choice, pages))
     page = best.page
     faces = tuple(put_on_pages(grid, page.view, layout.job, corrected) for grid in best.grids)
+    faces = tuple(with_bars(face, page) for face in faces)
     return SheetPlan(
         page.paper.name,
         page.orientation,

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from templates_engine.trade.names import NotListed
+from templates_engine.trade.raceways import METRIC, find_type
 from templates_engine.trade.tables import read_table, table_names
 
 
@@ -20,6 +22,18 @@ class Table:
 def tables() -> tuple[Table, ...]:
     """Every table of the package, by name."""
     return tuple(_table(name) for name in table_names())
+
+
+def rows_of_type(text: str) -> tuple[Table, ...]:
+    """Of every table the rows for one raceway type, however the type is written; none for another name."""
+    try:
+        name = find_type(text)
+    except NotListed:
+        return ()
+    if name == METRIC:
+        return tuple(table for table in tables() if table.name == "metric conduit")
+    found = (replace(table, rows=tuple(row for row in table.rows if row[0] == name)) for table in tables())
+    return tuple(table for table in found if table.rows)
 
 
 def _table(name: str) -> Table:

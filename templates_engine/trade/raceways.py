@@ -89,12 +89,72 @@ def find_type(text: str) -> str:
     bare = " ".join(re.sub(r"\b(conduits?|raceways?|pipes?|tubing|tubes?)\b", " ", words).split())
     if bare in spellings:
         return spellings[bare]
+    raise _unknown_type(text, words, bare)
+
+
+def _unknown_type(text: str, words: str, bare: str) -> NotListed:
+    """What is wrong with a type that no table has; ``bare`` is without words such as conduit."""
+    spellings = _spellings()
     types = tuple(dict.fromkeys(spellings.values()))
-    if words == "pvc":
-        types = ("PVC 40", "PVC 80")
+    if not bare:
+        return NotListed(f"'{text}' does not say which type of raceway it is.", f"Write {listed(types)}.")
+    for name in (words, bare):
+        if name in _SEVERAL:
+            return NotListed(f"'{text}' may be several types.", f"Write {listed(_SEVERAL[name])}.")
+        if name in _NO_FIGURES:
+            what = f"'{text}' ({_NO_FIGURES[name]}) is a raceway whose sizes are not known here."
+            return NotListed(what, f"Known are {listed(types)}.")
+        if name in _CABLES:
+            remedy = f"Take it out; raceways are {listed(types)}."
+            return NotListed(f"'{text}' is a cable, and this lays out raceways.", remedy)
+    parted = re.fullmatch(
+        r"([0-9][0-9/. ]*)\"?(?: in(?:ch)?)? (.*[a-z].*)|(.*[a-z]) ([0-9][0-9/. ]*)\"?", words
+    )
+    kind, size = (parted[2] or parted[3], parted[1] or parted[4]) if parted else ("", "")
+    if kind in spellings:
+        remedy = f"Write `type: {spellings[kind]}` and `size: {'-'.join(size.split())}`."
+        return NotListed(f"'{text}' is a type and a size in one.", remedy)
     like = nearest(words, spellings)
-    hint = f"Did you mean {spellings[like]}? " if like and words != "pvc" else ""
-    raise NotListed(f"'{text}' is no raceway type.", f"{hint}Write {listed(types)}.")
+    hint = f"Did you mean {spellings[like]}? " if like else ""
+    return NotListed(f"'{text}' is no raceway type.", f"{hint}Write {listed(types)}.")
+
+
+_SEVERAL = {
+    "pvc": ("PVC 40", "PVC 80"),
+    "plastic": ("PVC 40", "PVC 80"),
+    **dict.fromkeys(("liquidtight", "liquid tight", "liquidtight flexible", "sealed flex"), ("LFMC", "LFNC")),
+    **dict.fromkeys(("flexible", "flexible metal or nonmetallic"), ("FMC", "LFMC", "LFNC")),
+    **dict.fromkeys(("metal", "steel", "galvanized"), ("EMT", "IMC", "RMC")),
+    **dict.fromkeys(("aluminum", "aluminium"), ("EMT", "aluminium RMC")),
+}
+"""Words that leave open which of these types is meant."""
+_NO_FIGURES = {
+    "ent": "electrical nonmetallic tubing",
+    "electrical nonmetallic": "electrical nonmetallic tubing",
+    "hdpe": "high density polyethylene conduit",
+    "rtrc": "reinforced thermosetting resin conduit",
+    "fiberglass": "reinforced thermosetting resin conduit",
+    "fibreglass": "reinforced thermosetting resin conduit",
+    "nucc": "nonmetallic underground conduit with conductors",
+    "fmt": "flexible metallic tubing",
+}
+"""Raceways of other articles of the National Electrical Code (362, 353, 355, 354, 360; from memory)."""
+_CABLES = (
+    "mc",
+    "mc cable",
+    "ac",
+    "ac cable",
+    "bx",
+    "nm",
+    "nm b",
+    "nm cable",
+    "uf",
+    "se",
+    "ser",
+    "seu",
+    "tc",
+    "so cord",
+)
 
 
 def _one_way(text: str) -> str:

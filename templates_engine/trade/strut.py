@@ -42,9 +42,42 @@ def depths() -> tuple[StrutDepth, ...]:
     return tuple(sorted(rows, key=lambda row: row.depth_in))
 
 
+_MOST_LAYERS = 8
+"""Of strut on strut; more is a frame of its own."""
+
+
+@cache
+def stacks() -> tuple[tuple[float, ...], ...]:
+    """What strut is built up to, shallowest first, of two ways to one depth the one with fewer pieces first.
+
+    Every single depth, the pairs that are stacked, and layers of 1-5/8 in strut, with 13/16 in or without.
+
+    Common practice, no source.
+    """
+    shallow, deep = USUAL_IN
+    layers = [(deep,) * count for count in range(1, _MOST_LAYERS)]
+    built = [
+        *((row.depth_in,) for row in depths()),
+        *stacked_pairs(),
+        *layers,
+        *((*each, shallow) for each in layers),
+    ]
+    return tuple(sorted(set(built), key=lambda one: (sum(one), len(one), one)))
+
+
+def nearest_depths(depth_in: float) -> tuple[StrutDepth, ...]:
+    """The depths next to one that is not made: the next shallower, the next deeper, as far as there are."""
+    below = [row for row in depths() if row.depth_in < depth_in]
+    above = [row for row in depths() if row.depth_in > depth_in]
+    return (*below[-1:], *above[:1])
+
+
 def look_up(depth_in: float) -> StrutDepth | None:
-    """The row for a depth, None when no usual strut is that deep (within 1/128 in)."""
-    return next((row for row in depths() if abs(row.depth_in - depth_in) <= 1 / 128), None)
+    """The row for a depth, None when no usual strut is that deep.
+
+    Within 1/64 in, as metric channel of 21 and 41 mm is the same as 13/16 and 1-5/8 in.
+    """
+    return next((row for row in depths() if abs(row.depth_in - depth_in) <= 1 / 64), None)
 
 
 def stacked_pairs() -> tuple[tuple[float, float], ...]:

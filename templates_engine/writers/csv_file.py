@@ -41,6 +41,7 @@ COLUMNS = (
     "quarter_front_u_in",
     "quarter_front_v_in",
     "row_back_line_in",
+    "row_centre_line_in",
     "clear_gap_to_next_in",
     "passes_checks",
 )
@@ -85,7 +86,8 @@ def _measures(row: PlacedRow, hole: Hole) -> Iterator[str]:
     yield _harmless(hole.cutter)
     for point in hole.quarter_points_in:
         yield from map(_number, point)
-    yield _number(row.back_line_in)
+    for line_in in (row.back_line_in, row.centre_line_in):
+        yield "" if line_in is None else _number(line_in)
     yield next((_number(gap.provided_in) for gap in row.gaps if gap.before == hole.id), "")
 
 

@@ -12,8 +12,11 @@
 from __future__ import annotations
 
 import io
+import os
 from collections.abc import Iterator
+from configparser import ConfigParser
 from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from templates_engine.errors import CannotWrite, Problem
@@ -21,6 +24,7 @@ from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import KeepOut, MarkFrom
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole
+from templates_engine.outputs import MAKER
 from templates_engine.sheets.model import Plane
 
 if TYPE_CHECKING:
@@ -41,6 +45,7 @@ LAYERS = {
 
 _VERSION = "R2000"  # the oldest that holds units and any letter; shop programs read it
 _INCHES = 1
+_COMMENT = f"999\nmade by {MAKER}\n"  # a comment may stand anywhere (DXF reference, group code 999)
 _US_CUSTOMARY = 0
 _CROSS_PAST_IN = 0.125
 _QUARTER_HALF_IN = 0.0625
@@ -59,7 +64,7 @@ def dxf_bytes(face: FaceLayout, mirrored: bool = False, title: str = "") -> byte
         _show_all(document, face)
         text = io.StringIO()
         document.write(text)
-        return text.getvalue().encode(document.output_encoding, "dxfreplace")
+        return (_COMMENT + text.getvalue()).encode(document.output_encoding, "dxfreplace")
 
 
 def cutter_plane(face: FaceLayout, mirrored: bool = False) -> Plane:
@@ -82,12 +87,31 @@ def _fixed_dates() -> Iterator[None]:
 
 def _library() -> Any:
     try:
-        import ezdxf
+        with _by_itself():
+            import ezdxf
     except ImportError as error:
         message = "DXF is written with the library ezdxf, which is not installed."
         remedy = 'Install it with: pip install "templates-engine[dxf]"'
         raise CannotWrite([Problem(message, remedy)]) from error
     return ezdxf
+
+
+@contextmanager
+def _by_itself() -> Iterator[None]:
+    """While this holds the library reads no settings file, of whichever folder, and neither looks for this
+    machine's fonts nor keeps a list of them: it finds an empty one.
+    """
+    cache_home, read = os.environ.get("XDG_CACHE_HOME"), ConfigParser.read
+    os.environ["XDG_CACHE_HOME"] = str(Path(__file__).with_name("no_fonts"))
+    ConfigParser.read = lambda *_, **__: []  # type: ignore[method-assign]
+    try:
+        yield
+    finally:
+        ConfigParser.read = read  # type: ignore[method-assign]
+        if cache_home is None:
+            del os.environ["XDG_CACHE_HOME"]
+        else:
+            os.environ["XDG_CACHE_HOME"] = cache_home
 
 
 def _new_document() -> Drawing:

@@ -7,7 +7,7 @@ from typing import Any
 
 from templates_engine.advice.fit import OnFace, OnStrut, RowFit
 from templates_engine.advice.row_room import Room
-from templates_engine.job.model import Face, Job
+from templates_engine.job.model import Face, Job, Row
 from templates_engine.units import Speech
 from templates_engine.writers.json_file import SCHEMA_VERSION, encoded, rounded
 from templates_engine.writers.text_table import aligned
@@ -47,7 +47,7 @@ def fit_bytes(job: Job, rows: Sequence[RowFit]) -> bytes:
                     "face": row.face,
                     "row": row.row.name,
                     "holes": [raceway.id for raceway in row.row.raceways],
-                    "struts": [_strut_data(one) for one in row.struts],
+                    "struts": [_strut_data(one, row.row) for one in row.struts],
                     "faces": [_face_data(one) for one in row.faces],
                 }
                 for row in rows
@@ -59,16 +59,17 @@ def fit_bytes(job: Job, rows: Sequence[RowFit]) -> bytes:
 def _row_text(fit: RowFit, speech: Speech) -> str:
     ids = [raceway.id for raceway in fit.row.raceways]
     which = ids[0] if len(ids) == 1 else f"{ids[0]} to {ids[-1]}"
-    gap = fit.row.gap if isinstance(fit.row.gap, str) else speech.say(fit.row.gap)
+    apart = _apart(fit.row, speech)
+    most = "largest gap" if fit.row.spacing_in is None else "largest spacing"
     runs = _RUNS[Face(fit.face).is_side]
     struts = aligned(
-        ("strut", "backs at", *_ACROSS_HEADINGS, runs, "largest gap", "takes the row"),
+        ("strut", "backs at", *_ACROSS_HEADINGS, runs, most, "takes the row"),
         [
             (
                 _strut_name(one, speech),
-                _number(one.room.back_line_in, speech),
+                _number(_backs_in(one.room), speech),
                 *_room_cells(one.room, speech),
-                "" if one.largest_gap_in is None else speech.mark(one.largest_gap_in),
+                "" if one.largest_apart_in is None else speech.mark(one.largest_apart_in),
                 _answer(one.room, runs),
             )
             for one in fit.struts
@@ -88,10 +89,28 @@ def _row_text(fit: RowFit, speech: Speech) -> str:
         ],
         frozenset(range(1, 5)),
     )
-    return f"{fit.face}, row {fit.row.name}: {which}, gap {gap}\n\n{struts}\n{faces}"
+    return f"{fit.face}, row {fit.row.name}: {which}, {apart}\n\n{struts}\n{faces}"
+
+
+def _apart(row: Row, speech: Speech) -> str:
+    """What the row asks for between its raceways: "gap 1 in", "3 in from centre to centre"."""
+    if row.spacing_in is not None:
+        return f"{speech.say(row.spacing_in)} from centre to centre"
+    return f"gap {row.gap if isinstance(row.gap, str) else speech.say(row.gap)}"
+
+
+def _backs_in(room: Room) -> float | None:
+    """Where the backs lie, where they lie in one line."""
+    return room.line.at_in if room.line is not None and room.line.through == "backs" else None
+
+
+def _centres_in(room: Room) -> float | None:
+    return room.line.at_in if room.line is not None and room.line.through == "centres" else None
 
 
 def _strut_name(one: OnStrut, speech: Speech) -> str:
+    if one.room.line is not None and one.room.line.through == "centres":
+        return f"as written, centres at {speech.say(one.room.line.at_in)}"
     if one.strut is None:
         return "as written, no strut"
     words = " and ".join(speech.say(depth) for depth in one.strut.depths_in)
@@ -123,14 +142,15 @@ def _answer(room: Room, runs: str) -> str:
     return "yes" if room.takes else f"no: {', '.join(words.get(one, one) for one in room.hindrances)}"
 
 
-def _strut_data(one: OnStrut) -> dict[str, Any]:
-    strut = one.strut
+def _strut_data(one: OnStrut, row: Row) -> dict[str, Any]:
+    strut, is_spaced = one.strut, row.spacing_in is not None
     return {
         "strut_in": None if strut is None else [rounded(depth) for depth in strut.depths_in],
         "shim_in": None if strut is None else rounded(strut.shim_in),
         "as_written": one.is_written,
         **_room_data(one.room),
-        "largest_gap_in": _rounded(one.largest_gap_in),
+        "largest_gap_in": _rounded(None if is_spaced else one.largest_apart_in),
+        "largest_spacing_in": _rounded(one.largest_apart_in if is_spaced else None),
     }
 
 
@@ -146,7 +166,8 @@ def _face_data(one: OnFace) -> dict[str, Any]:
 
 def _room_data(room: Room) -> dict[str, Any]:
     return {
-        "back_line_in": _rounded(room.back_line_in),
+        "back_line_in": _rounded(_backs_in(room)),
+        "centre_line_in": _rounded(_centres_in(room)),
         "to_back_in": _rounded(room.back_in),
         "to_front_in": _rounded(room.front_in),
         "along_in": _rounded(room.along_in),

@@ -8,6 +8,7 @@ from typing import Any
 
 from templates_engine.checks.model import Finding, passes
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow
+from templates_engine.outputs import MAKER
 from templates_engine.wiring import Carried, CircuitPhases, Conductors, Neutral
 
 Loads = Mapping[tuple[str, str], Carried]
@@ -130,7 +131,8 @@ def _conductors(group: Conductors) -> dict[str, Any]:
 def _row(row: PlacedRow) -> dict[str, Any]:
     return {
         "row": row.row.name,
-        "back_line_in": rounded(row.back_line_in),
+        "back_line_in": _rounded_or_none(row.back_line_in),
+        "centre_line_in": _rounded_or_none(row.centre_line_in),
         "gaps": [_gap(gap) for gap in row.gaps],
     }
 
@@ -141,6 +143,7 @@ def _gap(gap: Gap) -> dict[str, Any]:
         "after": gap.after,
         "required_in": rounded(gap.required_in),
         "provided_in": rounded(gap.provided_in),
+        "centres_in": rounded(gap.centres_in),
         "governed_by": gap.governed_by,
     }
 
@@ -171,6 +174,6 @@ def rounded(value: float) -> float:
 
 
 def encoded(value: dict[str, Any]) -> bytes:
-    """The text of a whole file."""
-    text = json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    """The text of a whole file, which says what made it."""
+    text = json.dumps({"made_by": MAKER, **value}, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
     return text.encode("utf-8", "replace")

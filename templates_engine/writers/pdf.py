@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from templates_engine.atomic import write_atomically
+from templates_engine.atomic import NewFile
 from templates_engine.drawing.shapes import Document, Page
 from templates_engine.geometry import Rect
+from templates_engine.outputs import write_outputs
 from templates_engine.writers.fonts import Typesetter
 from templates_engine.writers.pdf_content import rect_points, shape_operators, window_and_matrix
 
@@ -22,16 +24,35 @@ class PdfFile(NamedTuple):
     lacking: tuple[str, ...]
 
 
-def write_pdf(document: Document, path: Path) -> tuple[str, ...]:
-    """Write a Document whole, read it back, and only then put it under its name; raises CannotWrite.
+def write_pdf(document: Document, path: Path, overwrite: Sequence[Path] = ()) -> tuple[str, ...]:
+    """Write one Document like `write_pdfs`."""
+    return write_pdfs([(path, document)], overwrite)[0]
 
-    Returns the characters its fonts lack, each set as a visible replacement sign.
+
+def write_pdfs(
+    files: Sequence[tuple[Path, Document]], overwrite: Sequence[Path] = ()
+) -> tuple[tuple[str, ...], ...]:
+    """Write Documents whole, read them back, and only then put all under their names; raises CannotWrite.
+
+    Returns the characters that the fonts of each lack, each set as a visible replacement sign.
+    ``overwrite`` names files that may be written over though this program did not make them.
     """
+    made = [make_pdf(document) for _, document in files]
+    write_outputs(
+        "pdf",
+        [
+            NewFile(path, one.data, _read_back(document, path))
+            for (path, document), one in zip(files, made, strict=True)
+        ],
+        overwrite,
+    )
+    return tuple(one.lacking for one in made)
+
+
+def _read_back(document: Document, path: Path) -> Callable[[Path], None]:
     from templates_engine.writers.pdf_check import check_pdf
 
-    made = make_pdf(document)
-    write_atomically(path, made.data, check=lambda part: check_pdf(part, document, shown_as=path))
-    return made.lacking
+    return lambda part: check_pdf(part, document, shown_as=path)
 
 
 def pdf_bytes(document: Document) -> bytes:

@@ -25,12 +25,13 @@ from reportlab.pdfbase.pdfdoc import (
     PDFZCompress,
 )
 
+from templates_engine.outputs import MAKER
+
 Numbers = tuple[str, str, str, str]
 """A box in points, as written: text, because the library would round numbers."""
 
 PDF_VERSION = (1, 7)  # the first with PickTrayByPDFSize and Duplex
 LANGUAGE = "en-US"
-MAKER = "templates-engine"
 
 
 class _UndatedInfo(PDFInfo):

@@ -31,6 +31,7 @@ from templates_engine.drawing.text_width import (
     text_width,
 )
 from templates_engine.geometry import Point, Rect
+from templates_engine.outputs import MAKER
 
 _POINTS_PER_INCH = 72
 _BOTTOM_TO_TOP: tuple[Layer, ...] = ("frame", "edge", "joint", "ruler", "centre", "cut", "words")
@@ -51,6 +52,7 @@ def svg_bytes(picture: Picture) -> bytes:
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view}>',
         f"<title>{_text(picture.name)}</title>",
+        f"<metadata>{MAKER}</metadata>",
         *_layers(picture),
         "</svg>",
     ]

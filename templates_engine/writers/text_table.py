@@ -70,8 +70,8 @@ def _face_text(layout: Layout, face: FaceLayout, speech: Speech) -> str:
                 )
             )
     lines = "".join(
-        f"row {row.row.name}: backs {speech.say(row.back_line_in)} from the back edge "
-        f"({row.back_line_words})\n"
+        f"row {row.row.name}: {row.line.through} {speech.say(row.line.at_in)} from the back edge "
+        f"({row.line.words})\n"
         for row in face.rows
     )
     return head + aligned(headings, rows, frozenset(range(2, 10))) + lines

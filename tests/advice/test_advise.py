@@ -15,7 +15,8 @@ from factories import (
     make_raceway,
     make_row,
 )
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
+from random_runs import examples
 
 from templates_engine.advice import Offer, advise, offers
 from templates_engine.advice.advise import MOST_OFFERED, is_measured
@@ -73,27 +74,25 @@ def assert_holds(layout: Layout, finding: Finding, offer: Offer) -> None:
 # --- random jobs --------------------------------------------------------------------------------------------
 
 
-SEEN: set[Outcome] = set()
+@pytest.mark.hypothesis
+def test_every_remedy_offered_solves() -> None:
+    seen: set[Outcome] = set()
 
+    @examples(40)
+    @given(jobs())
+    def hold(job: Job) -> None:
+        try:
+            layout = solve(job)
+        except CannotFit:
+            return  # what is then offered, tests/layout/test_remedies.py holds to the same
+        findings = check(layout)
+        for finding in findings:
+            for offer in offers(layout, findings, finding):
+                assert_holds(layout, finding, offer)
+                seen.add(finding.outcome)
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(jobs())
-def test_every_remedy_offered_solves(job: Job) -> None:
-    try:
-        layout = solve(job)
-    except CannotFit:
-        return  # what is then offered, tests/layout/test_remedies.py holds to the same
-    findings = check(layout)
-    for finding in findings:
-        for offer in offers(layout, findings, finding):
-            assert_holds(layout, finding, offer)
-            SEEN.add(finding.outcome)
-
-
-def test_the_random_jobs_were_offered_remedies_for_fails_and_cautions() -> None:
-    if not SEEN:
-        pytest.skip("runs after the random jobs alone")
-    assert set(BAD) == SEEN
+    hold()
+    assert set(BAD) == seen
 
 
 # --- one by one ---------------------------------------------------------------------------------------------

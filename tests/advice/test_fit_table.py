@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 
 import pytest
 from advice_jobs import jobs
 from factories import from_edge, make_face, make_job, make_keep_out, make_raceway, make_row, spread
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
+from random_runs import examples
 
 from templates_engine.advice.fit import OnStrut, RowFit, fit_rows
 from templates_engine.checks import check
 from templates_engine.checks.model import Outcome
 from templates_engine.errors import CannotFit
-from templates_engine.job.model import FaceJob, Job, Lips
+from templates_engine.job.model import CentreLine, FaceJob, Job, Lips
 from templates_engine.layout import solve
 from templates_engine.layout.changes import with_row
 from templates_engine.layout.faces import attempt
+from templates_engine.writers.fit_table import fit_bytes, fit_text
 
 NEAR = 1e-6
 
@@ -48,7 +51,7 @@ def test_room_in_front_of_and_behind_each_strut() -> None:
     # The 2 in raceway, 2.375 outside, knockout 2.469: centre 2.5625, from 1.328; so the 4 in governs both.
     written = on_strut(fit, 1.625)
     assert written.is_written
-    assert written.room.back_line_in == pytest.approx(1.375, abs=NEAR)
+    assert written.room.line.at_in == pytest.approx(1.375, abs=NEAR)
     assert written.room.back_in == pytest.approx(1.3045, abs=NEAR)
     assert written.room.front_in == pytest.approx(5.75 - 5.9455, abs=NEAR)
     assert written.room.hindrances == ("front",)
@@ -70,7 +73,7 @@ def test_room_along_and_the_largest_gap() -> None:
     # The gap may be 1 + 10.328 = 11.328, on the tape 11-5/16 (11-3/8 would run 0.047 over).
     written = on_strut(only(shallow()), 1.625)
     assert written.room.along_in == pytest.approx(10.328, abs=NEAR)
-    assert written.largest_gap_in == 11.3125
+    assert written.largest_apart_in == 11.3125
 
 
 def test_a_row_that_cannot_be_solved_still_gets_its_table() -> None:
@@ -82,7 +85,7 @@ def test_a_row_that_cannot_be_solved_still_gets_its_table() -> None:
     written = on_strut(fit, 1.625)
     assert written.room.along_in == pytest.approx(-1.651, abs=NEAR)
     assert written.room.hindrances == ("along",)
-    assert written.largest_gap_in == 0.6875
+    assert written.largest_apart_in == 0.6875
     # The sides are 30 high: 8.349 left.
     assert on_face(fit, "left").room.along_in == pytest.approx(30 - 21.651, abs=NEAR)
     assert [each.face for each in fit.faces if each.room.takes] == ["left", "right"]
@@ -93,7 +96,7 @@ def test_strut_that_ends_behind_the_enclosure() -> None:
     # (1.163 outside, 1.375 cut) begins 0.1875 + 0.6875 - 0.5815 = 0.2935 behind it.
     fit = only(make_job(make_face(make_row("1", strut=0.8125)), back_gap=1.0))
     written = on_strut(fit, 0.8125)
-    assert written.room.back_line_in == pytest.approx(-0.1875, abs=NEAR)
+    assert written.room.line.at_in == pytest.approx(-0.1875, abs=NEAR)
     assert written.room.back_in == pytest.approx(-0.2935, abs=NEAR)
     assert written.room.hindrances == ("the strut ends behind the enclosure's back",)
     assert on_strut(fit, 1.625).room.takes
@@ -148,8 +151,8 @@ def test_room_along_a_row_whose_places_are_all_given() -> None:
 
 def test_a_strut_that_pushes_the_row_in_front_off_the_face_is_no_help() -> None:
     front = make_row("2", name="B", back_line="auto", strut=1.625)
-    fit = fit_rows(make_job(make_face(make_row("2"), front, depth=8.0)))[0]
-    # In front: 1.625 + 2.197 + 1.625 + 1.0985 + 1.2345 = 7.78; on 2-7/16 it is 0.8125 more: 8.59.
+    fit = fit_rows(make_job(make_face(make_row("2"), front, depth=9.0)))[0]
+    # In front, on 4-7/8 in of strut: 4.875 + 1.625 + 1.0985 + 1.2345 = 8.833; on 2-7/16 that takes 5-11/16.
     assert on_strut(fit, 1.625).room.takes
     assert on_strut(fit, 2.4375).room.hindrances == ("row B in front does not fit",)
 
@@ -195,7 +198,7 @@ def stands(job: Job, row_index: int) -> bool | None:
     return not any(one.outcome is Outcome.FAIL and mine & set(one.holes) for one in answers)
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@examples(40)
 @given(jobs())
 def test_the_table_says_what_the_solver_and_the_checks_say(job: Job) -> None:
     for index, fit in enumerate(fit_rows(job)):
@@ -208,9 +211,30 @@ def test_the_table_says_what_the_solver_and_the_checks_say(job: Job) -> None:
             in_front = any("in front" in each for each in one.room.hindrances)
             if truth is not None and not in_front:
                 assert one.room.takes == truth, (one, row)
-            if one.largest_gap_in is not None:
+            if one.largest_apart_in is not None:
                 for more, fits in ((0.0, True), (1 / 16, False)):
-                    wider = with_row(job, 0, index, replace(row, gap=one.largest_gap_in + more))
+                    wider = with_row(job, 0, index, replace(row, gap=one.largest_apart_in + more))
                     assert ((0, index) in attempt(wider).rows) == fits
             if one.room.along_in is not None and one.room.along_in < 0:
                 assert not one.room.takes
+
+
+def test_a_row_by_its_centres_is_told_with_its_spacing_and_without_backs() -> None:
+    back = make_row("1", name="A")
+    row = make_row("1", "1", name="B", back_line=CentreLine(5.0), strut=None, spacing=3.0)
+    job = make_job(make_face(back, row, depth=8.0))
+    fitted = fit_rows(job)[1]
+    text = fit_text(job, [fitted])
+    assert text.startswith("top, row B: B1 to B2, 3 in from centre to centre\n")
+    assert "largest spacing" in text
+    assert "largest gap" not in text
+    written = fitted.struts[0]
+    # two 1 in knockouts of 1.375 in at the ends of a 20 in face: 18.625 between them
+    assert written.largest_apart_in == 18.625
+    cells = next(line for line in text.splitlines() if line.startswith("as written, centres at 5 in"))
+    assert cells.split("  ")[1].strip() == ""
+    (data,) = json.loads(fit_bytes(job, [fitted]))["rows"]
+    first = data["struts"][0]
+    assert (first["back_line_in"], first["centre_line_in"]) == (None, 5.0)
+    assert (first["largest_gap_in"], first["largest_spacing_in"]) == (None, 18.625)
+    assert data["struts"][1]["back_line_in"] is not None

@@ -10,8 +10,9 @@ from typing import Any
 import pytest
 from check_cases import circuits, conductors, moved, solved_row
 from factories import make_face, make_job, make_keep_out, make_raceway, make_row
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 
 import templates_engine.checks
 from templates_engine.checks import RULES, check
@@ -170,7 +171,7 @@ def gravity(layout: Layout, name: str) -> int:
     return min((each.outcome.gravity for each in check(layout) if each.check == name), default=99)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(st.floats(-2, 3), st.floats(0, 2), st.sampled_from(("A2", "A3", "A4")))
 def test_a_wider_gap_never_makes_spacing_worse(start, wider, first):
     """Everything from one raceway on is moved away from those before it."""
@@ -195,7 +196,7 @@ def wide_row() -> Layout:
     return solve(make_job(make_face(make_row(*raceways, strut=3.25, gap=1.25), width=60, depth=14)))
 
 
-@settings(max_examples=30, deadline=None)
+@examples(30)
 @given(st.floats(0, 12), st.floats(0.6, 1.6))
 def test_mirroring_a_face_changes_no_finding(u, gap):
     layout = rich(gap, u)

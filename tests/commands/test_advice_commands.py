@@ -124,6 +124,15 @@ def test_explain_lists_every_check_and_says_all_of_one(tmp_path: Path) -> None:
     assert "it only cautions" in run("explain", "punch die", cwd=tmp_path).stdout
 
 
+def test_explain_takes_several_checks(tmp_path: Path) -> None:
+    one, other = run("explain", "fill", cwd=tmp_path).stdout, run("explain", "punch die", cwd=tmp_path).stdout
+    assert run("explain", "Fill", "punch", "die", cwd=tmp_path).stdout == f"{one}\n{other}"
+    assert run("explain", "punch die", "fill", cwd=tmp_path).stdout == f"{other}\n{one}"
+    wrong = run("explain", "fill", "punch", "dye", cwd=tmp_path)
+    assert (wrong.returncode, wrong.stdout) == (2, "")
+    assert wrong.stderr == "there is no check 'punch dye'. Did you mean 'punch die'?\n"
+
+
 def test_explain_of_an_unknown_check_names_the_nearest(tmp_path: Path) -> None:
     wrong = run("explain", "deptth of can", cwd=tmp_path)
     assert wrong.returncode == 2

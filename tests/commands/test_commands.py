@@ -3,28 +3,18 @@
 from __future__ import annotations
 
 import json
-import os
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 import jsonschema
 import pytest
 import yaml
+from command_line import run, run_process
 
 from templates_engine.resources import folder
 
 SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
 FIRST = SAMPLES[0]
-
-
-def run(*words: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "templates_engine", *map(str, words)]
-    env = {**os.environ, "COLUMNS": "100"}
-    return subprocess.run(
-        command, cwd=cwd, env=env, capture_output=True, text=True, encoding="utf-8", check=False
-    )
 
 
 def expected_exit(sample: Path) -> int:
@@ -45,6 +35,27 @@ def test_each_sample_job_comes_out_as_its_first_comment_says(sample: Path, tmp_p
     assert "Traceback" not in done.stderr
     if done.returncode == 0:
         assert f"{sample.stem}.pdf" in done.stdout
+
+
+def test_draw_and_check_say_what_paper_costs_and_what_would_take_less(tmp_path: Path) -> None:
+    sample = next(path for path in SAMPLES if path.stem == "6_lighting_panel")
+    said = "Paper: letter, landscape: 3 sheets; 2 with `leave out empty sheets: yes`; 2 on legal."
+    for command in ("draw", "check"):
+        assert said in run(command, sample, cwd=tmp_path).stdout.splitlines()
+    fewest = tmp_path / "fewest.yaml"
+    text = sample.read_text(encoding="utf-8")
+    fewest.write_text(text.replace("paper: letter", "paper: letter, extra sheets: 0"), encoding="utf-8")
+    assert "Paper: letter, landscape: 2 sheets." in run("check", fewest, cwd=tmp_path).stdout.splitlines()
+
+
+def test_a_check_of_a_job_that_no_paper_carries_says_so_and_passes(tmp_path: Path) -> None:
+    text = FIRST.read_text(encoding="utf-8")
+    vain = tmp_path / "vain.yaml"
+    vain.write_text(re.sub(r"paper: \w+", "paper: 5 x 5 in", text), encoding="utf-8")
+    done = run("check", vain, cwd=tmp_path)
+    (said,) = (line for line in done.stdout.splitlines() if line.startswith("Paper: "))
+    assert "5 x 5 in, portrait, leaves" in said
+    assert done.returncode == 0
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
@@ -165,10 +176,47 @@ def test_tables_print_figures_with_their_source(tmp_path: Path) -> None:
     assert "knockouts" in wrong.stderr
 
 
+@pytest.mark.parametrize(
+    ("words", "name", "other"), [(("emt",), "EMT", "RMC"), (("rigid", "conduit"), "RMC", "aluminium RMC")]
+)
+def test_tables_of_a_raceway_type_are_its_own_rows(
+    words: tuple[str, ...], name: str, other: str, tmp_path: Path
+) -> None:
+    done = run("tables", *words, cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    blocks = done.stdout.split("\n\n")
+    assert [block.split(":")[0] for block in blocks] == [
+        "raceway areas",
+        "raceway types",
+        "raceways",
+        "supports",
+    ]
+    for block in blocks:
+        rows = block.splitlines()[2:]
+        assert rows
+        assert all(row.startswith(f"{name} ") for row in rows)
+    assert f"\n{other}  " not in done.stdout
+
+
+def test_tables_of_metric_conduit_are_its_own_table(tmp_path: Path) -> None:
+    whole = run("tables", "metric conduit", cwd=tmp_path).stdout
+    assert run("tables", "metric", cwd=tmp_path).stdout == whole
+
+
+def test_a_face_is_named_in_any_case(tmp_path: Path) -> None:
+    several = next(sample for sample in SAMPLES if sample.read_text(encoding="utf-8").count("- face:") > 1)
+    plain = run("holes", several, "--face", "left", cwd=tmp_path)
+    assert plain.returncode == 0, plain.stderr
+    assert run("holes", several, "--face", "Left", cwd=tmp_path).stdout == plain.stdout
+    wrong = run("holes", several, "--face", "Lefft", cwd=tmp_path)
+    assert wrong.returncode == 2
+    assert "the job has no face 'Lefft'. It has: " in wrong.stderr
+
+
 def test_help_is_enough_to_work_from(tmp_path: Path) -> None:
     top = run("--help", cwd=tmp_path)
     assert top.returncode == 0
-    for command in ("draw", "check", "holes", "export", "schema", "tables"):
+    for command in ("draw", "check", "holes", "export", "schema", "tables", "keys"):
         assert command in top.stdout
         own = run(command, "--help", cwd=tmp_path)
         assert own.returncode == 0
@@ -244,7 +292,7 @@ def test_the_job_file_is_never_written_over(tmp_path: Path) -> None:
     for words in (("draw", job), ("export", job, "--as", "json"), ("export", job, "--as", "svg")):
         done = run(*words, "-o", job, cwd=tmp_path)
         assert done.returncode == 4, done.stderr
-        assert "job file itself" in done.stderr
+        assert "'.yaml' means a job or shop file" in done.stderr
         assert job.read_bytes() == FIRST.read_bytes()
 
 
@@ -262,3 +310,25 @@ def test_numbers_of_a_failing_layout_carry_a_warning_and_exit_1(tmp_path: Path) 
     assert "NO: do not cut" in lines.stdout
     sound = json.loads(run("holes", FIRST, "--as", "json", cwd=tmp_path).stdout)
     assert sound["faces"][0]["passes_checks"] is True
+
+
+def test_a_process_of_its_own_says_the_same(tmp_path: Path) -> None:
+    """What the other tests run within themselves: one of each exit code, and the streams as from a shell."""
+    bad, tight = tmp_path / "bad.yaml", tmp_path / "tight.yaml"
+    text = FIRST.read_text(encoding="utf-8")
+    bad.write_text(text.replace("size: 1-1/4", "size: 1-1/5"), encoding="utf-8")
+    tight.write_text(text.replace("width: 20", "width: 14"), encoding="utf-8")
+    failing = next(sample for sample in SAMPLES if expected_exit(sample) == 1)
+    asked = [
+        (0, ("holes", FIRST)),
+        (1, ("check", failing)),
+        (2, ("draw", bad)),
+        (3, ("draw", tight)),
+        (4, ("draw", FIRST, "-o", tmp_path / "none" / "x.pdf")),
+    ]
+    for code, words in asked:
+        alone, within = (each(*words, cwd=tmp_path) for each in (run_process, run))
+        assert alone.returncode == code, alone.stderr
+        assert (alone.returncode, alone.stdout, alone.stderr) == (
+            within.returncode, within.stdout, within.stderr,
+        )  # fmt: skip

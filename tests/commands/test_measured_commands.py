@@ -11,11 +11,10 @@ from typer.testing import CliRunner
 
 from templates_engine import pipeline
 from templates_engine.cli.main import app
-from templates_engine.drawing.bar_sizes import sheet_bars
 from templates_engine.drawing.shapes import Words
 from templates_engine.job import read_job, read_job_text
 from templates_engine.sheets.model import FacePlan
-from templates_engine.units import Speech, to_mm
+from templates_engine.units import to_mm
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.yaml"))
 
@@ -79,9 +78,8 @@ class Metal:
     def read(self, pair: str) -> str:
         """To 1/64 in; from inside, edges are where the metal's thickness ends."""
         if pair.startswith("bar"):
-            bars = sheet_bars(self.plan_of, self.plan, Speech("in"))
-            sheet, axis = int(pair.split()[-1]), "x" if "across" in pair else "y"
-            length = bars[sheet, "x" if axis == "x" else "y"].inch_side_in * self.scale
+            bars = self.plan.bars[int(pair.split()[-1]) - 1]
+            length = (bars.across if "across" in pair else bars.upright).inches * self.scale
         else:
             first, second = pair.split("-")
             (u, v), job = self.at[second], self.plan.layout.job
@@ -175,9 +173,27 @@ def test_lengths_are_fractions_as_a_rule_reads_with_the_exact_figure_beside(fold
     _, said = run("measured", "job.yaml", "A1-A9=23.0625", "A1-A2=2-7/8", "A1-A3=5.8")
     rows = [re.split(r"\s{2,}", line) for line in said.splitlines()[:4]]
     assert rows[0] == ["from-to", "should read (in)", "read", "difference", "allowed 1/32 in"]
-    assert rows[1] == ["A1-A9", "22-63/64 (22.984)", "23-1/16", "+5/64 (+0.0785)", "off"]
+    assert rows[1] == ["A1-A9", "23 (22.984)", "23-1/16", "+5/64 (+0.0785)", "off"]
     assert rows[2] == ["A1-A2", "2-7/8 (2.873)", "2-7/8", "0 (+0.002)"]
     assert rows[3] == ["A1-A3", "5-3/4 (5.746)", "5-51/64 (5.8)", "+3/64 (+0.054)", "off"]
+
+
+def test_what_is_asked_for_is_rounded_as_on_the_sheets_and_says_why(folder: Path) -> None:
+    """A1 stands 3-3/32 in from the left: every page and the terminal say 3-1/8, the exact figure beside."""
+    text = job_text("top", "outside").replace("distance: 3", "distance: 3-3/32")
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    _, said = run("measured", "job.yaml", "left-A1=3-3/32", "A1-A9=25-19/64")
+    assert "left-A1  3-1/8 (3.0938)" in said
+    assert "No `snap` in row A: centres stand between the tape's marks" in said
+    document = pipeline.draw_job(pipeline.solve_job(read_job(folder / "job.yaml")))
+    printed = "".join(str(shape) for page in document.pages for shape in page.shapes)
+    assert "3.0938" in printed
+    assert "3/32" not in re.sub(r"1/32 in", "", printed)
+    snapped = text.replace("3-3/32", "3-1/16").replace("gap: 2", "snap: 1/16\n        gap: 2")
+    (folder / "job.yaml").write_text(snapped, encoding="utf-8")
+    _, said = run("measured", "job.yaml", "left-A1=3-1/16", "A1-A9=25-19/64")
+    assert "left-A1  3-1/16 " in said
+    assert "No `snap`" not in said
 
 
 def test_a_metric_job_is_answered_in_millimetres(folder: Path) -> None:
@@ -234,15 +250,27 @@ def test_good_sheets_say_what_the_edges_must_read(folder: Path) -> None:
     assert "must read" not in said
 
 
-def test_what_no_edge_shows_is_said_of_good_sheets(folder: Path) -> None:
-    """From inside, no thickness given: nothing can be read from the can's edges."""
+def test_inside_without_the_metal_nothing_is_good_before_both_walls_are_read(folder: Path) -> None:
+    """The thickness comes from both walls; then the back edge is read too."""
     text = job_text("left", "inside").replace(", sheet metal: 14 ga", "")
     (folder / "job.yaml").write_text(text, encoding="utf-8")
     metal = Metal(face_plan(text))
-    readings = map(metal.read, ["A1-A9", "A1-A3", "A3-A5", "A5-A9", "A1-A6"])
+    readings = list(map(metal.read, ["A1-A9", "A1-A3", "A3-A5", "A5-A9", "A1-A6"]))
     code, said = run("measured", "job.yaml", *readings)
-    assert code == 0, said
-    assert "No distance here shows a slip toward BACK or FRONT: look that mark lies on mark" in said
+    assert (code, "Measure top-A1 and bottom-A1, put" in said) == (1, True)
+    code, said = run("measured", "job.yaml", *readings, "top-A1=2-59/64", "bottom-A1=30-59/64")
+    assert (code, "the metal is 0.0781 in thick" in said) == (1, True)
+    wanted = re.search(r"Measure (.*), put", said)
+    assert wanted is not None
+    backs = re.split(", | and ", wanted[1])
+    assert all(one.startswith("back-A") for one in backs)
+    whole = [*readings, "top-A1=2-59/64", "bottom-A1=30-59/64", *(f"{one}=1-1/2" for one in backs)]
+    code, said = run("measured", "job.yaml", *whole)
+    assert (code, "good: every reading" in said) == (0, True), said
+    off = ["top-A1=3-3/64" if one.startswith("top") else one for one in whole]
+    off = ["bottom-A1=30-51/64" if one.startswith("bottom") else one for one in off]
+    code, said = run("measured", "job.yaml", *off)
+    assert (code, "all sheets together sit 1/8 in too far toward BOTTOM on the can" in said) == (1, True)
 
 
 def test_the_face_is_told_by_its_holes_and_holes_of_two_faces_are_refused() -> None:
@@ -299,12 +327,10 @@ def test_bars_must_read_what_is_printed_beside_them(path: Path) -> None:
     ]
     worked_out = []
     for face in plan.faces:
-        bars = sheet_bars(plan, face, Speech(solved.layout.job.unit, solved.layout.job.denominator))
-        for sheet in face.sheets:
-            sides = [bars[sheet.number, "x"], bars[sheet.number, "y"]]
-            worked_out.append(
-                tuple(round(n) for one in sides for n in (one.inch_side_in, one.mm_side_in * 25.4))
-            )
+        worked_out += [
+            tuple(n for one in (bars.across, bars.upright) for n in (one.inches, one.millimetres))
+            for bars in face.bars
+        ]
     assert printed == worked_out
 
 

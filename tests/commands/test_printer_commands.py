@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import os
 import re
-import subprocess
-import sys
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from command_line import Done, run
 from pdf_reading import page_count, read_text
 
 from templates_engine import pipeline
@@ -41,12 +39,8 @@ class Office:
         self.folder, self.settings = folder, folder / "settings"
         (folder / "wide.yaml").write_text(WIDE, encoding="utf-8")
 
-    def run(self, *words: str) -> subprocess.CompletedProcess[str]:
-        env = {**os.environ, "COLUMNS": "100", "TEMPLATES_ENGINE_CONFIG": str(self.settings)}
-        command = [sys.executable, "-m", "templates_engine", *words]
-        done = subprocess.run(
-            command, cwd=self.folder, env=env, capture_output=True, text=True, encoding="utf-8", check=False
-        )
+    def run(self, *words: str) -> Done:
+        done = run(*words, cwd=self.folder, TEMPLATES_ENGINE_CONFIG=str(self.settings))
         assert "Traceback" not in done.stderr
         return done
 

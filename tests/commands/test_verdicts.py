@@ -12,10 +12,10 @@ from templates_engine.cli.reports import counted, verdict
 
 JOB = """
 job: one
-enclosure: {width: 12, height: 12, depth: 4}
+enclosure: {width: 12, height: 12, depth: 4, back gap: 0}
 faces:
   - face: left
-    rows: [{strut: 13/16, raceways: [{type: EMT, size: 1/2}]}]
+    rows: [{strut: 13/16, place: centred, raceways: [{type: EMT, size: 1/2}]}]
 """
 
 
@@ -43,12 +43,46 @@ def test_one_of_a_thing_has_no_s() -> None:
     assert [counted(number, "hole") for number in (0, 1, 2)] == ["0 holes", "1 hole", "2 holes"]
 
 
-def test_check_ends_with_the_counts_of_what_it_printed(tmp_path: Path) -> None:
+def test_check_begins_with_the_counts_of_what_it_prints(tmp_path: Path) -> None:
     (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
-    *lines, last = run("check", "job.yaml", cwd=tmp_path).stdout.splitlines()
+    first, *lines, paper = run("check", "job.yaml", "--all", cwd=tmp_path).stdout.splitlines()
+    assert paper.startswith("Paper: ")
     said = {word: sum(line.startswith(f"{word}:") for line in lines) for word in ("ok", "not checked")}
     assert sum(said.values()) == len(lines)
-    assert last == f"job.yaml: 1 hole; passes: {said['ok']} ok, {said['not checked']} not checked."
+    assert first == f"job.yaml: 1 hole; passes: {said['ok']} ok, {said['not checked']} not checked."
+
+
+def test_check_prints_what_is_ok_only_when_asked(tmp_path: Path) -> None:
+    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    whole = run("check", "job.yaml", "--all", cwd=tmp_path).stdout.splitlines()
+    short = run("check", "job.yaml", cwd=tmp_path).stdout.splitlines()
+    *told, paper = (line for line in whole if not line.startswith("ok:"))
+    assert short == [*told, "The checks that are ok are printed by --all.", paper]
+    assert len(short) < len(whole)
+
+
+def test_what_fails_comes_before_cautions_and_what_was_not_checked(tmp_path: Path) -> None:
+    second = "    rows: [{strut: 1-5/8, gap: 1/4, raceways: [{type: EMT, size: 4, count: 2}]}]\n"
+    (tmp_path / "job.yaml").write_text(f"{JOB}  - face: right\n{second}", encoding="utf-8")
+    done = run("check", "job.yaml", cwd=tmp_path)
+    first, *lines = done.stdout.splitlines()
+    assert done.returncode == 1
+    assert first.startswith("job.yaml: 3 holes; fails: ")
+    kinds = [line.split(":")[0] for line in lines[:-2]]
+    order = ["fail", "caution", "not checked"]
+    assert kinds == sorted(kinds, key=order.index)
+    assert set(kinds) == set(order)
+    assert "cures it: " in lines[0]
+    as_json = ("check", "job.yaml", "--as", "json")
+    assert run(*as_json, cwd=tmp_path).stdout == run(*as_json, "--all", cwd=tmp_path).stdout
+
+
+@pytest.mark.parametrize("command", [("holes",), ("draw", "-o", "x.pdf"), ("check",)], ids=lambda one: one[0])
+def test_what_was_taken_for_keys_left_out_is_told(tmp_path: Path, command: tuple[str, ...]) -> None:
+    (tmp_path / "job.yaml").write_text(JOB, encoding="utf-8")
+    said = run(command[0], "job.yaml", *command[1:], cwd=tmp_path).stdout
+    assert "note, left A1: the standard knockout is cut, its pilot for a knockout punch" in said
+    assert "note, left: marked from outside, as no `mark from` is written." in said
 
 
 def test_fit_names_the_way_a_row_runs(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import sysconfig
 import venv
 from pathlib import Path
 
@@ -20,9 +21,22 @@ def test_an_installed_wheel_draws_a_sample_outside_the_checkout(tmp_path: Path) 
     wheels = tmp_path / "wheels"
     _run(sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "-w", wheels, ROOT, cwd=tmp_path)
     (wheel,) = wheels.glob("*.whl")
-    venv.create(tmp_path / "clean", with_pip=True)
+    venv.create(tmp_path / "clean")
     scripts = tmp_path / "clean" / ("Scripts" if os.name == "nt" else "bin")
-    _run(scripts / "python", "-m", "pip", "install", "--quiet", wheel, cwd=tmp_path)
+    python = scripts / "python"
+    _run(
+        sys.executable,
+        "-m",
+        "pip",
+        "--python",
+        python,
+        "install",
+        "--quiet",
+        "--no-deps",
+        wheel,
+        cwd=tmp_path,
+    )
+    _lend_libraries(python, tmp_path)
     where = _run(
         scripts / "python",
         "-c",
@@ -34,6 +48,13 @@ def test_an_installed_wheel_draws_a_sample_outside_the_checkout(tmp_path: Path) 
     done = _run(scripts / "templates-engine", "draw", sample, cwd=tmp_path)
     assert f"{sample.stem}.pdf" in done.stdout
     assert (tmp_path / f"{sample.stem}.pdf").read_bytes().startswith(b"%PDF-")
+
+
+def _lend_libraries(python: Path, cwd: Path) -> None:
+    """The libraries of this environment for the clean one, but not the checkout installed in it."""
+    ask = "import sysconfig; print(sysconfig.get_path('purelib'))"
+    clean = Path(_run(python, "-c", ask, cwd=cwd).stdout.strip())
+    (clean / "lent.pth").write_text(sysconfig.get_path("purelib") + "\n", encoding="utf-8")
 
 
 def _run(*words: str | Path, cwd: Path) -> subprocess.CompletedProcess[str]:

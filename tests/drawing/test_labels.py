@@ -5,7 +5,6 @@ Sample jobs and random rows of up to 60 raceways, on the Document, whatever the 
 
 from __future__ import annotations
 
-import math
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -14,14 +13,17 @@ import pytest
 from collisions import Drawn, crossings, drawn_on, outside, said
 from eight_cases import EIGHT
 from factories import make_face, make_job, make_row
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given
 from random_jobs import jobs
+from random_runs import examples
 
 from templates_engine import pipeline
-from templates_engine.drawing import draw, face_picture
+from templates_engine.drawing import draw
 from templates_engine.drawing.shapes import Document
+from templates_engine.drawing.sheet_words import face_words
+from templates_engine.drawing.words.requests import Need
 from templates_engine.errors import CannotFit
-from templates_engine.geometry import Rect
+from templates_engine.geometry import Rect, gap_circle_rect
 from templates_engine.job import read_job, read_job_text
 from templates_engine.job.model import Job
 from templates_engine.layout import solve
@@ -47,12 +49,7 @@ def test_no_words_of_a_sample_cross_anything(sample: Path) -> None:
     assert_readable(pipeline.draw_job(solved), solved.layout, pipeline.plan_job(solved))
 
 
-@settings(
-    max_examples=25,
-    derandomize=True,
-    deadline=None,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
+@examples(25)
 @given(jobs())
 def test_no_words_of_random_rows_cross_anything(job: Job) -> None:
     try:
@@ -140,9 +137,14 @@ def test_no_name_of_a_mark_stands_in_a_knockout() -> None:
     sample = next(path for path in folder("sample_jobs").glob("3_*.yaml"))
     solved = pipeline.solve_job(read_job(sample))
     (face,) = pipeline.plan_job(solved).faces
-    _, room = face_picture(face, Speech("in"))
-    assert room.names
-    for place in room.names.values():
-        middle = ((place.left + place.right) / 2, (place.bottom + place.top) / 2)
+    words = face_words(face, Speech("in"), pipeline.plan_job(solved).view)
+    names = [
+        placed.spot.rect
+        for one in words.sheets.values()
+        for placed in one.placed
+        if placed.request.need is Need.MARK
+    ]
+    assert names
+    for place in names:
         for hole in face.layout.holes:
-            assert math.dist(middle, face.centre_of(hole)) > hole.hole_diameter_in / 2
+            assert gap_circle_rect(face.circle_of(hole), place) > 0

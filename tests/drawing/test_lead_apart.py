@@ -13,8 +13,8 @@ from templates_engine.drawing import draw_lead
 from templates_engine.drawing.shapes import Words
 from templates_engine.job import read_job_text
 from templates_engine.sheets.model import PageFormat
-from templates_engine.sheets.printers import Printer
 from templates_engine.units import to_mm
+from templates_engine.verify.printers import Printer
 
 JOB = """
 job: roll
@@ -95,12 +95,3 @@ def test_a_narrow_hole_table_names_every_raceway_in_full():
     words = [said(shape.runs) for shape in document.pages[0].shapes if isinstance(shape, Words)]
     assert words.count("1 in EMT") == 9
     assert any(word.startswith("Hole cut, and its limits: 1.375 (1.359 to 1.406)") for word in words)
-
-
-@pytest.mark.parametrize(("wide", "is_told"), [(190, True), (36, False)])
-def test_a_reduced_view_that_cannot_name_every_hole_says_so(wide, is_told):
-    one = solved(wide=wide)
-    document = draw_lead(one.layout, pipeline.plan_job(one), one.findings)
-    assert document is not None
-    words = [said(shape.runs) for shape in document.pages[0].shapes if isinstance(shape, Words)]
-    assert any("all names are on the sheets" in word for word in words) == is_told

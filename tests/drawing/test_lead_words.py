@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
-from factories import make_face, make_job, make_row
+from factories import make_face, make_job, make_raceway, make_row
 
 from templates_engine.checks import check
 from templates_engine.drawing import draw
 from templates_engine.drawing.shapes import Fraction, Words
-from templates_engine.job.model import FaceJob
+from templates_engine.job.model import CentreLine, FaceJob
 from templates_engine.layout import solve
+from templates_engine.layout.model import Note
 from templates_engine.sheets import plan
 from templates_engine.units import Speech
 
@@ -76,3 +78,42 @@ def test_a_drill_is_named_by_its_own_size() -> None:
 
 def test_half_a_millimetre_is_a_tie_as_millimetres() -> None:
     assert Speech("mm").mark(151.25 / 25.4) == "151.5"
+
+
+def test_a_row_on_a_centre_line_is_told_by_its_centres_and_one_on_strut_by_its_backs() -> None:
+    nipples = make_row("2", "1", back_line=CentreLine(2.5), strut=None, spacing=3.0)
+    front = make_row("1", name="B", back_line="auto", strut=None)
+    text = " ".join(lead_text(make_face(nipples, front)).split())
+    assert "Row A: centres of holes 2-1/2 in from the back edge: centre line given as 2-1/2 in." in text
+    assert "Row B: backs of raceways 4-5/8 in (4.5985) from the back edge: clear of row A" in text
+
+
+def test_notes_of_what_moved_a_hole_stand_in_bold_on_the_faces_they_are_about() -> None:
+    layout = solve(make_job(make_face(make_row("1", "2")), make_face(make_row("1", name="B"), face="bottom")))
+    notes = (Note("A2 moved off the seam.", ("A2",)), Note("Every gap is the shop's."))
+    noted = replace(layout, notes=notes)
+    document = draw(noted, plan(noted), check(noted))
+    for face, wanted in (("top", {note.words for note in notes}), ("bottom", {notes[1].words})):
+        page = next(page for page in document.pages if page.bookmark == f"{face}: lead page")
+        bold = [shape for shape in page.shapes if isinstance(shape, Words) and shape.bold]
+        told = {_plain(one): one.at.y for one in bold if _plain(one) in {note.words for note in notes}}
+        table = next(one.at.y for one in bold if _plain(one).startswith("Holes ("))
+        assert told.keys() == wanted
+        assert min(told.values()) > table
+
+
+def test_the_card_outline_is_on_the_page_that_the_steps_name() -> None:
+    layout = solve(make_job(make_face(make_row("1", "2"))))
+    many = replace(layout, notes=tuple(Note(f"Note {number}: " + "word " * 40) for number in range(60)))
+    for one in (layout, many):
+        pages = [page for page in draw(one, plan(one), check(one)).pages if "lead" in page.bookmark]
+        words = [[_plain(part) for part in page.shapes if isinstance(part, Words)] for page in pages]
+        texts = [" ".join(part for part in page if not re.fullmatch(r"\d\.", part)) for page in words]
+        (outline,) = [number for number, text in enumerate(texts, 1) if "Lay a bank or ID card here" in text]
+        assert any(f"card outline on lead page {outline}" in text for text in texts)
+
+
+def test_bonding_bushings_stand_out_in_the_table_of_holes() -> None:
+    raceways = (make_raceway("1", "A1"), make_raceway("2", "A2", bushing="bonding"))
+    assert "BONDING" in lead_text(make_face(make_row(*raceways))).split("\n")
+    assert "bushing" not in lead_text(make_face(make_row("1", "2"))).split("\n")

@@ -9,8 +9,8 @@ from templates_engine.job import read_job_text
 
 SOUND = """\
 job: Pump station
-units: in
 enclosure:
+  back gap: 0
   width: 20 in
   height: 36 in
   depth: 5-3/4 in
@@ -27,7 +27,7 @@ faces:
   - face: left
     rows:
       - strut: 13/16 in
-        gap: 1 in
+        place: centred
         raceways:
           - {id: L1, type: RMC, size: 1}
 """

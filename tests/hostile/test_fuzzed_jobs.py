@@ -9,8 +9,9 @@ from typing import Any
 import pytest
 import yaml
 from hostile_texts import SOUND
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job import json_schema, read_job_text, yaml_text
@@ -19,7 +20,8 @@ from templates_engine.job.model import Job
 LONGER = (
     SOUND
     + """\
-          - {id: L2, type: LFMC, size: fit, conductors: [{count: 3, size: 4/0, insulation: XHHW}], nipple: no}
+          - {id: L2, type: LFMC, size: fit, gap before: 1, nipple: no,
+             conductors: [{count: 3, size: 4/0, insulation: XHHW}]}
       - back line: auto
         strut: [13/16 in, 1-5/8 in]
         gap: fittings
@@ -75,7 +77,6 @@ def every_key(schema: dict[str, Any]) -> list[str]:
     return sorted({key for table in tables for key in table["properties"]})
 
 
-UNHURRIED = settings(deadline=None)  # the first example of each kind loads tables and units
 KEYS = every_key(json_schema())
 SCALARS = st.one_of(
     st.sampled_from(
@@ -111,13 +112,11 @@ def test_the_longer_job_is_sound() -> None:
     assert len(read_job_text(LONGER, "job.yaml").faces[1].rows) == 2
 
 
-@UNHURRIED
 @given(st.text())
 def test_any_text(text: str) -> None:
     assert_job_or_problems(text)
 
 
-@UNHURRIED
 @given(
     st.lists(st.sampled_from(list("ab:-[]{},#&*!|>'\"%@`?<\n\n  \t\\x0/½\u00a0")), max_size=60).map("".join)
 )
@@ -125,7 +124,7 @@ def test_any_text_of_signs_that_mean_something(text: str) -> None:
     assert_job_or_problems(text)
 
 
-@settings(max_examples=200, deadline=None)
+@examples(200)
 @given(st.data())
 def test_a_sound_job_with_characters_changed(data: st.DataObject) -> None:
     text = LONGER
@@ -140,7 +139,7 @@ def test_a_sound_job_with_characters_changed(data: st.DataObject) -> None:
     assert_job_or_problems(text)
 
 
-@settings(max_examples=300, deadline=None)
+@examples(300)
 @given(st.data())
 def test_a_sound_job_with_values_changed(data: st.DataObject) -> None:
     job = yaml.load(LONGER, Loader=yaml.BaseLoader)
@@ -160,14 +159,13 @@ def test_a_sound_job_with_values_changed(data: st.DataObject) -> None:
     assert_job_or_problems(yaml.safe_dump(job, allow_unicode=True))
 
 
-@UNHURRIED
 @given(VALUES)
 def test_any_values(value: Any) -> None:
     assert_job_or_problems(yaml.safe_dump(value, allow_unicode=True))
 
 
 @pytest.mark.parametrize("key", KEYS)
-@settings(max_examples=5, deadline=None)
+@examples(5)
 @given(value=VALUES)
 def test_any_value_under_every_key_of_every_table(key: str, value: Any) -> None:
     wrapped = {
@@ -182,7 +180,7 @@ def test_any_value_under_every_key_of_every_table(key: str, value: Any) -> None:
     assert_job_or_problems(yaml.safe_dump({"faces": [{"face": "top", "rows": [row]}]}, allow_unicode=True))
 
 
-@settings(max_examples=50, deadline=None)
+@examples(50)
 @given(st.data())
 def test_both_parsers_read_the_same(data: st.DataObject) -> None:
     if not hasattr(yaml, "CSafeLoader"):

@@ -10,8 +10,9 @@ from pathlib import Path
 import pytest
 import yaml
 from hostile_texts import SOUND
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 
 from templates_engine.errors import JobProblems
 from templates_engine.job.read_shop import read_shop_text
@@ -86,7 +87,7 @@ VALUES = st.recursive(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@examples(200)
 @given(st.dictionaries(WORDS, VALUES, max_size=5))
 def test_any_keys_and_values_are_read_or_refused_in_words(content: dict[str, object]) -> None:
     try:

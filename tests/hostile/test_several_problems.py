@@ -87,9 +87,9 @@ def test_cross_checks_still_run_beside_a_broken_raceway() -> None:
 
 
 def test_unknown_unit_leaves_bare_numbers_alone_and_checks_the_rest() -> None:
-    text = SOUND.replace("units: in", "units: cm").replace("depth: 5-3/4 in", "depth: 99999")
+    text = spoilt(1, "job: x\nunits: cm").replace("depth: 5-3/4 in", "depth: 99999")
     assert [problem.key for problem in problems_of(text)] == ["units"]
-    text = SOUND.replace("units: in", "units: cm").replace("depth: 5-3/4 in", "depth: 101 ft")
+    text = spoilt(1, "job: x\nunits: cm").replace("depth: 5-3/4 in", "depth: 101 ft")
     assert [problem.key for problem in problems_of(text)] == ["units", "enclosure.depth"]
 
 

@@ -112,7 +112,7 @@ print:
 
 
 # The least job there can be.
-ONE_ROW = "[{strut: 1, raceways: [{type: EMT, size: 1}]}]"
+ONE_ROW = "[{back line: 1, place: centred, raceways: [{type: EMT, size: 1}]}]"
 LEAST = f"{{job: x, enclosure: {{width: 20, height: 36, depth: 6}}, faces: [{{face: top, rows: {ONE_ROW}}}]}}"
 
 
@@ -167,8 +167,8 @@ def test_lips_by_the_words_of_the_face(job: Job) -> None:
 def test_keep_outs(top: FaceJob) -> None:
     seam, strip, hole = top.keep_outs
     assert seam == KeepOut("seam", seam.place, 4, 5, 0, 1, None, 0.125)
-    assert strip == KeepOut("keep-out 2", strip.place, 9, 10, 0, 5.75, None, 0)
-    assert hole == KeepOut("keep-out 3", hole.place, 11.5, 12.5, 1.5, 2.5, 1, 0)
+    assert strip == KeepOut("keep-out 2", strip.place, 9, 10, 0, 5.75, None, None)
+    assert hole == KeepOut("keep-out 3", hole.place, 11.5, 12.5, 1.5, 2.5, 1, None)
     assert (hole.place.line, hole.place.key) == (28, "faces[1].keep out[3]")
 
 
@@ -274,7 +274,7 @@ def test_sheets_that_butt_overlap_less(joints: str, overlap_in: float) -> None:
     """Enough to cut along: nothing of it is left once both are trimmed."""
     job = read_job_text(f"{LEAST[:-1]}, print: {{{joints}}}}}" if joints else LEAST, "x")
     assert job.printing.overlap_in == overlap_in
-    assert job.printing.extra_sheets == 0
+    assert job.printing.extra_sheets is None
 
 
 # --- defaults -----------------------------------------------------------------------------------------------
@@ -330,8 +330,8 @@ def test_least_job() -> None:
 
 
 def test_bare_numbers_are_millimetres_where_the_file_says_so() -> None:
-    can = "units: mm, enclosure: {width: 508, height: 36 in, depth: 152.4, sheet metal: 1.5}"
-    row = "[{strut: 41, gap: 25.4, raceways: [{type: EMT, size: 1, count: 2}]}]"
+    can = "units: mm, enclosure: {width: 508, height: 36 in, depth: 152.4, back gap: 6.35, sheet metal: 1.5}"
+    row = "[{strut: 41, gap: 25.4, place: centred, raceways: [{type: EMT, size: 1, count: 2}]}]"
     job = read_job_text(f"{{job: x, {can}, faces: [{{face: top, rows: {row}}}]}}", "x")
     assert (job.unit, job.enclosure.height_in) == ("mm", 36)
     assert math.isclose(job.enclosure.width_in, 20)
@@ -347,12 +347,19 @@ def test_bare_numbers_are_millimetres_where_the_file_says_so() -> None:
 @pytest.mark.parametrize(
     ("row", "gap"),
     [
-        ("{strut: 1, raceways: [{type: EMT, size: 1}]}", 0),
-        ("{strut: 1, raceways: [{type: EMT, size: 1, count: 1}]}", 0),
-        ("{strut: 1, raceways: [{type: EMT, size: 1}, {type: EMT, size: 1, gap before: 1}]}", 0),
-        ("{strut: 1, place: {spread: {from: 1, to: 9}}, raceways: [{type: EMT, size: 1, count: 2}]}", 0),
-        ("{strut: 1, gap: 0, raceways: [{type: EMT, size: 1, count: 2}]}", 0),
-        ("{strut: 1, gap: Fittings, raceways: [{type: EMT, size: 1, count: 2}]}", "fittings"),
+        ("{back line: 1, place: centred, raceways: [{type: EMT, size: 1}]}", 0),
+        ("{back line: 1, place: centred, raceways: [{type: EMT, size: 1, count: 1}]}", 0),
+        (
+            "{back line: 1, place: centred, raceways: [{type: EMT, size: 1}, "
+            "{type: EMT, size: 1, gap before: 1}]}",
+            0,
+        ),
+        ("{back line: 1, place: {spread: {from: 1, to: 9}}, raceways: [{type: EMT, size: 1, count: 2}]}", 0),
+        ("{back line: 1, place: centred, gap: 0, raceways: [{type: EMT, size: 1, count: 2}]}", 0),
+        (
+            "{back line: 1, place: centred, gap: Fittings, raceways: [{type: EMT, size: 1, count: 2}]}",
+            "fittings",
+        ),
     ],
 )
 def test_gap_where_it_may_be_left_out(row: str, gap: float | str) -> None:
@@ -371,12 +378,12 @@ def test_gap_where_it_may_be_left_out(row: str, gap: float | str) -> None:
     ],
 )
 def test_placings_on_top(place: str, placing: Placing) -> None:
-    assert row_of(f"{{strut: 1, place: {place}, raceways: [{{type: EMT, size: 1}}]}}").placing == placing
+    assert row_of(f"{{back line: 1, place: {place}, raceways: [{{type: EMT, size: 1}}]}}").placing == placing
 
 
 @pytest.mark.parametrize(("edge", "said"), [("top", "start"), ("bottom", "end")])
 def test_placings_on_a_side(edge: str, said: str) -> None:
-    row = ONE_ROW.replace("strut: 1", f"strut: 1, place: {{from: {edge}, to: centre, distance: 30}}")
+    row = ONE_ROW.replace("centred", f"{{from: {edge}, to: centre, distance: 30}}")
     face = read_job_text(LEAST.replace(ONE_ROW, row).replace("face: top", "face: right"), "x").faces[0]
     assert face.rows[0].placing == FromEdge("start" if said == "start" else "end", "centre", 30)
 
@@ -429,17 +436,17 @@ def test_wire_sizes_by_name(written: str, size: str) -> None:
     ],
 )
 def test_size_may_fit_conductors_or_circuits_alone(load: str) -> None:
-    row = f"{{strut: 1, raceways: [{{type: EMT, size: fit, {load}}}]}}"
+    row = f"{{back line: 1, place: centred, raceways: [{{type: EMT, size: fit, {load}}}]}}"
     assert row_of(row).raceways[0].size is None
 
 
 def test_counted_ids_may_be_eight_characters_long() -> None:
-    row = "{strut: 1, gap: 1, raceways: [{id: A9999998, type: EMT, size: 1, count: 2}]}"
+    row = "{back line: 1, place: centred, gap: 1, raceways: [{id: A9999998, type: EMT, size: 1, count: 2}]}"
     assert [raceway.id for raceway in row_of(row).raceways] == ["A9999998", "A9999999"]
 
 
 def test_first_support_may_be_at_the_enclosure() -> None:
-    row = "{strut: 1, raceways: [{type: EMT, size: 1, first support: 0}]}"
+    row = "{back line: 1, place: centred, raceways: [{type: EMT, size: 1, first support: 0}]}"
     assert row_of(row).raceways[0].first_support_in == 0
 
 
@@ -468,14 +475,19 @@ def test_texts_and_values_may_be_as_long_as_their_limit() -> None:
 @pytest.mark.parametrize("word", ["yes", "Yes", "true", "TRUE"])
 def test_yes(word: str) -> None:
     assert (
-        row_of(f"{{strut: 1, raceways: [{{type: EMT, size: 1, nipple: {word}}}]}}").raceways[0].nipple is True
+        row_of(f"{{back line: 1, place: centred, raceways: [{{type: EMT, size: 1, nipple: {word}}}]}}")
+        .raceways[0]
+        .nipple
+        is True
     )
 
 
 @pytest.mark.parametrize("word", ["no", "No", "false", '"no"'])
 def test_no(word: str) -> None:
     assert (
-        row_of(f"{{strut: 1, raceways: [{{type: EMT, size: 1, nipple: {word}}}]}}").raceways[0].nipple
+        row_of(f"{{back line: 1, place: centred, raceways: [{{type: EMT, size: 1, nipple: {word}}}]}}")
+        .raceways[0]
+        .nipple
         is False
     )
 

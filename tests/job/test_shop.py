@@ -47,11 +47,12 @@ printer: office
 
 JOB = """\
 job: x
-enclosure: {width: 30, height: 30, depth: 8}
+enclosure: {width: 30, height: 30, depth: 8, back gap: 0}
 faces:
   - face: top
     rows:
       - strut: 1-5/8
+        place: centred
         raceways: [{type: EMT, size: 2}, {type: EMT, size: 1}]
 """
 
@@ -173,7 +174,7 @@ def test_what_the_job_names_goes_before_the_shops() -> None:
 
 
 def test_a_spread_row_stays_as_open_as_it_was() -> None:
-    text = JOB.replace("strut: 1-5/8", "strut: 1-5/8\n        place: {spread: {from: 2, to: 28}}")
+    text = JOB.replace("centred", "{spread: {from: 2, to: 28}}")
     (row,) = job_with(SHOP, text).faces[0].rows
     assert (row.gap, row.gap_from_shop) == (0.0, False)
 

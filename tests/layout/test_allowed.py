@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 from factories import make_keep_out
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 
 from templates_engine.geometry import Circle, Interval, Point, Rect, gap_between_circles, gap_circle_rect
 from templates_engine.job.model import KeepOut
@@ -74,7 +75,7 @@ def keep_outs(draw: st.DrawFn) -> KeepOut:
     return make_keep_out((u, u + draw(lengths)), (v, v + draw(lengths)), clear=clear)
 
 
-@settings(max_examples=300, deadline=None)
+@examples(300)
 @given(keep_outs(), st.floats(0, 8), lengths, st.floats(-0.5, 1.5))
 def test_forbidden_exactly_where_the_plane_says_too_near(
     keep_out: KeepOut, v: float, radius: float, share: float
@@ -94,7 +95,7 @@ def test_forbidden_exactly_where_the_plane_says_too_near(
         assert clearance(u, v, radius, keep_out) >= -1e-8
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(keep_outs(), st.floats(0, 8), lengths, st.integers(-64, 64).map(lambda k: k / 8))
 def test_moving_a_keep_out_moves_what_it_forbids(
     keep_out: KeepOut, v: float, radius: float, by: float

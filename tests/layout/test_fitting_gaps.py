@@ -8,8 +8,9 @@ from itertools import pairwise
 
 import pytest
 from factories import from_edge, make_enclosure, make_face, make_job, make_raceway, make_row, spread
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from random_runs import examples
 
 from templates_engine.checks import check
 from templates_engine.errors import CannotFit
@@ -189,8 +190,17 @@ def test_a_spread_row_keeps_its_fittings_inside_the_limits() -> None:
 # --- a row in front of another ------------------------------------------------------------------------------
 
 
-def two_rows(front_strut: float | None = None, **front: object) -> tuple[PlacedRow, ...]:
-    back = make_row(make_raceway("2", "A1", type="RMC"), gap=1.0, placing=from_edge(10.0))
+def two_rows(
+    front_strut: float | None = None, back_strut: float | None = 1.625, **front: object
+) -> tuple[PlacedRow, ...]:
+    line = "strut" if back_strut else 1.625
+    back = make_row(
+        make_raceway("2", "A1", type="RMC"),
+        gap=1.0,
+        strut=back_strut,
+        back_line=line,
+        placing=from_edge(10.0),
+    )
     row = make_row(
         make_raceway("2", "B1", type="RMC", **front),  # type: ignore[arg-type]
         name="B",
@@ -203,15 +213,21 @@ def two_rows(front_strut: float | None = None, **front: object) -> tuple[PlacedR
 
 
 def test_a_row_in_front_stands_as_far_off_as_fittings_straight_in_front_need() -> None:
-    back, front = two_rows()
+    back, front = two_rows(back_strut=None)
     apart = front.holes[0].v_in - back.holes[0].v_in
     assert apart == pytest.approx(across("locknut", "2") + CLEAR_IN)
-    assert "for the locknuts of A1 and B1 inside" in front.back_line_words
+    assert "for the locknuts of A1 and B1 inside" in front.line.words
 
 
-def test_deeper_strut_of_its_own_serves_as_it_is() -> None:
-    back, front = two_rows(front_strut=1.625)
-    assert front.back_line_in == pytest.approx(back.back_line_in + 2.375 + 1.625)
+def test_straps_of_both_rows_ask_for_more_than_their_fittings() -> None:
+    back, front = two_rows()
+    assert front.holes[0].v_in - back.holes[0].v_in == pytest.approx(2.375 + 1.125)
+    assert front.line.words.endswith("for straps")
+
+
+def test_strut_of_its_own_stands_on_strut() -> None:
+    _, front = two_rows(front_strut=1.625)
+    assert front.back_line_in == 4.875 + 1.625
 
 
 def test_rows_placed_so_have_fittings_that_do_not_collide() -> None:
@@ -442,7 +458,7 @@ def shops(draw: st.DrawFn) -> Shop:
     return Shop("s", tuple(made.values()))
 
 
-@settings(max_examples=150, deadline=None)
+@examples(150)
 @given(rows(), shops(), st.booleans(), st.sampled_from([9.0, 12.0, 16.0]))
 def test_a_row_placed_by_its_fittings_passes_their_checks(
     row: Row, shop: Shop, wet: bool, depth: float
@@ -452,7 +468,7 @@ def test_a_row_placed_by_its_fittings_passes_their_checks(
     assert cautions(check(solve(job))) == []
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(rows())
 def test_a_hair_closer_and_a_check_speaks_unless_the_clearance_governs(row: Row) -> None:
     """Gaps are the least there are: with each pair closer by the clearance and a hair, a check cautions."""

@@ -16,7 +16,8 @@ from factories import (
     make_size,
     spread,
 )
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
+from random_runs import examples
 from test_random_rows import faces
 
 from templates_engine.errors import CannotFit
@@ -176,19 +177,19 @@ def test_snap_is_left_out() -> None:
 
 
 def test_two_rows_where_the_face_is_deep_enough() -> None:
-    job = make_job(make_face(make_row(*SEVEN), depth=8.0))
+    job = make_job(make_face(make_row(*SEVEN), depth=9.0))
     (two,) = [one for one in offered(job) if "row of their own" in one.words]
     assert two.words == "put A5 to A7 in a row of their own in front (back line: auto)"
     back, front = solve(two.job).faces[0].rows
     assert [hole.id for hole in back.holes] == ["A1", "A2", "A3", "A4"]
     assert [hole.id for hole in front.holes] == ["A5", "A6", "A7"]
     assert front.row.name == "B"
-    assert front.back_line_in == 1.625 + 2.197 + 1.625
+    assert front.back_line_in == 4.875 + 1.625
 
 
 def test_no_second_row_where_it_would_run_off_the_front() -> None:
-    # The front row's knockouts would reach 1.625 + 2.197 + 1.625 + 1.0985 + 1.2345 = 7.78.
-    for depth, fits in ((7.75, False), (7.8, True)):
+    # In front, on 4-7/8 in of strut, knockouts would reach 4.875 + 1.625 + 1.0985 + 1.2345 = 8.833.
+    for depth, fits in ((8.8, False), (8.85, True)):
         told = words(make_job(make_face(make_row(*SEVEN), depth=depth)))
         assert any("front" in one for one in told) == fits
 
@@ -239,7 +240,7 @@ def test_nearest_step_inside() -> None:
     assert nearest_step([], 1.0, 1.0) is None
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@examples(60)
 @given(faces())
 def test_every_remedy_offered_solves(face: FaceJob) -> None:
     job = make_job(face, enclosure=make_enclosure(width=face.width_in))

@@ -7,18 +7,19 @@ from itertools import pairwise
 
 import pytest
 from brute import AS_GOOD, best_total
-from hypothesis import HealthCheck, example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
+from random_runs import examples
 
 from templates_engine.geometry import Interval
 from templates_engine.layout.allowed import without
 from templates_engine.layout.row_solver import (
     Line,
     least_departure,
-    least_shortfall,
     packed_high,
     packed_low,
 )
+from templates_engine.layout.shortfall import least_shortfall
 
 NEAR = 1e-6
 
@@ -27,9 +28,23 @@ def everywhere(low: float, high: float, count: int) -> tuple[tuple[Interval, ...
     return ((Interval(low, high),),) * count
 
 
+def mirrored(line: Line) -> Line:
+    """The same line seen from its other end: every number negated, the order turned round."""
+    return Line(
+        tuple(-want for want in reversed(line.wants)),
+        tuple(reversed(line.distances)),
+        tuple(
+            tuple(Interval(-high, -low) for low, high in reversed(stretches))
+            for stretches in reversed(line.allowed)
+        ),
+        -line.highest,
+        -line.lowest,
+    )
+
+
 def highest(line: Line) -> tuple[float, ...] | None:
     """The best places with ties going high: those of the mirrored line, mirrored back."""
-    places = least_departure(line.mirrored())
+    places = least_departure(mirrored(line))
     return None if places is None else tuple(-place for place in reversed(places))
 
 
@@ -150,7 +165,7 @@ def lines(draw: st.DrawFn, step: float = 0.25, most: int = 5) -> Line:
     return Line(wants, distances, tuple(allowed), low, high)
 
 
-WIDE = settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+WIDE = examples(150)
 
 
 @WIDE

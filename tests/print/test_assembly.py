@@ -68,16 +68,8 @@ def by_poppler(path: Path, page: int) -> np.ndarray:
     return np.frombuffer(data, np.uint8, width * height, header.end()).reshape(height, width)
 
 
-ENGINES = [
-    by_pdfium,
-    pytest.param(
-        by_poppler,
-        marks=pytest.mark.skipif(
-            shutil.which("pdftoppm") is None, reason="poppler's pdftoppm is not installed"
-        ),
-    ),
-]
 Engine = Callable[[Path, int], np.ndarray]
+ENGINES: list[Engine] = [by_pdfium, *([by_poppler] if shutil.which("pdftoppm") else [])]
 
 
 def only(document: Document, layers: tuple[Layer, ...]) -> Document:
@@ -92,9 +84,8 @@ def only(document: Document, layers: tuple[Layer, ...]) -> Document:
     return replace(document, pictures=tuple(map(kept, document.pictures)), pages=pages)
 
 
-@pytest.mark.parametrize("engine", ENGINES)
 @pytest.mark.parametrize("name", ["1", "3", "4", "deep", "butt"])
-def test_taped_sheets_show_the_holes_of_the_whole_face(name: str, engine: Engine, tmp_path: Path) -> None:
+def test_taped_sheets_show_the_holes_of_the_whole_face(name: str, tmp_path: Path) -> None:
     job = job_called(name)
     layout = pipeline.solve_job(job).layout
     tiled, whole = plan(layout), plan(replace(layout, job=on_one_sheet(job)))
@@ -111,14 +102,15 @@ def test_taped_sheets_show_the_holes_of_the_whole_face(name: str, engine: Engine
     sheets, single = taped(tmp_path / "tiled.pdf", word), taped(tmp_path / "whole.pdf", word)
     size = face.plane.width_in, face.plane.depth_in
 
-    holes = ink(tmp_path / "whole-holes.pdf", single, size, engine)
-    assert holes.sum() > 1000 * len(face.layout.holes)
-    printed = ink(tmp_path / "tiled.pdf", sheets, size, engine)
-    missing = holes & ~spread(printed)
-    assert not missing.any(), f"{missing.sum()} dots of the whole face are not on the taped sheets"
-    taped_holes = ink(tmp_path / "tiled-holes.pdf", sheets, size, engine)
-    extra = taped_holes & ~spread(holes)
-    assert not extra.any(), f"{extra.sum()} dots on the taped sheets belong to no hole"
+    for engine in ENGINES if face.bands > 1 else ENGINES[:1]:
+        holes = ink(tmp_path / "whole-holes.pdf", single, size, engine)
+        assert holes.sum() > 1000 * len(face.layout.holes)
+        printed = ink(tmp_path / "tiled.pdf", sheets, size, engine)
+        missing = holes & ~spread(printed)
+        assert not missing.any(), f"{missing.sum()} dots of the whole face are not on the taped sheets"
+        taped_holes = ink(tmp_path / "tiled-holes.pdf", sheets, size, engine)
+        extra = taped_holes & ~spread(holes)
+        assert not extra.any(), f"{extra.sum()} dots on the taped sheets belong to no hole"
 
 
 def on_one_sheet(job: Job) -> Job:

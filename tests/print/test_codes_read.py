@@ -23,7 +23,7 @@ revision: "revision twelve b 2"
 enclosure: {mark: "MDP-1 north wing service entrance", kind: cabinet, width: 30, height: 17, depth: 7}
 faces:
   - {face: bottom, mark from: inside,
-     rows: [{back line: 1, gap: 1, raceways: [{type: EMT, size: 2, count: 3}]}]}
+     rows: [{back line: 1, gap: 1, place: centred, raceways: [{type: EMT, size: 2, count: 3}]}]}
 print: {paper: letter, orientation: portrait, margins: {left: 1, right: 1, top: 1/4, bottom: 1/4}}
 """
 

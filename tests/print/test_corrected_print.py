@@ -19,18 +19,18 @@ from templates_engine.drawing.shapes import Document, Page
 from templates_engine.errors import CannotFit
 from templates_engine.job import read_job_text
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.sheets.measured import Verdict, judge
-from templates_engine.sheets.printer_readings import (
+from templates_engine.units import Speech
+from templates_engine.user_folder import OVERRIDE
+from templates_engine.verify.diagnosis import Verdict, diagnose
+from templates_engine.verify.printer_readings import (
     error_of,
 )
-from templates_engine.sheets.printer_store import add_printer
-from templates_engine.sheets.printers import (
+from templates_engine.verify.printer_store import add_printer
+from templates_engine.verify.printers import (
     Printer,
     measuring_page,
 )
-from templates_engine.sheets.readings import read_taken
-from templates_engine.units import Speech
-from templates_engine.user_folder import OVERRIDE
+from templates_engine.verify.readings import readings_of
 from templates_engine.writers.pdf import write_pdf
 
 ACROSS, DOWN = 0.993, 1.004
@@ -186,10 +186,10 @@ def test_without_it_the_readings_say_so_and_give_nearly_the_true_correction(
     for first, second in combinations(found, 2):
         read = round(math.dist(found[first], found[second]) * 32) / 32
         texts.append(f"{first}-{second}={read}")
-    judged = judge(plan.faces[0], read_taken(tuple(texts), plan.faces[0], Speech("in")))
-    assert judged.verdict is Verdict.REPRINT
-    assert judged.scale_x == pytest.approx(true - 1, abs=0.0005)
-    assert judged.scale_y is None
+    diagnosis = diagnose(plan.faces[0], readings_of(tuple(texts), plan.faces[0], Speech("in")))
+    assert diagnosis.verdict is Verdict.REPRINT
+    assert diagnosis.scale_x == pytest.approx(true - 1, abs=0.0005)
+    assert diagnosis.scale_y is None
 
 
 def test_the_printers_margins_count_where_the_job_names_none() -> None:

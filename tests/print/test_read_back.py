@@ -8,6 +8,8 @@ import math
 import re
 import subprocess
 import sys
+from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -18,7 +20,7 @@ from taped import on_paper, printed_sheets, taped
 
 from templates_engine import pipeline
 from templates_engine.job import read_job, read_job_text
-from templates_engine.layout.model import FaceLayout
+from templates_engine.layout.model import FaceLayout, Layout
 from templates_engine.resources import folder
 
 SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
@@ -27,12 +29,30 @@ RASTER_IN = 0.005
 DPI = 300
 MOST_PIXELS = 32_000
 
+PrintedSample = Callable[[Path], tuple[Path, Layout]]
 CASES = [(face, side) for face in ("top", "bottom", "left", "right") for side in ("outside", "inside")]
 
 
 def solved_case(face: str, side: str) -> pipeline.Solved:
     start = "top" if face in ("left", "right") else "left"
     return pipeline.solve_job(read_job_text(EIGHT.format(face=face, side=side, start=start), "eight.yaml"))
+
+
+@pytest.fixture(scope="module")
+def printed_sample(tmp_path_factory: pytest.TempPathFactory) -> PrintedSample:
+    """Draws a sample once for all that read it; skips where it shows a failing layout."""
+
+    @cache
+    def printed(sample: Path) -> tuple[Path, Layout] | None:
+        solved = pipeline.solve_job(read_job(sample))
+        if solved.fails:
+            return None
+        return drawn(tmp_path_factory.mktemp(sample.stem), solved), solved.layout
+
+    def asked(sample: Path) -> tuple[Path, Layout]:
+        return printed(sample) or pytest.skip("this sample shows a failing layout; it is not drawn")
+
+    return asked
 
 
 def drawn(tmp_path: Path, solved: pipeline.Solved) -> Path:
@@ -98,12 +118,9 @@ def _heavy_stroke_through(sheets, quarter: tuple[float, float]) -> bool:
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
-def test_sample_jobs_read_back_as_laid_out(sample: Path, tmp_path: Path) -> None:
-    solved = pipeline.solve_job(read_job(sample))
-    if solved.fails:
-        pytest.skip("this sample shows a failing layout; it is not drawn")
-    path = drawn(tmp_path, solved)
-    for face in solved.layout.faces:
+def test_sample_jobs_read_back_as_laid_out(sample: Path, printed_sample: PrintedSample) -> None:
+    path, layout = printed_sample(sample)
+    for face in layout.faces:
         assert_face_as_laid_out(path, face)
 
 
@@ -129,13 +146,10 @@ def test_words_on_the_sheet_say_which_edge_is_where(face: str, side: str, tmp_pa
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
-def test_rasters_show_the_circles_where_the_vectors_do(sample: Path, tmp_path: Path) -> None:
-    solved = pipeline.solve_job(read_job(sample))
-    if solved.fails:
-        pytest.skip("this sample shows a failing layout; it is not drawn")
-    path = drawn(tmp_path, solved)
+def test_rasters_show_the_circles_where_the_vectors_do(sample: Path, printed_sample: PrintedSample) -> None:
+    path, layout = printed_sample(sample)
     seen: set[str] = set()
-    for face in solved.layout.faces:
+    for face in layout.faces:
         sheets = taped(path, face.job.face.value)
         for sheet in sheets.sheets:
             pixels, per_x, per_y = raster(path, sheet.page, raster_dpi(path, sheet.page))
@@ -189,12 +203,9 @@ def _fitted_circle(
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
-def test_the_bars_read_what_is_printed_beside_them(sample: Path, tmp_path: Path) -> None:
-    solved = pipeline.solve_job(read_job(sample))
-    if solved.fails:
-        pytest.skip("this sample shows a failing layout; it is not drawn")
-    path = drawn(tmp_path, solved)
-    for face in solved.layout.faces:
+def test_the_bars_read_what_is_printed_beside_them(sample: Path, printed_sample: PrintedSample) -> None:
+    path, layout = printed_sample(sample)
+    for face in layout.faces:
         for sheet in printed_sheets(path, face.job.face.value):
             said = next(w for w in sheet.words if w.startswith("Measure here first"))
             across, down = re.findall(r"(\d+) in and (\d+) mm", said)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
+from typing import Literal
 
 import pytest
 from reference_data import published
@@ -84,6 +86,31 @@ def test_equipment_ground_between_rows_takes_the_larger() -> None:
     assert code_tables.equipment_ground(200).size == "6"
     with pytest.raises(NotListed):
         code_tables.equipment_ground(6001)
+
+
+def test_equipment_ground_ratings_as_published() -> None:
+    """NEC 2023 Table 250.122: a rating holds to its last ampere, and one ampere more takes the next row."""
+    rows = published("nec_250_122")
+    for row, next_row in pairwise(rows):
+        rating = int(row["overcurrent_device_A"])
+        for amperes, holds in ((rating - 1, row), (rating, row), (rating + 1, next_row)):
+            assert code_tables.equipment_ground(amperes, "Cu").size == holds["copper"], amperes
+            assert code_tables.equipment_ground(amperes, "Al").size == holds["aluminium"], amperes
+
+
+@pytest.mark.parametrize(
+    "row",
+    published("nec_250_122_two_metals"),
+    ids=lambda row: f"{row['ocpd_not_exceeding_amperes']} {row['egc_metal']}",
+)
+def test_equipment_ground_as_three_copies_have_it(row: dict[str, str]) -> None:
+    """Two copies agree in every cell; the third, of 2014, differs in aluminium from 5000 A up."""
+    metal: Literal["Cu", "Al"] = "Cu" if row["egc_metal"] == "Cu" else "Al"
+    amperes = int(row["ocpd_not_exceeding_amperes"])
+    copies = [row["copy_1 (states NEC 2023)"], row["copy_2 (edition not stated)"]]
+    if amperes < 5000 or metal == "Cu":
+        copies.append(row["copy_3 (states NEC 2014)"])
+    assert {code_tables.equipment_ground(amperes, metal).size} == set(copies)
 
 
 DISPUTED = {("250", 2): 9.0, ("250", 3): 10.0}

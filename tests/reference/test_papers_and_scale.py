@@ -37,7 +37,9 @@ WITHIN_PT = 0.001
 JOB = """
 job: papers
 enclosure: {{mark: P-1, kind: cabinet, width: 20, height: 17, depth: 7}}
-faces: [{{face: top, rows: [{{back line: 2, gap: 1, raceways: [{{type: EMT, size: 1, count: 3}}]}}]}}]
+faces:
+  - face: top
+    rows: [{{back line: 2, gap: 1, place: centred, raceways: [{{type: EMT, size: 1, count: 3}}]}}]
 print: {{paper: {paper}}}
 """
 

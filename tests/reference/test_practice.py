@@ -21,6 +21,7 @@ faces:
     rows:
       - strut: {strut}
         gap: 1-1/8 in
+        place: centred
         raceways:
           - {{id: A1, type: EMT, size: 1/2}}
           - {{id: A2, type: RMC, size: 4}}

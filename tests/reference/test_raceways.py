@@ -13,7 +13,7 @@ from fluids.piping import nearest_pipe
 from reference_data import published
 
 from templates_engine.trade.raceway_areas import internal
-from templates_engine.trade.raceways import TYPES, look_up, sizes
+from templates_engine.trade.raceways import METRIC, TYPES, look_up, sizes
 
 INCH_M = 0.0254
 IRON_PIPE = ("RMC", "aluminium RMC", "PVC 40", "PVC 80")
@@ -25,6 +25,15 @@ def test_outside_diameter_as_published(row: dict[str, str]) -> None:
     assert size.outside_diameter_in == size.outside_diameter_most_in == float(row["outside_diameter_in"])
     assert size.metric_designator == int(row["metric_designator"])
     assert (size.source, size.how_had) == (row["standard"], row["how_had"])
+
+
+@pytest.mark.parametrize("type", [type for type in TYPES if type != METRIC])
+def test_metric_designators_as_nec_table_300_1_c(type: str) -> None:
+    """One designator a trade size, whatever the type: as the standards print it, and for 3/8 NEC 300.1(C)."""
+    listed = {row["trade_size"]: int(row["metric_designator"]) for row in published("raceway_od")}
+    for size in sizes(type):
+        assert size.metric_designator == (listed | {"3/8": 12})[size.trade_size], size
+        assert look_up(type, f"MD {size.metric_designator}") == size
 
 
 def test_what_says_it_was_read_is_in_the_published_table() -> None:

@@ -6,29 +6,32 @@ import itertools
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from templates_engine.geometry import Interval
 from templates_engine.sheets.joints import (
-    CIRCLE_HARM,
-    CLEAR_IN,
-    LEAST_STRETCH_IN,
-    NEAR_HARM,
-    SPOT_CLEAR_IN,
-    SPOT_HARM,
     Axis,
-    Obstacle,
-    can_spare_all,
+    _least_within,
     candidates,
     fewest,
-    harm_at,
     joint_limits,
     joint_places,
+    least_harm,
     least_step,
     windows,
 )
 from templates_engine.sheets.model import CROSS_ARM_IN
+from templates_engine.sheets.obstacles import (
+    CIRCLE_HARM,
+    CLEAR_IN,
+    NEAR_HARM,
+    SPOT_CLEAR_IN,
+    SPOT_HARM,
+    Obstacle,
+    harm_at,
+    harms_at,
+)
 
 TINY = 1e-6
 
@@ -36,6 +39,10 @@ TINY = 1e-6
 def hole(centre: float, diameter: float) -> Obstacle:
     r = diameter / 2
     return Obstacle(centre - r, centre + r, (centre, centre - r, centre + r, centre, centre))
+
+
+def best_joints(axis, obstacles):
+    return joint_places(axis, least_harm(axis, obstacles))
 
 
 def brute_force(extent, view, overlap, obstacles, places):
@@ -83,7 +90,7 @@ def test_fewest_counts_views_less_their_overlaps(length, view, overlap, expected
 def test_joints_are_as_good_as_trying_every_place(length, view, holes):
     overlap, extent = 0.5, Interval(-0.4, length - 0.4)
     obstacles = tuple(hole(*one) for one in holes)
-    joints = joint_places(Axis(extent, view, overlap), obstacles)
+    joints = best_joints(Axis(extent, view, overlap), obstacles)
     count = fewest(length, view, overlap)
     places = [candidates(limits, obstacles) for limits in joint_limits(extent, count, view, overlap)]
     shown = windows(extent, joints, overlap)
@@ -97,7 +104,6 @@ def test_joints_are_as_good_as_trying_every_place(length, view, holes):
     assert found[1] == pytest.approx(best[1], abs=1e-7)
 
 
-@settings(deadline=None)
 @given(
     st.floats(70.0, 130.0),
     st.lists(st.tuples(st.floats(0, 130), st.floats(0.5, 4.0)), min_size=10, max_size=60),
@@ -106,8 +112,8 @@ def test_long_axes_against_weighing_every_pair(length, holes):
     """With a dozen joints and more: a plain walk over all pairs of places, harm first, evenness second."""
     axis = Axis(Interval(-0.4, length), 10.0, 0.5)
     obstacles = tuple(hole(*one) for one in holes)
-    joints = joint_places(axis, obstacles)
-    stages = axis.stages(obstacles)
+    joints = best_joints(axis, obstacles)
+    stages = axis.choices(obstacles)
     ways = {axis.extent.low: (0, 0.0)}
     for number, stage in enumerate((*stages, [axis.extent.high])):
         is_end = number == len(stages)
@@ -128,31 +134,11 @@ def test_long_axes_against_weighing_every_pair(length, holes):
     assert axis.unevenness(joints) == pytest.approx(uneven, abs=1e-6)
 
 
-@given(st.lists(st.tuples(st.floats(0, 30), st.floats(0.5, 5.0)), max_size=8), st.floats(3.0, 27.0))
-def test_joints_meet_those_beside_them_or_keep_a_stretch_away(holes, beside):
-    axis = Axis(Interval(0.0, 30.0), 11.0, 0.5)
-    joints = joint_places(axis, tuple(hole(*one) for one in holes), ((beside,),))
-    if joints is not None:
-        for joint in joints:
-            assert joint == beside or abs(joint - beside) >= LEAST_STRETCH_IN - 1e-9
-
-
-def test_a_joint_rather_meets_the_one_beside_it_than_stand_evenly():
-    axis = Axis(Interval(0.0, 16.0), 10.0, 0.5)
-    assert joint_places(axis, (), ((6.4,),)) == (6.4,)
-    assert joint_places(axis, (hole(6.4, 0.1),), ((6.4,),)) == (6.4 + LEAST_STRETCH_IN,)
-
-
-def test_there_may_be_no_place_beside_a_joint():
-    axis = Axis(Interval(0.0, 16.0), 8.6, 0.5)  # the joint stands between 7.65 and 8.35
-    assert joint_places(axis, (), ((7.5,),)) is None
-
-
 def test_no_place_off_the_grid_harms_less():
     """The candidates miss nothing: a walk in steps of 1/200 in over two joints finds no less harm."""
     extent, view, overlap = Interval(-0.4, 17.4), 6.7, 0.5
     obstacles = tuple(hole(*one) for one in [(4.6, 1.9), (6.0, 0.7), (7.0, 1.1), (11.0, 2.2), (12.9, 1.3)])
-    joints = joint_places(Axis(extent, view, overlap), obstacles)
+    joints = best_joints(Axis(extent, view, overlap), obstacles)
     first, second = joint_limits(extent, 3, view, overlap)
 
     def fine(limits):
@@ -164,31 +150,31 @@ def test_no_place_off_the_grid_harms_less():
 
 
 def test_joint_moves_off_a_hole_in_the_middle_and_no_further():
-    joints = joint_places(Axis(Interval(0, 16), 10.0, 0.5), (hole(8.0, 2.0),))
+    joints = best_joints(Axis(Interval(0, 16), 10.0, 0.5), (hole(8.0, 2.0),))
     assert joints[0] in (pytest.approx(7 - CROSS_ARM_IN), pytest.approx(9 + CROSS_ARM_IN))
 
 
 def test_a_joint_finds_a_gap_narrower_than_the_grid():
     first, second = hole(6.255, 2.51), hole(9.139, 3.0)  # clear from 7.5725 to 7.5765
-    joints = joint_places(Axis(Interval(0, 16), 10.0, 0.5), (first, second))
+    joints = best_joints(Axis(Interval(0, 16), 10.0, 0.5), (first, second))
     assert harm_at(joints[0], (first, second)) == 2 * NEAR_HARM
 
 
 def test_joints_do_not_crowd_into_one_gap():
     """Both joints would clear the holes from 9.4625 to 10.1375; then the middle sheet adds little."""
     obstacles = (hole(4.95, 8.9), hole(14.6, 8.8))
-    first, second = joint_places(Axis(Interval(0.0, 19.6), 10.0, 0.5), obstacles)
+    first, second = best_joints(Axis(Interval(0.0, 19.6), 10.0, 0.5), obstacles)
     assert second - first >= 1.0 - 1e-9
 
 
 def test_joint_stays_in_the_middle_without_holes():
-    assert joint_places(Axis(Interval(0, 16), 10.0, 0.5), ()) == (8.0,)
+    assert best_joints(Axis(Interval(0, 16), 10.0, 0.5), ()) == (8.0,)
 
 
 def test_a_joint_that_must_cut_spares_centre_and_quarter_points():
     """The hole is wider than the play of the joint, 7.25 to 8.75 in, and its centre in the middle of it."""
     one = hole(8.0, 6.0)
-    (joint,) = joint_places(Axis(Interval(0, 16), 9.0, 0.5), (one,))
+    (joint,) = best_joints(Axis(Interval(0, 16), 9.0, 0.5), (one,))
     assert one.is_cut(joint)
     assert abs(joint - 8.0) >= CLEAR_IN - 1e-9
     assert harm_at(joint, (one,)) == CIRCLE_HARM
@@ -214,7 +200,7 @@ HOLES = st.lists(st.tuples(st.floats(0, 150), st.floats(0.5, 6.0)), max_size=12)
 def test_windows_cover_everything_fit_the_view_and_overlap(length, view, overlap, holes):
     extent = Interval(0.0, length)
     obstacles = tuple(hole(*one) for one in holes if one[0] < length)
-    joints = joint_places(Axis(extent, view, overlap), obstacles)
+    joints = best_joints(Axis(extent, view, overlap), obstacles)
     shown = windows(extent, joints, overlap)
     assert len(shown) == max(1, math.ceil((length - overlap) / (view - overlap) - 1e-9))
     assert shown[0].low == 0.0
@@ -229,7 +215,7 @@ def test_windows_cover_everything_fit_the_view_and_overlap(length, view, overlap
 
 @given(LENGTHS, VIEWS, OVERLAPS)
 def test_only_neighbours_overlap_where_the_view_allows(length, view, overlap):
-    joints = joint_places(Axis(Interval(0.0, length), view, overlap), ())
+    joints = best_joints(Axis(Interval(0.0, length), view, overlap), ())
     for before, after in itertools.pairwise(joints):
         assert after - before >= least_step(view, overlap) - TINY
 
@@ -242,27 +228,19 @@ def test_a_joint_that_must_cut_a_circle_keeps_off_its_centre_and_quarter_points(
     assert hole.harm(8.0 + CLEAR_IN) == close
 
 
-@settings(deadline=None)
+@given(st.lists(st.floats(0, 30)), st.lists(st.tuples(st.floats(0, 30), st.floats(0.5, 5.0)), max_size=8))
+def test_the_harm_of_many_places_is_that_of_each(places, holes):
+    obstacles = tuple(hole(*one) for one in holes)
+    rising = sorted(places)
+    assert harms_at(rising, obstacles) == [harm_at(place, obstacles) for place in rising]
+
+
 @given(
-    st.floats(4.0, 40.0),
-    st.floats(3.0, 12.0),
-    st.floats(0.1, 1.0),
-    st.lists(st.tuples(st.floats(0, 1), st.floats(0.5, 4.0)), max_size=6),
+    st.lists(st.integers(0, 9), min_size=1, max_size=20),
+    st.lists(st.tuples(st.integers(0, 20), st.integers(0, 20)), min_size=1, max_size=12),
 )
-def test_whether_all_holes_can_be_spared_is_what_the_best_joints_do(length, view, overlap, holes):
-    axis = Axis(Interval(0.0, length), view, overlap)
-    obstacles = tuple(hole(share * length, diameter) for share, diameter in holes)
-    joints = joint_places(axis, obstacles)
-    assert joints is not None
-    assert can_spare_all(axis, obstacles) == (harm_at_all(joints, obstacles) < CIRCLE_HARM)
-
-
-def harm_at_all(joints, obstacles) -> int:
-    return sum(harm_at(joint, obstacles) for joint in joints)
-
-
-def test_a_joint_meets_one_beside_it_though_another_is_near_that_one():
-    """Joints beside may stand nearer each other than a stretch for marks: meeting all of them is possible."""
-    beside = (3.8, 5.6)
-    assert beside[1] - beside[0] < LEAST_STRETCH_IN
-    assert joint_places(Axis(Interval(0.0, 9.5), 4.4, 1.0), (), (beside,)) == beside
+def test_the_least_within_spans_is_what_looking_at_each_gives(values, ends):
+    firsts, lasts = (sorted(min(one, len(values)) for one in side) for side in zip(*ends, strict=True))
+    spans = [(min(first, last), last) for first, last in zip(firsts, lasts, strict=True)]
+    expected = [min(values[first:last], default=math.inf) for first, last in spans]
+    assert _least_within(values, iter(spans)) == expected

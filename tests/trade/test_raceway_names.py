@@ -49,7 +49,10 @@ def test_each_types_own_name_finds_it(type: str) -> None:
     ("text", "remedy"),
     [
         ("rigd", "Did you mean RMC?"),
-        ("ENT", "Did you mean EMT?"),
+        ("MC", "Take it out; raceways are EMT, RMC"),
+        ("liquidtight", "Write LFMC or LFNC."),
+        ("2 in EMT", "Write `type: EMT` and `size: 2`."),
+        ("rigid 1 1/4", "Write `type: RMC` and `size: 1-1/4`."),
         ("PVC", "Write PVC 40 or PVC 80."),
         ("", "Write EMT, RMC"),
         ("conduit", "Write EMT, RMC"),
@@ -61,6 +64,14 @@ def test_refuses_type_with_the_nearest(text: str, remedy: str) -> None:
         find_type(text)
     assert f"'{text}'" in refused.value.message
     assert remedy in refused.value.remedy
+
+
+@pytest.mark.parametrize("text", ["ENT", "electrical nonmetallic tubing", "HDPE conduit", "RTRC", "fmt"])
+def test_a_raceway_without_figures_is_not_taken_for_a_misspelt_one(text: str) -> None:
+    with pytest.raises(NotListed) as refused:
+        find_type(text)
+    assert refused.value.message.endswith("is a raceway whose sizes are not known here.")
+    assert refused.value.remedy == f"Known are {listed(TYPES)}."
 
 
 @pytest.mark.parametrize(

@@ -136,7 +136,7 @@ def test_a_refused_file_leaves_the_old_one_and_nothing_else(
     wrong = pdf.PdfFile(pdf_bytes(replace(document(), page_width_in=8.5)), ())
     monkeypatch.setattr(pdf, "make_pdf", lambda _: wrong)
     with pytest.raises(CannotWrite, match=r"one\.pdf.*read back and refused") as caught:
-        write_pdf(document(), path)
+        write_pdf(document(), path, [path])
     assert ".part" not in str(caught.value)
     assert path.read_bytes() == b"the old file"
     assert [each.name for each in tmp_path.iterdir()] == ["one.pdf"]

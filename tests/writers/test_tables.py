@@ -56,9 +56,10 @@ def test_json_holds_the_layout_and_nothing_else() -> None:
         "after": "A2",
         "required_in": 1.125,
         "provided_in": 6.3162,
+        "centres_in": 8.4787,
         "governed_by": "gap of the row",
     }
-    assert face["rows"] == [{"row": "A", "back_line_in": 1.625, "gaps": [gap]}]
+    assert face["rows"] == [{"row": "A", "back_line_in": 1.625, "centre_line_in": None, "gaps": [gap]}]
 
 
 def test_json_is_the_same_each_time_and_ends_a_line() -> None:
@@ -141,6 +142,7 @@ def test_csv_has_a_line_a_hole_with_its_measures_under_their_names() -> None:
         "quarter_front_u_in": "0.333333",
         "quarter_front_v_in": "2.881",
         "row_back_line_in": "1.625",
+        "row_centre_line_in": "",
         "clear_gap_to_next_in": "6.3162",
         "passes_checks": "yes",
     }

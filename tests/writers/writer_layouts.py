@@ -20,7 +20,7 @@ from templates_engine.job.model import (
     Raceway,
     Row,
 )
-from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow
+from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow, RowLine
 
 HERE = Place("job.yaml", 1, "faces")
 
@@ -39,10 +39,10 @@ def hole(name: str, u_in: float, to: str = "") -> Hole:
 
 def layout(title: str = "Pump room", first: str = "A1", to: str = "") -> Layout:
     holes = (hole(first, 1 / 3, to), hole("A2", 7.8125))
-    gaps = (Gap(first, "A2", 1.125, 6.3162, "gap of the row"),)
+    gaps = (Gap(first, "A2", 1.125, 6.3162, "gap of the row", 8.4787),)
     row = Row("A", HERE, 1.625, None, 1.125, None, Centred(), tuple(one.raceway for one in holes))
     job_face = FaceJob(Face.BOTTOM, HERE, MarkFrom.INSIDE, 20.0, 6.0, Lips(), (), (row,), None)
-    face = FaceLayout(job_face, (PlacedRow(row, 1.625, "strut", holes, gaps, ()),), "K7QM-2XWD")
+    face = FaceLayout(job_face, (PlacedRow(row, RowLine(1.625, "strut"), holes, gaps, ()),), "K7QM-2XWD")
     enclosure = Enclosure(
         "LP-1", "panelboard", 20.0, 30.0, 6.0, 0.0, None, None, None, None, "odd left", False, ()
     )

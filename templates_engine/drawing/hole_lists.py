@@ -1,0 +1,28 @@
+"""Turns ids of holes into as few words as say which: "all holes", "A1 to A4 and A7"."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+_RUN = 3
+"""From so many neighbours on "A1 to A3" is said for them."""
+
+
+def in_short(ids: Iterable[str], all_ids: Sequence[str]) -> str:
+    """The holes of ``ids`` by name, runs of neighbours in the order of ``all_ids`` as "A1 to A4"."""
+    wanted = set(ids)
+    if len(all_ids) > 1 and wanted == set(all_ids):
+        return "all holes"
+    runs: list[list[str]] = []
+    before = False
+    for one in all_ids:
+        if one in wanted:
+            if before:
+                runs[-1].append(one)
+            else:
+                runs.append([one])
+        before = one in wanted
+    words = []
+    for run in runs:
+        words += [f"{run[0]} to {run[-1]}"] if len(run) >= _RUN else run
+    return ", ".join(words)

@@ -1,0 +1,147 @@
+"""Yields places for blocks of words, best first: round a circle, along a line, farther off."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
+
+from templates_engine.drawing.words.ink import CLEAR_IN
+from templates_engine.geometry import Circle, Point, Rect
+
+FARTHEST_IN = 2.30
+"""From a circle to the farthest place for its words without a leader."""
+LED_IN = 3.0
+"""From a thing to the farthest place that a leader may lead to."""
+_STEP_IN = 0.2
+SLID_IN, _SLIDE_IN = 1.2, 0.1
+"""From a circle to the farthest place found in small steps, and the steps."""
+
+
+def is_nearest(rect: Rect, own: Circle, others: Iterable[Circle]) -> bool:
+    """Whether words there belong to ``own`` at a glance: no other circle's line is nearer to their middle."""
+    middle = middle_of(rect)
+    off_own = math.dist(middle, own.centre) - own.radius
+    return all(
+        math.dist(middle, other.centre) - other.radius > off_own or other.centre == own.centre
+        for other in others
+    )
+
+
+def middle_of(rect: Rect) -> Point:
+    return Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
+
+
+def common(one: Rect, other: Rect) -> Rect:
+    """What two rectangles share; it has no room where they share nothing."""
+    return Rect(
+        max(one.left, other.left),
+        max(one.bottom, other.bottom),
+        min(one.right, other.right),
+        min(one.top, other.top),
+    )
+
+
+def places_round(
+    circle: Circle, width: float, height: float, arm: float, farthest: float = FARTHEST_IN
+) -> Iterator[Rect]:
+    """Places for a block of words at a circle with cross-lines: in its quadrants, then outside, nearest
+    first.
+
+    ``arm`` is how far the cross-lines run past the circle; none lies more than about ``farthest`` off it.
+
+    ::
+
+              |  3 |          quadrants inside: front right, front left, back right, back left;
+           ---+----+---       outside the same four corners, then below, above and beside the arms
+              |    |
+    """
+    x, y = circle.centre
+    corners = ((1, -1), (-1, -1), (1, 1), (-1, 1))
+    for sx, sy in corners:
+        for inset in (0.08, 0.12, 0.18):
+            yield _corner_rect(x + sx * inset, y + sy * inset, sx, sy, width, height)
+    radius = circle.radius
+    for further in (0.05, 0.15, 0.30, 0.50, 0.80, 1.20, 1.70, FARTHEST_IN):
+        if further > farthest:
+            return
+        diagonal = (radius + further) / math.sqrt(2)
+        for sx, sy in corners:
+            yield _corner_rect(x + sx * diagonal, y + sy * diagonal, sx, sy, width, height)
+        for sx, sy in corners:
+            yield _corner_rect(x + sx * 0.08, y + sy * (radius + further), sx, sy, width, height)
+            yield _corner_rect(x + sx * (radius + further), y + sy * 0.08, sx, sy, width, height)
+        for sy in (-1, 1):
+            yield _corner_rect(x - width / 2, y + sy * (radius + arm + further), 1, sy, width, height)
+
+
+def _corner_rect(x: float, y: float, sx: int, sy: int, width: float, height: float) -> Rect:
+    """The rectangle that has (x, y) as the corner nearest the circle and reaches out in the directions
+    given.
+    """
+    left = x if sx > 0 else x - width
+    bottom = y if sy > 0 else y - height
+    return Rect(left, bottom, left + width, bottom + height)
+
+
+def places_round_in_steps(circle: Circle, width: float, height: float) -> Iterator[Rect]:
+    """Places outside the circle in small steps all round it, nearest first."""
+    x, y = circle.centre
+    for left, bottom in _steps_round(round(circle.radius, 3), round(width, 2), round(height, 2)):
+        yield Rect(x + left, y + bottom, x + left + width, y + bottom + height)
+
+
+@cache
+def _steps_round(radius: float, width: float, height: float) -> tuple[tuple[float, float], ...]:
+    """Lower left corners about the circle's centre, those with least white between first."""
+    found = []
+    far = radius + SLID_IN
+    for column in range(math.ceil((far + width) / _SLIDE_IN) + math.floor(far / _SLIDE_IN) + 1):
+        left = -far - width + column * _SLIDE_IN
+        for row in range(math.ceil((far + height) / _SLIDE_IN) + math.floor(far / _SLIDE_IN) + 1):
+            bottom = -far - height + row * _SLIDE_IN
+            near = math.hypot(max(left, 0.0, -left - width), max(bottom, 0.0, -bottom - height))
+            if radius + CLEAR_IN < near < far:
+                # Of places as near, those right under or beside the hole are read best.
+                aside = math.hypot(left + width / 2, bottom + height / 2)
+                found.append((round(near + aside / 4, 3), left, bottom))
+    return tuple((left, bottom) for _, left, bottom in sorted(found))
+
+
+def places_within(area: Rect, width: float, height: float, near: Point) -> Iterator[Rect]:
+    """A grid of places over an area, those with their middle nearest to a point first."""
+    for dx, dy in offsets(round(LED_IN / _STEP_IN), _STEP_IN):
+        place = Rect(
+            near.x + dx - width / 2,
+            near.y + dy - height / 2,
+            near.x + dx + width / 2,
+            near.y + dy + height / 2,
+        )
+        if area.contains(place):
+            yield place
+
+
+@cache
+def offsets(count: int, step: float) -> tuple[tuple[float, float], ...]:
+    """``count`` steps away from a point on all sides, nearest first."""
+    steps = range(-count, count + 1)
+    found = ((dx * step, dy * step) for dx in steps for dy in steps)
+    return tuple(sorted(found, key=lambda one: math.hypot(*one)))
+
+
+def starts_along(low: float, high: float, length: float, step: float, wanted: Sequence[float]) -> list[float]:
+    """Where things of that length may begin between two places, nearest to a wanted middle first."""
+    count = math.floor((high - low - length) / step + 1e-9) + 1
+    starts = [low + index * step for index in range(max(count, 0))]
+    return sorted(starts, key=lambda start: min(abs(start + length / 2 - middle) for middle in wanted))
+
+
+def beside(line: Rect, along: float, across: float, start: float, gap: float, after: bool) -> Rect:
+    """A place ``along`` long and ``across`` thick that begins at ``start`` on a straight line and stands
+    ``gap`` off it: above or left of it, or ``after`` it, below or right.
+    """
+    if line.width == 0:
+        left = line.left + gap if after else line.left - gap - across
+        return Rect(left, start, left + across, start + along)
+    bottom = line.bottom - gap - across if after else line.bottom + gap
+    return Rect(start, bottom, start + along, bottom + across)

@@ -1,0 +1,150 @@
+"""Keeps a command from writing over what it should not: a file it did not make, or a name that means another
+format; the writing itself is `atomic.py`'s.
+"""
+
+from __future__ import annotations
+
+import errno
+import os
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Literal
+
+from templates_engine.atomic import NewFile, cannot_write, write_together
+from templates_engine.errors import CannotWrite, Problem
+
+MAKER = "templates-engine"
+CSV_START = "job,revision,enclosure,face,mark_from,fingerprint,"
+"""How the heading of a table of holes begins: a table has no other place to say who made it."""
+
+Format = Literal["pdf", "svg", "dxf", "json", "csv"]
+
+_MARKS: dict[bytes, bytes] = {
+    b"%PDF-": f"/Producer ({MAKER})".encode(),
+    b"<?xml": f"<metadata>{MAKER}</metadata>".encode(),
+    b"999\n": MAKER.encode(),
+    b"{\n": f'"made_by": "{MAKER}"'.encode(),
+    CSV_START.encode(): b"",
+}
+"""What a file of ours holds, by how it begins; only a PDF says it elsewhere than near its beginning."""
+_NEAR = 1000
+_LARGEST = 200_000_000
+
+_MEANT_BY_SUFFIX = {
+    **dict.fromkeys((".doc", ".docx", ".odt", ".rtf", ".pages"), "a word processor's document"),
+    **dict.fromkeys((".xls", ".xlsx", ".ods", ".numbers"), "a spreadsheet"),
+    **dict.fromkeys((".png", ".jpg", ".jpeg", ".gif", ".tif", ".tiff", ".bmp", ".webp"), "a picture"),
+    **dict.fromkeys((".yaml", ".yml"), "a job or shop file"),
+    **dict.fromkeys((".txt", ".md", ".log"), "plain text"),
+    **dict.fromkeys((".htm", ".html"), "a web page"),
+    **dict.fromkeys((".zip", ".gz", ".7z", ".tar"), "an archive"),
+    **dict.fromkeys((".ps", ".eps", ".xps"), "another print format"),
+    **dict.fromkeys((".dwg", ".step", ".stp", ".stl"), "another drawing format"),
+    ".pdf": "a PDF",
+    ".svg": "an SVG drawing",
+    ".dxf": "a DXF drawing",
+    ".json": "JSON",
+    ".csv": "a CSV table",
+}
+
+
+def write_outputs(format_: Format, files: Sequence[NewFile], overwrite: Sequence[Path] = ()) -> None:
+    """Write what a command makes, all files or none. ``overwrite`` names files that may be written over
+    though this program did not make them.
+
+    Raises CannotWrite, also for a name that means another format and for two names of one file.
+    """
+    paths = [file.path for file in files]
+    _refuse_stray_names(paths, overwrite)
+    _refuse_one_file_twice(paths)
+    for path in paths:
+        _refuse_suffix(path, format_)
+        if not any(_is_same(path, named) for named in overwrite) and not _may_be_replaced(path):
+            problem = Problem(
+                f"could not write {_shown(path)}: a file that {MAKER} did not make has that name already.",
+                f"Choose another name, or, to lose that file, add: --overwrite {_quoted(path)}",
+            )
+            raise CannotWrite([problem])
+    write_together(files)
+
+
+def beside(path: Path, word: str) -> Path:
+    """The name of a further file of the same run: NAME-word.pdf beside NAME.pdf. Raises CannotWrite."""
+    if not path.name or path.name == "..":
+        raise cannot_write(path, IsADirectoryError(errno.EISDIR, "", str(path)))
+    return path.with_name(f"{path.stem}-{word}{path.suffix}")
+
+
+def _may_be_replaced(path: Path) -> bool:
+    """Whether nothing is lost: no file stands there, an empty one, or one that this program made."""
+    if not path.is_file():  # what is no file at all is refused, with its reason, where it is written
+        return True
+    try:
+        with path.open("rb") as stream:
+            data = stream.read(_LARGEST)
+    except OSError as error:
+        raise cannot_write(path, error) from error
+    if not data:
+        return True
+    for start, mark in _MARKS.items():
+        if data.startswith(start):
+            return mark in (data if start == b"%PDF-" else data[:_NEAR])
+    return False
+
+
+def _refuse_suffix(path: Path, format_: Format) -> None:
+    meant = _MEANT_BY_SUFFIX.get(path.suffix.lower())
+    right = f".{format_}"
+    is_text = format_ in ("json", "csv") and path.suffix.lower() == ".txt"
+    if meant is None or path.suffix.lower() == right or is_text:
+        return
+    problem = Problem(
+        f"could not write {_shown(path)}: '{path.suffix}' means {meant}, but "
+        f"{_MEANT_BY_SUFFIX[right]} is to be written.",
+        f"Did you mean {_shown(path.with_suffix(right))}?",
+    )
+    raise CannotWrite([problem])
+
+
+def _refuse_stray_names(paths: Sequence[Path], overwrite: Sequence[Path]) -> None:
+    """A name that no file is written under is a slip, and the file that was meant is not told by name."""
+    for named in overwrite:
+        if not any(_is_same(path, named) for path in paths):
+            written = ", ".join(_shown(path) for path in paths)
+            problem = Problem(
+                f"--overwrite names {_shown(named)}, but what is written is {written}.",
+                "Name that, or leave --overwrite out.",
+            )
+            raise CannotWrite([problem])
+
+
+def _refuse_one_file_twice(paths: Sequence[Path]) -> None:
+    for index, path in enumerate(paths):
+        other = next((one for one in paths[:index] if _is_same(one, path)), None)
+        if other is not None:
+            problem = Problem(
+                f"could not write {_shown(path)}: it is the same file as {_shown(other)}, written too.",
+                "Remove the link, or choose another name.",
+            )
+            raise CannotWrite([problem])
+
+
+def _is_same(one: Path, other: Path) -> bool:
+    """Whether two names lead to one place, through links and whatever the case where the disk has none.
+
+    Two hard links are two places: moving a new file over one leaves the other as it is.
+    """
+    first, second = os.path.realpath(one), os.path.realpath(other)
+    if first == second:
+        return True
+    is_spelt_alike = first.casefold() == second.casefold()
+    return is_spelt_alike and all(map(os.path.exists, (first, second))) and os.path.samefile(first, second)
+
+
+def _shown(path: Path) -> str:
+    return str(path).encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def _quoted(path: Path) -> str:
+    shown = _shown(path)
+    return f'"{shown}"' if set(shown) & set(" '()&;$") else shown

@@ -1,0 +1,12 @@
+"""Leaves out what is timed where other tests run beside it: `python -m pytest tests/bench` runs it alone."""
+
+from __future__ import annotations
+
+import pytest
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if hasattr(config, "workerinput"):
+        for item in items:
+            if "benchmark" in getattr(item, "fixturenames", ()):
+                item.add_marker(pytest.mark.skip(reason="timed alone: python -m pytest tests/bench"))
