@@ -247,7 +247,7 @@ def _accuracy_words(printer: Printer, wide: MeasuredError, high: MeasuredError) 
 
 
 def _more_words(printer: Printer) -> str:
-    words = f" MeasuredError on {printer.paper}"
+    words = f" Measured on {printer.paper}"
     if printer.good_to_percent is not None:
         words += f", good to {printer.good_to_percent:.2f} %"
     if printer.margins is not None:

@@ -145,8 +145,8 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit) -> Diagn
     if best.is_told and len(readings) >= len(best.causes) + TO_SPARE and not unread:
         if share >= SURE and (not coarse or _is_plain(best, readings)):
             return _diagnosed(best, rule)
-        if _is_fit_to_page(best) and _share(rivals, _is_fit_to_page) >= SURE:
-            return _fit_to_page(best, rule)
+    if not unread and _is_fit_to_page(best) and _share(rivals, _is_fit_to_page) >= SURE:
+        return _fit_to_page(best, rule)  # whatever slipped or was misread besides, it is to be printed again
     if share >= SURE and len(best.causes) == 1 and best.misread:
         name = given[best.misread[0]].name
         return Diagnosis(Verdict.CANNOT_TELL, _causes(best), read_again=name, measure=(name,))

@@ -48,7 +48,10 @@ def test_check_begins_with_the_counts_of_what_it_prints(tmp_path: Path) -> None:
     first, *lines, paper = run("check", "job.yaml", "--all", cwd=tmp_path).stdout.splitlines()
     assert paper.startswith("Paper: ")
     said = {word: sum(line.startswith(f"{word}:") for line in lines) for word in ("ok", "not checked")}
-    assert sum(said.values()) == len(lines)
+    notes = [line for line in lines if line.startswith("note, left")]
+    assert any("no `hole` and no `cutter`" in line for line in notes)
+    assert lines[: len(notes)] == notes
+    assert sum(said.values()) + len(notes) == len(lines)
     assert first == f"job.yaml: 1 hole; passes: {said['ok']} ok, {said['not checked']} not checked."
 
 
@@ -62,17 +65,19 @@ def test_check_prints_what_is_ok_only_when_asked(tmp_path: Path) -> None:
 
 
 def test_what_fails_comes_before_cautions_and_what_was_not_checked(tmp_path: Path) -> None:
-    second = "    rows: [{strut: 1-5/8, gap: 1/4, raceways: [{type: EMT, size: 4, count: 2}]}]\n"
+    second = (
+        "    rows: [{strut: 1-5/8, gap: 1/4, place: centred, raceways: [{type: EMT, size: 4, count: 2}]}]\n"
+    )
     (tmp_path / "job.yaml").write_text(f"{JOB}  - face: right\n{second}", encoding="utf-8")
     done = run("check", "job.yaml", cwd=tmp_path)
     first, *lines = done.stdout.splitlines()
     assert done.returncode == 1
     assert first.startswith("job.yaml: 3 holes; fails: ")
-    kinds = [line.split(":")[0] for line in lines[:-2]]
+    kinds = [line.split(":")[0] for line in lines[:-2] if not line.startswith("note, ")]
     order = ["fail", "caution", "not checked"]
     assert kinds == sorted(kinds, key=order.index)
     assert set(kinds) == set(order)
-    assert "cures it: " in lines[0]
+    assert "cures it: " in next(line for line in lines if line.startswith("fail: "))
     as_json = ("check", "job.yaml", "--as", "json")
     assert run(*as_json, cwd=tmp_path).stdout == run(*as_json, "--all", cwd=tmp_path).stdout
 
