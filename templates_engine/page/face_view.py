@@ -78,7 +78,7 @@ class KeepOutView:
 
 @dataclass(frozen=True)
 class RowView:
-    """A row's back line, and the strut it stands for."""
+    """The line a row stands on, and the strut it stands for."""
 
     name: str
     y: float
@@ -186,8 +186,9 @@ def _keep_out(one: KeepOut, turn: _Turn) -> KeepOutView:
 
 
 def _row(row: PlacedRow, gap_in: float) -> RowView:
-    has_strut = row.row.strut is not None
-    return RowView(row.row.name, row.back_line_in, row.back_line_words, -gap_in if has_strut else None)
+    stands_on_strut = row.row.strut is not None and row.line.through == "backs"
+    words = f"{row.line.whose}, {row.line.words}"
+    return RowView(row.row.name, row.line.at_in, words, -gap_in if stands_on_strut else None)
 
 
 def _holes(face: FaceLayout, turn: _Turn, speech: Speech) -> Iterator[HoleView]:

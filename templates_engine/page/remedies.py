@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 from templates_engine.advice.advise import is_measured, offers
 from templates_engine.checks.model import Finding
 from templates_engine.errors import TemplatesError
 from templates_engine.job.edit import CannotEdit, content, put
-from templates_engine.job.model import Centred, FromEdge, Job, Raceway, Row
+from templates_engine.job.model import Centred, CentreLine, FromEdge, Job, Raceway, Row
 from templates_engine.job.wording import KeyPath
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
@@ -97,8 +97,8 @@ def _row_changes(text: str, was: Row, now: Row, job: Job) -> Iterator[tuple[KeyP
     if was.strut != now.strut and now.strut is not None:
         depths = [typed(depth, job) for depth in now.strut.depths_in]
         yield (*path, "strut"), depths[0] if len(depths) == 1 else depths
-    if was.back_line != now.back_line and now.back_line != "strut":
-        yield (*path, "back line"), "auto" if now.back_line == "auto" else typed(now.back_line, job)
+    if was.back_line != now.back_line:
+        yield from _line_changes(path, now.back_line, job)
     if was.gap != now.gap:
         yield (*path, "gap"), "fittings" if now.gap == "fittings" else typed(now.gap, job)
     if was.placing != now.placing:
@@ -111,6 +111,15 @@ def _row_changes(text: str, was: Row, now: Row, job: Job) -> Iterator[tuple[KeyP
         return
     for one, other in zip(was.raceways, now.raceways, strict=True):
         yield from _raceway_changes(one, other, job)
+
+
+def _line_changes(
+    path: KeyPath, line: float | Literal["strut", "auto"] | CentreLine, job: Job
+) -> Iterator[tuple[KeyPath, Any]]:
+    if isinstance(line, CentreLine):
+        yield (*path, "centre line"), typed(line.at_in, job)
+    elif line != "strut":
+        yield (*path, "back line"), "auto" if line == "auto" else typed(line, job)
 
 
 def _raceway_changes(was: Raceway, now: Raceway, job: Job) -> Iterator[tuple[KeyPath, Any]]:
