@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, reported, say
-from templates_engine.errors import Problem
+from templates_engine.cli.reports import JOB_HAS_PROBLEMS, Overwrite, fail, reported, say
+from templates_engine.errors import CannotWrite, Problem
+
+MOST_KEPT = 100
+"""Names tried for the answers beside others' files of the same name."""
 
 
 def new(
@@ -24,26 +28,24 @@ def new(
             "--answers", metavar="FILE", help="Answers by question, YAML; only the others are asked for."
         ),
     ] = None,
+    overwrite: Overwrite = None,
 ) -> None:
     """Ask for a job in an electrician's order, and write a commented job file.
 
     `?` explains a question, `back` goes back to the one before, and the value in brackets is taken by Enter.
     """
+    from templates_engine.outputs import refuse_taken
+
     with reported():
-        if file.suffix.lower() not in (".yaml", ".yml"):
+        if not file.suffix:
             file = file.with_name(f"{file.name}.yaml")
-        if file.exists():
-            fail(
-                (Problem(f"{file} is there already.", "Name another file: new OTHER.yaml."),),
-                JOB_HAS_PROBLEMS,
-            )
-        if like is not None:
-            _write(file, _sample(like))
-        else:
-            _guided(file, answers)
+        refuse_taken("yaml", [file], overwrite or ())
+        text = _guided(file, answers) if like is None else _sample(like)
+        _write(file, text, overwrite or ())
 
 
-def _guided(file: Path, answers: Path | None) -> None:
+def _guided(file: Path, answers: Path | None) -> str:
+    """The job's text as it was answered; a Ctrl-C keeps the answers so far and ends the command."""
     from templates_engine.start.conversation import Conversation
     from templates_engine.writers.text_table import holes_text
 
@@ -52,12 +54,11 @@ def _guided(file: Path, answers: Path | None) -> None:
     if sys.stdin.isatty():
         typer.echo("Lengths as your tape reads: 2-1/2, 1' 6-1/2\", 63.5 mm. ? explains, back goes back.\n")
     try:
-        text = talk.run()
+        return talk.run()
     except (KeyboardInterrupt, EOFError):
         kept = _keep(file, talk.answers)
         say(f"\nStopped. The answers are kept: go on with  templates-engine new {file} --answers {kept}")
         raise typer.Exit(130) from None
-    _write(file, text)
 
 
 def _ask(prompt: str) -> str:
@@ -80,12 +81,22 @@ def _answers(path: Path) -> dict[str, object]:
 
 
 def _keep(file: Path, answers: dict[str, object]) -> Path:
-    from templates_engine.atomic import write_atomically
+    """Where the answers are kept: beside the job, under the first name that is no other program's."""
+    from templates_engine.atomic import NewFile
     from templates_engine.job.edit import as_block
+    from templates_engine.outputs import ANSWERS_START, write_outputs
 
-    path = file.with_suffix(".answers")
-    write_atomically(path, f"{as_block(dict(answers), 0)}\n".encode())
-    return path
+    text = f"{ANSWERS_START}\n{as_block(dict(answers), 0)}\n"
+    names = [f"{file.stem}{end}.answers" for end in ("", *(f"-{number}" for number in range(2, MOST_KEPT)))]
+    for path in map(file.with_name, names):
+        try:
+            write_outputs("yaml", [NewFile(path, text.encode())])
+        except CannotWrite:
+            if path.is_file() and path.name != names[-1]:
+                continue
+            raise
+        return path
+    raise AssertionError("the last name is written or refused")
 
 
 def _sample(name: str) -> str:
@@ -100,8 +111,9 @@ def _sample(name: str) -> str:
     return text
 
 
-def _write(file: Path, text: str) -> None:
-    from templates_engine.atomic import write_atomically
+def _write(file: Path, text: str, overwrite: Sequence[Path]) -> None:
+    from templates_engine.atomic import NewFile
+    from templates_engine.outputs import write_outputs
 
-    write_atomically(file, text.encode())
+    write_outputs("yaml", [NewFile(file, text.encode())], overwrite)
     typer.echo(f"{file}: written. Draw it with  templates-engine draw {file}")

@@ -92,9 +92,7 @@ def after(tab: Any, does: Callable[[], object]) -> None:
     while tab.evaluate(count) <= before:
         assert time.monotonic() < end, "the page did not draw"
         tab.wait_for_timeout(20)
-    while tab.evaluate(count) != before:
-        before = tab.evaluate(count)
-        tab.wait_for_timeout(150)
+    tab.wait_for_selector("main[aria-busy=false]")
 
 
 def start_from(tab: Any, name: str) -> None:

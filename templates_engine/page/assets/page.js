@@ -47,6 +47,7 @@ function send(change = null, words = "") {
 
 async function next() {
   const one = state.waiting.shift();
+  document.querySelector("main").ariaBusy = String(Boolean(one));
   if (!one) return;
   state.sending = true;
   const before = state.text;
