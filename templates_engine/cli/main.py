@@ -17,7 +17,7 @@ import typer
 from templates_engine.cli import advice, measured
 from templates_engine.cli.new import new
 from templates_engine.cli.page import page
-from templates_engine.cli.printers import printers, used_words
+from templates_engine.cli.printers import printers
 from templates_engine.cli.reports import (
     CHECK_FAILED,
     EPILOG,
@@ -31,6 +31,7 @@ from templates_engine.cli.reports import (
     verdict,
 )
 from templates_engine.errors import Problem, TemplatesError
+from templates_engine.words.printers import used_words
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from templates_engine.cli.measured_causes import Causes
-from templates_engine.cli.printers import quoted
+from templates_engine.words.measured_causes import Causes
+from templates_engine.words.printers import quoted
 
 if TYPE_CHECKING:
     from templates_engine.pipeline import MeasuredSheets

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from templates_engine.cli.printers import quoted
+from templates_engine.words.printers import quoted
 
 if TYPE_CHECKING:
     from templates_engine.drawing.compass import Compass
