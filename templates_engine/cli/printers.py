@@ -29,7 +29,6 @@ printers = typer.Typer(
 )
 
 SHEET_FILE = Path("measuring-page.pdf")
-DEFAULT_MARGIN = "1/4"
 
 Name = Annotated[str, typer.Argument(metavar="NAME", help="What you call the printer.", show_default=False)]
 PaperName = Annotated[
@@ -60,7 +59,7 @@ def sheet(
 ) -> None:
     """Write the measuring page: print it, measure it with a steel rule, then `printer add` what you read."""
     from templates_engine.drawing.measuring_page import measuring_document
-    from templates_engine.verify.printer_typed import margins_of, paper_of
+    from templates_engine.verify.printer_typed import DEFAULT_MARGIN, margins_of, paper_of
     from templates_engine.writers.pdf import write_pdf
 
     with reported():

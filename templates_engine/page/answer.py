@@ -16,7 +16,7 @@ from templates_engine.job.find_shop import NO_SHOP, shop_beside
 from templates_engine.job.model import Job
 from templates_engine.job.reader import read_job_text
 from templates_engine.layout import solve
-from templates_engine.layout.model import FaceLayout, Layout
+from templates_engine.layout.model import FaceLayout, Layout, Note
 from templates_engine.page.can_view import can_view
 from templates_engine.page.edits import PLACES, apply
 from templates_engine.page.face_view import face_view
@@ -71,7 +71,7 @@ def answer(asked: Asked) -> Shown:
     except (JobProblems, CannotFit) as error:
         problems, findings = error.problems, ()
     fragments = _form(text, problems, asked.face)
-    fragments["problems"] = _render("problems.html", problems=problems)
+    fragments["problems"] = render("problems.html", problems=problems)
     lines = {one.line: f"{one.message} {one.remedy}" for one in reversed(problems) if one.line is not None}
     if layout is None:
         return Shown(text, False, fragments, refused, asked.face, lines)
@@ -103,19 +103,25 @@ def _form(text: str, problems: tuple[Problem, ...], face: str) -> dict[str, str]
         return {}
     words = [str(one.get("face", "")) if isinstance(one, dict) else "" for one in form.entries(("faces",))]
     at = words.index(face) if face in words else 0
-    return {"form": _render("form.html", form=form, at=at, words=words, places=tuple(PLACES))}
+    return {"form": render("form.html", form=form, at=at, words=words, places=tuple(PLACES))}
 
 
 def _drawn(layout: Layout, face: FaceLayout, findings: tuple[Finding, ...]) -> dict[str, str]:
     fails = [one for one in findings if one.outcome is Outcome.FAIL]
+    notes = _notes(layout, face)
     grave = [one for one in findings if one.outcome is not Outcome.OK]
     return {
-        "drawing": _render("face.svg", view=face_view(layout, face)),
-        "can": _render("can.svg", view=can_view(layout, face), face=face.job),
-        "faces": _render("faces.html", faces=layout.faces, shown=face, fails=fails),
-        "holes": _render("holes.html", view=face_view(layout, face), face=face.job),
-        "findings": _render("findings.html", findings=grave, face=face.job.face.value),
+        "drawing": render("face.svg", view=face_view(layout, face)),
+        "can": render("can.svg", view=can_view(layout, face), face=face.job),
+        "faces": render("faces.html", faces=layout.faces, shown=face, fails=fails, notes=notes),
+        "holes": render("holes.html", view=face_view(layout, face), face=face.job),
+        "findings": render("findings.html", findings=grave, face=face.job.face.value),
     }
+
+
+def _notes(layout: Layout, face: FaceLayout) -> tuple[Note, ...]:
+    """What moved holes of the face though the job does not ask for it in so many words."""
+    return tuple(one for one in layout.notes if one.face in ("", face.job.face.value))
 
 
 def remedies(asked: Asked) -> dict[str, Any]:
@@ -128,7 +134,7 @@ def remedies(asked: Asked) -> dict[str, Any]:
     except TemplatesError:
         return {"fragments": {}, "texts": []}
     offers = offered(asked.text, job, layout, check(layout), asked)
-    html = _render("remedies.html", offers=offers)
+    html = render("remedies.html", offers=offers)
     return {"fragments": {"remedies": html}, "texts": [one.text for one in offers]}
 
 
@@ -171,13 +177,14 @@ def _templates() -> Any:
     return made
 
 
-def _render(template: str, **values: Any) -> str:
+def render(template: str, **values: Any) -> str:
+    """A fragment of the page."""
     return str(_templates().get_template(template).render(**values))
 
 
 def whole_page(**values: Any) -> str:
     """The page itself, before anything is typed."""
-    return _render("page.html", **values)
+    return render("page.html", **values)
 
 
 def warm() -> None:

@@ -20,6 +20,8 @@ from starlette.staticfiles import StaticFiles
 from templates_engine.page.answer import Asked, answer, remedies, template_pdf, whole_page
 from templates_engine.page.folder import Folder, FolderProblem
 from templates_engine.page.guard import Guard
+from templates_engine.page.printers import keep_printer, known_printers, measuring_pdf
+from templates_engine.page.proof import MOST_READINGS, sheets
 from templates_engine.page.worker import DRAW_WITHIN_S, StoppedWorker, Workers
 from templates_engine.start.samples import sample_text, samples
 
@@ -51,14 +53,21 @@ class Page:
     async def pdf(self, sent: dict[str, Any]) -> dict[str, Any]:
         draft = sent.get("draft") is True
         made = await self.workers.run(template_pdf, self._asked(sent), draft, within_s=DRAW_WITHIN_S)
-        if "files" not in made:
-            return made
-        return {
-            "files": [
-                {"name": name, "pdf": base64.b64encode(data).decode(), "pages": pages}
-                for name, data, pages in made["files"]
-            ]
-        }
+        return _as_json(made)
+
+    async def sheets(self, sent: dict[str, Any]) -> dict[str, Any]:
+        return await self.workers.run(sheets, self._asked(sent), _readings(sent))
+
+    async def printers(self, sent: dict[str, Any]) -> dict[str, Any]:
+        return await self.workers.run(known_printers)
+
+    async def printer_sheet(self, sent: dict[str, Any]) -> dict[str, Any]:
+        paper = _text(sent, "paper")
+        return _as_json(await self.workers.run(measuring_pdf, paper, within_s=DRAW_WITHIN_S))
+
+    async def keep_printer(self, sent: dict[str, Any]) -> dict[str, Any]:
+        typed = {key: _text(sent, key) for key in ("name", "across", "down", "paper", "first", "second")}
+        return await self.workers.run(keep_printer, typed, sent.get("anew") is True)
 
     async def open(self, sent: dict[str, Any]) -> dict[str, Any]:
         if self.folder is None:
@@ -89,6 +98,25 @@ class Page:
             raise BadRequest("A name is no path.")
         folder = str(self.folder.place) if self.folder else ""
         return Asked(_text(sent, "text"), change, _text(sent, "face", ""), name[:100], folder)
+
+
+def _as_json(made: dict[str, Any]) -> dict[str, Any]:
+    """Files as a browser takes them; what is no file stays."""
+    if "files" not in made:
+        return made
+    return {
+        "files": [
+            {"name": name, "pdf": base64.b64encode(data).decode(), "pages": pages}
+            for name, data, pages in made["files"]
+        ]
+    }
+
+
+def _readings(sent: dict[str, Any]) -> tuple[tuple[str, str], ...]:
+    given = sent.get("readings", {})
+    if not isinstance(given, dict) or len(given) > MOST_READINGS:
+        raise BadRequest(f"Readings are at most {MOST_READINGS} distances and what was read.")
+    return tuple((name, _text(given, name)) for name in given)
 
 
 def _text(sent: dict[str, Any], key: str, default: str | None = None) -> str:
@@ -130,7 +158,11 @@ def make_app(folder: Path | None, port: int) -> Starlette:
     posts = {
         "/draw": page.draw,
         "/remedies": page.cure,
+        "/sheets": page.sheets,
         "/pdf": page.pdf,
+        "/printers": page.printers,
+        "/printer-sheet": page.printer_sheet,
+        "/keep-printer": page.keep_printer,
         "/open": page.open,
         "/save": page.save,
         "/jobs": page.jobs,

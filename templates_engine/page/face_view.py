@@ -121,6 +121,11 @@ class FaceView:
         return -side, top, self.width + 2 * side, bottom - top
 
 
+def letter_of(width_in: float) -> float:
+    """The height of the words on the drawing of a face so wide, inches."""
+    return max(width_in, 8.0) / LETTERS_ACROSS
+
+
 def face_view(layout: Layout, face: FaceLayout) -> FaceView:
     """The drawing of one face, seen from the side it is marked from."""
     job, speech = face.job, Speech(layout.job.unit, layout.job.denominator)
@@ -143,7 +148,7 @@ def face_view(layout: Layout, face: FaceLayout) -> FaceView:
         rows=tuple(_row(row, gap_in) for row in face.rows),
         holes=tuple(_holes(face, turn, speech)),
         gaps=tuple(_gaps(face, turn, speech)),
-        letter=max(job.width_in, 8.0) / LETTERS_ACROSS,
+        letter=letter_of(job.width_in),
         step=1.0 / layout.job.denominator if layout.job.unit == "in" else 1.0 / 25.4,
         unit=layout.job.unit,
     )

@@ -17,6 +17,9 @@ from templates_engine.verify.printers import (
     measuring_page,
 )
 
+DEFAULT_MARGIN = "1/4"
+"""What a measuring page leaves blank along its edges, where nothing else is asked."""
+
 
 def printer_of(
     name: str,

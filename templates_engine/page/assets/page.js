@@ -24,7 +24,7 @@ faces:
 print: {paper: letter}
 `;
 
-const state = { text: "", face: "", mark: "", past: [], sending: false, waiting: [], zoom: 1, texts: [], drawnText: null };
+const state = { text: "", face: "", mark: "", past: [], sending: false, waiting: [], zoom: 1, texts: [], readings: {}, overlay: "" };
 
 // --- asking -------------------------------------------------------------------------------------------------------
 
@@ -78,6 +78,7 @@ function show(got, before, one) {
   if (!passing) {
     markLines(got.lines || {});
     cure(got);
+    if (got.is_drawn) tape();
   }
   draw();
   document.body.dataset.drawn = String(1 + Number(document.body.dataset.drawn || 0));
@@ -98,6 +99,23 @@ function cure(got) {
   }, 250);
 }
 
+// What the sheets cost, and what the readings of the taped ones say, comes after the drawing: typing waits for neither.
+let taping = 0;
+function tape() {
+  const turn = ++taping;
+  clearTimeout(tape.timer);
+  tape.timer = setTimeout(async () => {
+    const asked = { text: state.text, name: at("name").value, face: state.face, readings: state.readings[state.face] || {} };
+    const got = await ask("/sheets", asked).catch(() => ({}));
+    if (turn !== taping || !got.fragments) return;
+    for (const [id, html] of Object.entries(got.fragments)) {
+      Idiomorph.morph(at(id), html, { morphStyle: "innerHTML", ignoreActiveValue: true });
+    }
+    state.overlay = got.overlay;
+    draw();
+  }, 300);
+}
+
 // --- the text ------------------------------------------------------------------------------------------------------
 
 function setText(text) {
@@ -107,7 +125,7 @@ function setText(text) {
 }
 
 function keep() {
-  const kept = { text: state.text, name: at("name").value, mark: state.mark, face: state.face };
+  const kept = { text: state.text, name: at("name").value, mark: state.mark, face: state.face, readings: state.readings };
   try { localStorage.setItem(KEPT, JSON.stringify(kept)); } catch { /* a full or forbidden store: the tab still holds it */ }
 }
 
@@ -121,6 +139,8 @@ function begin(text, name, mark) {
   if (state.text) remember(state.text);
   state.mark = mark || "";
   state.face = "";
+  state.readings = {};
+  state.overlay = "";
   if (name) at("name").value = name;
   setText(text);
   send();
@@ -154,7 +174,10 @@ function say(words) { at("status").textContent = words; }
 
 function draw() {
   const svg = at("drawing").querySelector("svg");
-  if (svg) svg.style.width = `${100 * state.zoom}%`;
+  if (!svg) return;
+  svg.style.width = `${100 * state.zoom}%`;
+  svg.querySelector(".sheets")?.remove();
+  svg.insertAdjacentHTML("beforeend", state.overlay);
 }
 
 function zoom(by) {
@@ -322,10 +345,9 @@ function download(name, data, kind) {
 }
 at("keep").addEventListener("click", () => download(at("name").value || "job.yaml", state.text, "application/yaml"));
 
-at("pdf").addEventListener("click", async () => {
-  at("made").textContent = "Drawing and reading back ...";
-  const asked = { text: state.text, name: at("name").value, draft: at("draft").checked };
-  const got = await ask("/pdf", asked).catch(() => ({ problems: ["The page's program does not answer."] }));
+async function make(place, asked, into) {
+  into.textContent = "Drawing and reading back ...";
+  const got = await ask(place, asked).catch(() => ({ problems: ["The page's program does not answer."] }));
   const lines = (got.files || []).map((file) => {
     const data = Uint8Array.from(atob(file.pdf), (char) => char.charCodeAt(0));
     const link = document.createElement("a");
@@ -342,7 +364,51 @@ at("pdf").addEventListener("click", async () => {
     line.textContent = words;
     return line;
   });
-  at("made").replaceChildren(...lines, ...wrong);
+  into.replaceChildren(...lines, ...wrong);
+}
+at("pdf").addEventListener("click", () =>
+  make("/pdf", { text: state.text, name: at("name").value, draft: at("draft").checked }, at("made")));
+
+// --- the taped sheets and the printers -------------------------------------------------------------------------------
+
+at("taped").addEventListener("input", (event) => {
+  const name = event.target.dataset.reading;
+  if (!name) return;
+  const here = (state.readings[state.face] ||= {});
+  if (event.target.value.trim()) here[name] = event.target.value;
+  else delete here[name];
+  keep();
+  tape();
+});
+at("taped").addEventListener("click", (event) => {
+  const pressed = event.target.closest("button");
+  if (!pressed) return;
+  if (pressed.id === "no-readings") { delete state.readings[state.face]; keep(); tape(); }
+  if (pressed.id === "take-correction") {
+    at("printers-part").open = true;
+    at("p-across").value = pressed.dataset.across;
+    at("p-down").value = pressed.dataset.down;
+    at("p-name").focus();
+  }
+});
+
+async function listPrinters(got) {
+  const found = got || (await ask("/printers", {}).catch(() => ({})));
+  if (!found.fragments) return;
+  at("printers").innerHTML = found.fragments.printers;
+  at("printer-names").replaceChildren(...found.names.map((name) => new Option(name)));
+}
+at("printer-sheet").addEventListener("click", () => make("/printer-sheet", { paper: at("p-paper").value }, at("printer-made")));
+at("printer-form").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const typed = { ...Object.fromEntries(new FormData(event.target)), anew: at("p-anew").checked };
+  const got = await ask("/keep-printer", typed).catch(() => ({ said: ["The page's program does not answer."] }));
+  at("printer-said").replaceChildren(...(got.said || [got.refused]).map((words) => {
+    const line = document.createElement("p");
+    line.textContent = words;
+    return line;
+  }));
+  listPrinters(got);
 });
 
 // --- starting ------------------------------------------------------------------------------------------------------
@@ -352,6 +418,8 @@ if (kept && kept.text) {
   at("name").value = kept.name || "job.yaml";
   state.mark = kept.mark || "";
   state.face = kept.face || "";
+  state.readings = kept.readings || {};
   setText(kept.text);
 } else setText(EMPTY);
+listPrinters();
 send();
