@@ -104,15 +104,13 @@ def _overlay(face: FacePlan, diagnosis: Diagnosis) -> str:
 def _wanted(
     face: FacePlan, readings: Readings, found: MeasuredSheets | None, speech: Speech
 ) -> tuple[Wanted, ...]:
-    """What was typed, then what else has to read true, then what would tell more; each once."""
+    """What has to read true, then what else was typed or would tell more; each once, in a steady order."""
     from templates_engine.verify.distances import distance_of
     from templates_engine.verify.next_readings import distances_to_measure, placing_distances
 
-    names = [name for name, _ in readings]
-    given = [one.distance for one in found.readings] if found else []
-    if found:
-        names += found.diagnosis.measure
-    names += (one.name for one in (*distances_to_measure(face, given), *placing_distances(face, given)))
+    names = [one.name for one in (*distances_to_measure(face, ()), *placing_distances(face, ()))]
+    names += (name for name, _ in readings)
+    names += found.diagnosis.measure if found else ()
     typed = dict(readings)
     lengths: dict[str, str] = {}
     for name in dict.fromkeys(names):

@@ -284,3 +284,53 @@ def test_a_narrow_window_scrolls_one_way_only(browser: Any, address: str) -> Non
     wait_for(tab, ".hole")
     assert tab.evaluate("document.documentElement.scrollWidth") <= 390
     context.close()
+
+
+def test_readings_of_taped_sheets_say_which_to_move_and_show_it(page: Any) -> None:
+    start_from(page, "panelboard top")
+    wait_for(page, "[data-reading='A1-A7']")
+    assert "2 sheets" in page.inner_text("#cost")
+    read = {"left-A1": "2-1/2", "front-A1": "3-9/32", "front-A4": "3-25/32", "front-A7": "3-29/32"}
+    for name, value in read.items():
+        page.fill(f"[data-reading='{name}']", value)
+    page.fill("[data-reading='A1-A7']", "15-1/16")
+    wait_for(page, "[data-reading='bar across sheet 2']")
+    assert "cannot tell" in page.inner_text("#taped")
+    page.fill("[data-reading='A2-A4']", "5-3/8")
+    page.fill("[data-reading='bar across sheet 2']", "10")
+    wait_for(page, "#drawing .sheets .to-move")
+    said = page.inner_text("#taped")
+    assert "sheet 2 sits 1/8 in too far toward RIGHT" in said
+    assert "move sheet 2 toward LEFT by 1/8 in" in said
+    assert "templates-engine" not in said
+    moved = page.locator("#drawing .sheets .to-move")
+    assert moved.count() == 1
+    assert moved.inner_text() == "sheet 2"
+    assert "rotate(180)" in moved.locator("path").get_attribute("transform")
+    page.reload()
+    wait_for(page, "#drawing .sheets .to-move")
+    assert page.input_value("[data-reading='A2-A4']") == "5-3/8"
+    page.click("#no-readings")
+    page.wait_for_selector("#drawing .sheets", state="detached", timeout=60_000)
+
+
+def test_a_printer_is_measured_kept_and_named_under_paper(page: Any) -> None:
+    page.click("#printers-part summary")
+    page.click("#printer-sheet")
+    wait_for(page, "#printer-made a")
+    for name, value in (("name", "shop laser"), ("across", "6-61/64"), ("down", "-0.20 %")):
+        page.fill(f"#p-{name}", value)
+    page.click("text=Keep the printer")
+    wait_for(page, "#printers li")
+    assert "shop laser prints 0.67 % too short across and 0.20 % too short down" in page.inner_text("#printers")
+    page.click("text=Keep the printer")
+    page.wait_for_selector("#printer-said :text('measured anew')", timeout=60_000)
+    start_from(page, "panelboard top")
+    after(page, lambda: page.fill("#f-print-printer", "shop laser"))
+    assert page.locator("#printer-names option").all_inner_texts() == ["shop laser"]
+    assert "printer: shop laser\n" in text(page) or "printer: shop laser}" in text(page)
+
+
+def test_what_moved_holes_unasked_stands_at_the_verdict(page: Any) -> None:
+    start_from(page, "panelboard top")
+    assert "no `cutter` is named" in page.inner_text("#faces .note b")
