@@ -16,8 +16,10 @@ from templates_engine.errors import CannotWrite, Problem
 MAKER = "templates-engine"
 CSV_START = "job,revision,enclosure,face,mark_from,fingerprint,"
 """How the heading of a table of holes begins: a table has no other place to say who made it."""
+ANSWERS_START = f"# Answers for {MAKER} new"
+"""How answers kept for a later run begin. A job file has no such mark: it is its writer's own."""
 
-Format = Literal["pdf", "svg", "dxf", "json", "csv"]
+Format = Literal["pdf", "svg", "dxf", "json", "csv", "yaml"]
 
 _MARKS: dict[bytes, bytes] = {
     b"%PDF-": f"/Producer ({MAKER})".encode(),
@@ -25,6 +27,7 @@ _MARKS: dict[bytes, bytes] = {
     b"999\n": MAKER.encode(),
     b"{\n": f'"made_by": "{MAKER}"'.encode(),
     CSV_START.encode(): b"",
+    ANSWERS_START.encode(): b"",
 }
 """What a file of ours holds, by how it begins; only a PDF says it elsewhere than near its beginning."""
 _NEAR = 1000
@@ -46,6 +49,8 @@ _MEANT_BY_SUFFIX = {
     ".json": "JSON",
     ".csv": "a CSV table",
 }
+_ALSO: dict[Format, tuple[str, ...]] = {"json": (".txt",), "csv": (".txt",), "yaml": (".yml",)}
+"""Further suffixes that mean a format well enough."""
 
 
 def write_outputs(format_: Format, files: Sequence[NewFile], overwrite: Sequence[Path] = ()) -> None:
@@ -54,7 +59,12 @@ def write_outputs(format_: Format, files: Sequence[NewFile], overwrite: Sequence
 
     Raises CannotWrite, also for a name that means another format and for two names of one file.
     """
-    paths = [file.path for file in files]
+    refuse_taken(format_, [file.path for file in files], overwrite)
+    write_together(files)
+
+
+def refuse_taken(format_: Format, paths: Sequence[Path], overwrite: Sequence[Path] = ()) -> None:
+    """Raises CannotWrite where ``write_outputs`` would refuse such names, without writing."""
     _refuse_stray_names(paths, overwrite)
     _refuse_one_file_twice(paths)
     for path in paths:
@@ -65,7 +75,6 @@ def write_outputs(format_: Format, files: Sequence[NewFile], overwrite: Sequence
                 f"Choose another name, or, to lose that file, add: --overwrite {_quoted(path)}",
             )
             raise CannotWrite([problem])
-    write_together(files)
 
 
 def beside(path: Path, word: str) -> Path:
@@ -95,8 +104,8 @@ def _may_be_replaced(path: Path) -> bool:
 def _refuse_suffix(path: Path, format_: Format) -> None:
     meant = _MEANT_BY_SUFFIX.get(path.suffix.lower())
     right = f".{format_}"
-    is_text = format_ in ("json", "csv") and path.suffix.lower() == ".txt"
-    if meant is None or path.suffix.lower() == right or is_text:
+    is_right = path.suffix.lower() in (right, *_ALSO.get(format_, ()))
+    if meant is None or is_right:
         return
     problem = Problem(
         f"could not write {_shown(path)}: '{path.suffix}' means {meant}, but "

@@ -249,13 +249,20 @@ def diagnose_sheets(
 
     Raises JobProblems, PrinterError, CannotFit, and ReadingError for what cannot be a reading.
     """
+    named = open_job(path, [face] if face else ())
+    job = the_only_face(named) if alone else open_job(path)
+    return diagnose_job(job, texts, face=face, printer=printer)
+
+
+def diagnose_job(
+    job: Job, texts: Sequence[str], *, face: str | None = None, printer: str | None = None
+) -> MeasuredSheets:
+    """What the readings say of the sheets of a job. Raises as ``diagnose_sheets`` does."""
     from templates_engine.units import Speech
     from templates_engine.verify.diagnosis import diagnose
     from templates_engine.verify.metal import with_metal_read
     from templates_engine.verify.readings import face_measured, readings_of
 
-    named = open_job(path, [face] if face else ())
-    job = the_only_face(named) if alone else open_job(path)
     known = printer_for(job, printer)
     plan = plan_job(solve_job(job), known)
     asked = [one for one in plan.faces if face in (None, one.layout.job.face.value)]

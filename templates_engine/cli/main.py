@@ -15,7 +15,9 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from templates_engine.cli import advice, measured
-from templates_engine.cli.printers import printers, used_words
+from templates_engine.cli.new import new
+from templates_engine.cli.page import page
+from templates_engine.cli.printers import printers
 from templates_engine.cli.reports import (
     CHECK_FAILED,
     EPILOG,
@@ -29,6 +31,7 @@ from templates_engine.cli.reports import (
     verdict,
 )
 from templates_engine.errors import Problem, TemplatesError
+from templates_engine.words.printers import used_words
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
@@ -46,6 +49,8 @@ app.add_typer(printers, name="printer")
 app.command(epilog=measured.EPILOG)(measured.measured)
 app.command(epilog=EPILOG)(advice.fit)
 app.command(epilog=EPILOG)(advice.explain)
+app.command(epilog=EPILOG)(new)
+app.command(epilog=EPILOG)(page)
 app.command(epilog=EPILOG)(advice.keys)
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)]

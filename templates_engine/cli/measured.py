@@ -47,10 +47,10 @@ def measured(
     from a slip. Give all readings at once; the answer names those still missing.
     """
     from templates_engine import pipeline
-    from templates_engine.cli.measured_causes import Causes
-    from templates_engine.cli.measured_words import MeasuredWords, notes_on_figures, readings_table
     from templates_engine.units import Speech
     from templates_engine.verify.diagnosis import Verdict
+    from templates_engine.words.measured import MeasuredWords, notes_on_figures, readings_table
+    from templates_engine.words.measured_causes import Causes
 
     with reported():
         found = pipeline.diagnose_sheets(job, readings, face=face, printer=printer, alone=alone)

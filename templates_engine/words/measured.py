@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from templates_engine.cli.measured_causes import Causes
-from templates_engine.cli.printers import quoted
+from templates_engine.words.measured_causes import Causes
+from templates_engine.words.printers import quoted
 
 if TYPE_CHECKING:
     from templates_engine.pipeline import MeasuredSheets
@@ -102,6 +102,16 @@ class MeasuredWords:
             yield f"{'tape again' if is_whole else diagnosis.verdict.value}: {self.causes.what(diagnosis)}."
             yield from self.causes.remedy(diagnosis)
 
+    def in_words(self, diagnosis: Diagnosis) -> Iterator[str]:
+        """The verdict and what to do, without any command to type."""
+        from templates_engine.verify.diagnosis import Verdict
+
+        if diagnosis.verdict is Verdict.CANNOT_TELL:
+            yield from self._cannot_tell_why(diagnosis)
+            yield f"Measure {self._listed(diagnosis.measure)}."
+            return
+        yield from (line for line in self.verdict(diagnosis) if not self.causes.is_command(line))
+
     def _good(self) -> Iterator[str]:
         from templates_engine.verify.next_readings import hidden_slips, placing_distances
 
@@ -116,6 +126,12 @@ class MeasuredWords:
     # --- cannot tell ----------------------------------------------------------------------------------------
 
     def _cannot_tell(self, diagnosis: Diagnosis) -> Iterator[str]:
+        yield from self._cannot_tell_why(diagnosis)
+        listed = self._listed(diagnosis.measure)
+        yield f"Measure {listed}, put what the rule reads in place of each ?, and run:"
+        yield f"  {self._command(diagnosis)}"
+
+    def _cannot_tell_why(self, diagnosis: Diagnosis) -> Iterator[str]:
         if diagnosis.all_good_so_far:
             yield "cannot tell yet: all is good so far, but not every sheet, joint and whole row is read."
         elif diagnosis.read_again:
@@ -137,9 +153,6 @@ class MeasuredWords:
             yield f"  {self.causes.what(one)}"
         if diagnosis.too_coarse:
             yield "All was read to 1/16 in, which does not show 1/32 in: read to 1/32 or 1/64 in."
-        listed = self._listed(diagnosis.measure)
-        yield f"Measure {listed}, put what the rule reads in place of each ?, and run:"
-        yield f"  {self._command(diagnosis)}"
 
     def _listed(self, names: Sequence[str]) -> str:
         read = {one.distance.name for one in self.readings}

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from templates_engine.cli.printers import quoted
+from templates_engine.words.printers import quoted
 
 if TYPE_CHECKING:
     from templates_engine.drawing.compass import Compass
@@ -140,20 +140,16 @@ class Causes:
     def _correction(self, diagnosis: Diagnosis) -> Iterator[str]:
         """The correction to use, on top of what the sheets carried; none for an error no printer makes."""
         from templates_engine.verify.printer_readings import MOST_ERROR_PERCENT
-        from templates_engine.verify.printers import correction_for, total_percent
+        from templates_engine.verify.printers import correction_for
 
-        scales = {self._way("x"): diagnosis.scale_x, self._way("y"): diagnosis.scale_y}
-        known = self.printer
-        carried = {"across": known.across_percent, "down": known.down_percent} if known else {}
-        across, down = (
-            total_percent(carried.get(way, 0.0), scales[way] or 0.0) for way in ("across", "down")
-        )
-        if max(abs(across), abs(down)) > MOST_ERROR_PERCENT:
+        scales, known, whole = self._scales(diagnosis), self.printer, self.whole_error(diagnosis)
+        if whole is None:
             yield (
                 f"More than {MOST_ERROR_PERCENT:g} % is a print setting such as fit to page, not a printer: "
                 "print again at actual size (100 %). No correction is given for it."
             )
             return
+        across, down = whole
         factors, good_to = correction_for(across, down), diagnosis.scale_within * 100
         yield (
             f"Print again with the correction across ({self._paper('across')}) x{factors.across:.4f}, "
@@ -174,6 +170,30 @@ class Causes:
                     f"Nothing long was read along {self._paper(way)}, so {way} {taken_as}: read a bar that "
                     "runs along it, or measure the printer with `templates-engine printer sheet`."
                 )
+
+    def whole_error(self, diagnosis: Diagnosis) -> tuple[float, float] | None:
+        """The printer's whole error across and down, percent; None where none was found or no printer makes
+        it.
+        """
+        from templates_engine.verify.printer_readings import MOST_ERROR_PERCENT
+        from templates_engine.verify.printers import total_percent
+
+        scales, known = self._scales(diagnosis), self.printer
+        if not any(scale is not None for scale in scales.values()):
+            return None
+        carried = {"across": known.across_percent, "down": known.down_percent} if known else {}
+        across, down = (
+            total_percent(carried.get(way, 0.0), scales[way] or 0.0) for way in ("across", "down")
+        )
+        return None if max(abs(across), abs(down)) > MOST_ERROR_PERCENT else (across, down)
+
+    def _scales(self, diagnosis: Diagnosis) -> dict[str, float | None]:
+        return {self._way("x"): diagnosis.scale_x, self._way("y"): diagnosis.scale_y}
+
+    @staticmethod
+    def is_command(line: str) -> bool:
+        """Whether a line of a remedy is for a terminal: a command, or about one."""
+        return line.startswith(("  templates-engine", NO_NAME))
 
     def _way(self, axis: str) -> str:
         """The way of the paper that runs along the sheet's x or y."""

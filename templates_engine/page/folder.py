@@ -1,0 +1,88 @@
+"""Lists, opens and saves the jobs of one folder; a name from outside never reaches the disk as a path."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+
+from templates_engine.atomic import write_atomically
+from templates_engine.errors import CannotWrite, JobProblems
+from templates_engine.job.file_text import load_text
+
+SUFFIXES = (".yaml", ".yml")
+_NOT_JOBS = ("shop.yaml", "shop.yml")
+_MOST_LISTED = 500
+
+
+class FolderProblem(Exception):
+    """A job that cannot be opened or saved, in words."""
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A job file's text, and the mark by which a later save knows that nobody else changed it."""
+
+    name: str
+    text: str
+    mark: str
+
+
+class Folder:
+    """The jobs of a folder, by the names of their files."""
+
+    def __init__(self, place: Path) -> None:
+        self.place = place.resolve()
+
+    def names(self) -> tuple[str, ...]:
+        """The job files of the folder, by name; what is no ordinary file in it is left out."""
+        found = sorted(one.name for one in self.place.iterdir() if self._is_job(one))
+        return tuple(found[:_MOST_LISTED])
+
+    def _is_job(self, one: Path) -> bool:
+        is_named = (
+            one.suffix.lower() in SUFFIXES and one.name not in _NOT_JOBS and not one.name.startswith(".")
+        )
+        return is_named and one.is_file() and not one.is_symlink()
+
+    def open(self, name: str) -> Opened:
+        """A job of the folder. Raises FolderProblem."""
+        path = self._path(name)
+        if not path.is_file():
+            raise FolderProblem(f"There is no job {name} in this folder.")
+        try:
+            text = load_text(path)
+        except JobProblems as error:
+            raise FolderProblem(str(error)) from error
+        return Opened(name, text, mark_of(text))
+
+    def save(self, name: str, text: str, mark: str) -> str:
+        """Writes a job whole, and only over the text it was opened with; gives its new mark.
+
+        ``mark`` is "" for a new file. Raises FolderProblem.
+        """
+        path = self._path(name)
+        there = self.open(name).mark if path.exists() else ""
+        if there != mark:
+            what = "was changed meanwhile" if mark else "is there already"
+            raise FolderProblem(f"{name} {what}. Save under another name, or open it again and compare.")
+        try:
+            write_atomically(path, text.encode())
+        except CannotWrite as error:
+            raise FolderProblem(str(error)) from error
+        return mark_of(text)
+
+    def _path(self, name: str) -> Path:
+        """The file of that name in this very folder. Raises FolderProblem for any other."""
+        path = self.place / name
+        plain = name == Path(name).name and "/" not in name and "\\" not in name and "\0" not in name
+        if not plain or path.suffix.lower() not in SUFFIXES or name in _NOT_JOBS or name.startswith("."):
+            raise FolderProblem("A job's name is letters, digits and spaces, and ends in .yaml.")
+        if path.is_symlink() or path.parent.resolve() != self.place:
+            raise FolderProblem(f"{name} is a link to somewhere else; open it there.")
+        return path
+
+
+def mark_of(text: str) -> str:
+    """A text's mark: other texts have another."""
+    return hashlib.sha256(text.encode()).hexdigest()[:16]
