@@ -322,7 +322,8 @@ def test_a_printer_is_measured_kept_and_named_under_paper(page: Any) -> None:
         page.fill(f"#p-{name}", value)
     page.click("text=Keep the printer")
     wait_for(page, "#printers li")
-    assert "shop laser prints 0.67 % too short across and 0.20 % too short down" in page.inner_text("#printers")
+    said = "shop laser prints 0.67 % too short across and 0.20 % too short down"
+    assert said in page.inner_text("#printers")
     page.click("text=Keep the printer")
     page.wait_for_selector("#printer-said :text('measured anew')", timeout=60_000)
     start_from(page, "panelboard top")
