@@ -1,4 +1,4 @@
-"""Requests of all shapes, whole and damaged: each is answered with words or a drawing, never with a failure."""
+"""Requests of all shapes, whole and damaged: each is answered with words or a drawing, never a failure."""
 
 from __future__ import annotations
 
