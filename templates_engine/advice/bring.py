@@ -82,7 +82,7 @@ def _largest_first(holes: Iterable[Hole]) -> list[Hole]:
 def _on_strut(faces: Sequence[FaceLayout]) -> Iterator[Hole]:
     for face in faces:
         for row in face.rows:
-            yield from row.holes if row.row.strut is not None else ()
+            yield from row.holes if row.row.is_strapped else ()
 
 
 # --- tools --------------------------------------------------------------------------------------------------

@@ -8,7 +8,6 @@ from dataclasses import replace
 
 from templates_engine.advice.trial import FindingCase
 from templates_engine.job.model import CentreLine, FromEdge, Job, Raceway, Row, Strut
-from templates_engine.job.sane import Dimension
 from templates_engine.layout.back_line import deep_enough, strut_words
 from templates_engine.layout.changes import (
     Remedy,
@@ -23,6 +22,7 @@ from templates_engine.layout.changes import (
 )
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
+from templates_engine.trade.cans import Dimension
 
 _MOST_FARTHER_IN = 1.0
 """How much farther off the wall an enclosure is still proposed to stand."""

@@ -150,13 +150,15 @@ def _strut(site: Site) -> Iterator[Measurement]:
     speech = site.speech
     for row in site.face.rows:
         for depth_in in row.row.strut.depths_in if row.row.strut else ():
-            near = strut.nearest_depths(depth_in)
-            nearest_in = min((one.depth_in for one in near), key=lambda made: abs(made - depth_in))
+            made = strut.look_up(depth_in)
+            near = (made,) if made else strut.nearest_depths(depth_in)
+            nearest_in = min((one.depth_in for one in near), key=lambda each: abs(each - depth_in))
             depths = listed([speech.say(one.depth_in) for one in near], "or")
             words = f"No strut {speech.say(depth_in)} deep is made (row {row.row.name}); {depths} is"
-            is_made = strut.look_up(depth_in) is not None
             holes = tuple(hole.id for hole in row.holes)
-            yield Measurement(holes, depth_in, nearest_in, words, "", f"row {row.row.name}", holds=is_made)
+            yield Measurement(
+                holes, depth_in, nearest_in, words, "", f"row {row.row.name}", holds=made is not None
+            )
 
 
 STRUT = Rule(

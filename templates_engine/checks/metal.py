@@ -59,7 +59,10 @@ def _depth(site: Site) -> Iterator[Measurement]:
             ends = f"ends {length(flat.high, speech)} from it"
             begins = f"begins {length(flat.low, speech)} from it"
             front = f"{where} reaches {length(high, speech)}"
-            back = f"{where} begins {length(low, speech)} from it"
+            start = f"begins {length(low, speech)} from it"
+            if low < -TOLERANCE_IN:
+                start = f"reaches {length(-low, speech)} behind it"
+            back = f"{where} {start}"
             yield Measurement((hole.id,), flat.high - high, TOUCHING_IN, front, ends, hole.id)
             yield Measurement((hole.id,), low - flat.low, TOUCHING_IN, back, begins, hole.id)
 

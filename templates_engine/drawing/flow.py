@@ -57,7 +57,15 @@ def stack(pieces: Sequence[Piece], area: Rect) -> tuple[tuple[Shape, ...], ...]:
 
     A piece taller than the area stands alone on its page and runs over its bottom.
     """
-    pages: list[list[Shape]] = [[]]
+    return tuple(_drawn(page, area) for page in _laid(pieces, area))
+
+
+_Page = list[tuple[Piece, float]]
+"""The pieces of a page, headings repeated, each with where its top is."""
+
+
+def _laid(pieces: Sequence[Piece], area: Rect) -> list[_Page]:
+    pages: list[_Page] = [[]]
     top = area.top
     for group in _groups(pieces, area.height):
         if top < area.top and top - _height(group) < area.bottom - 1e-9:
@@ -67,29 +75,33 @@ def stack(pieces: Sequence[Piece], area: Rect) -> tuple[tuple[Shape, ...], ...]:
             continue  # white between two things is none at the top of a page
         for piece in group:
             if top == area.top and piece.heading is not None and len(pages) > 1:
-                pages[-1] += (moved(shape, area.left, top) for shape in piece.heading.shapes)
+                pages[-1].append((piece.heading, top))
                 top -= piece.heading.height
-            pages[-1] += (moved(shape, area.left, top) for shape in piece.shapes)
+            pages[-1].append((piece, top))
             top -= piece.height
-    return tuple(tuple(page) for page in pages)
+    return pages
+
+
+def _drawn(page: _Page, area: Rect) -> tuple[Shape, ...]:
+    return tuple(moved(shape, area.left, top) for piece, top in page for shape in piece.shapes)
 
 
 def balanced(pieces: Sequence[Piece], area: Rect, columns: int = 1) -> tuple[tuple[Shape, ...], ...]:
     """Like ``stack``, on as few pages of so many areas each, but filled alike: none is left with a few
     lines.
     """
-    filled = stack(pieces, area)
+    filled = _laid(pieces, area)
     most = -(-len(filled) // columns) * columns
     groups = list(_groups(pieces, area.height))
     low, high = 0.0, area.height
     while high - low > _FILL_STEP_IN:
         height = (low + high) / 2
-        tried = stack(pieces, Rect(area.left, area.top - height, area.right, area.top))
+        tried = _laid(pieces, Rect(area.left, area.top - height, area.right, area.top))
         if len(tried) <= most and all(_height(group) <= height for group in groups):
             high, filled = height, tried
         else:
             low = height
-    return filled
+    return tuple(_drawn(page, area) for page in filled)
 
 
 def whole(pieces: Iterable[Piece], most_height: float = math.inf) -> tuple[Piece, ...]:

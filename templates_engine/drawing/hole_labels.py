@@ -89,8 +89,10 @@ def hole_label_requests(
     For want of better they stand on ``blank`` paper, which will be cut off.
     """
     part = common(sheet.own, plan.plane.rect)
+    circles = [plan.circle_of(hole) for hole in plan.layout.holes]
     for hole in holes:
-        around = _Around(plan.circle_of(hole), tuple(_near(plan, hole)), part)
+        own = plan.circle_of(hole)
+        around = _Around(own, tuple(_near(own, circles)), part)
         yield _id_request(around, hole.id, blank)
         yield _figures_request(around, hole.id, hole_figures(plan, hole, speech), blank)
 
@@ -108,12 +110,11 @@ def hole_figures(plan: FacePlan, hole: Hole, speech: Speech) -> tuple[str, ...]:
     )
 
 
-def _near(plan: FacePlan, hole: Hole) -> Iterator[Circle]:
+def _near(own: Circle, circles: Iterable[Circle]) -> Iterator[Circle]:
     """The circles of other holes so near that words might be taken for theirs."""
-    own = plan.centre_of(hole)
-    for one in plan.layout.holes:
-        if one is not hole and math.dist(plan.centre_of(one), own) < 2.5 * FARTHEST_IN + one.hole_diameter_in:
-            yield plan.circle_of(one)
+    for one in circles:
+        if one != own and math.dist(one.centre, own.centre) < 2.5 * FARTHEST_IN + one.diameter:
+            yield one
 
 
 def _id_request(around: _Around, name: str, blank: tuple[Rect, ...]) -> Request:

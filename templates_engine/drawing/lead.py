@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from templates_engine.checks.model import Finding
 from templates_engine.drawing.cautions import CAUTIONS
@@ -44,7 +45,7 @@ def lead_pages(
     """The lead pages of one face, on the plan's paper."""
     job, area = layout.job, plan.lead_page.printable
     columns = _columns(area)
-    lead = _Lead(layout, plan, face, findings, draft)
+    lead = _Lead(layout, plan, face, findings, draft, columns[0])
     views = (*VIEW_HEIGHTS, None) if plan.lead_apart is None else VIEW_HEIGHTS
     tried = (_laid_out(lead, columns, view) for view in views)
     pages = min(tried, key=len)  # a smaller view where that saves a page
@@ -62,13 +63,41 @@ def lead_pages(
 
 @dataclass(frozen=True)
 class _Lead:
-    """What the lead pages of one face tell."""
+    """What the lead pages of one face tell, set for their column; what no view changes is set once."""
 
     layout: Layout
     plan: SheetPlan
     face: FacePlan
     findings: Sequence[Finding]
     draft: bool
+    column: Rect
+
+    @cached_property
+    def speech(self) -> Speech:
+        return Speech(self.layout.job.unit, self.layout.job.denominator)
+
+    @cached_property
+    def head(self) -> tuple[Piece, ...]:
+        return tuple(head(self.layout, self.face, self.column.width, self.draft))
+
+    @cached_property
+    def before_taping(self) -> tuple[Piece, ...]:
+        job, face, speech, width = self.layout.job, self.face, self.speech, self.column.width
+        return (
+            *hole_table(face, speech, width, BROKEN_FROM * self.column.height),
+            *distances(face, speech, width),
+            *findings_told(face, self.findings, width),
+            *to_bring(job, face, speech, width),
+        )
+
+    @cached_property
+    def after_taping(self) -> tuple[Piece, ...]:
+        width = self.column.width
+        return (
+            *numbered("Cautions", CAUTIONS, width),
+            *paper(self.plan, width),
+            *figures_used(self.layout.job, self.face, self.speech, width),
+        )
 
 
 def _columns(area: Rect) -> tuple[Rect, ...]:
@@ -88,34 +117,25 @@ def _laid_out(
     lead: _Lead, columns: Sequence[Rect], most_view: tuple[float, float] | None
 ) -> tuple[tuple[Shape, ...], ...]:
     """The pages, the steps naming the one that came out with the card outline."""
-    pages = _filled(_pieces(lead, columns[0], most_view, 1), columns)
+    pages = _filled(_pieces(lead, most_view, 1), columns)
     card_page = _page_of_card(pages)
-    return pages if card_page == 1 else _filled(_pieces(lead, columns[0], most_view, card_page), columns)
+    return pages if card_page == 1 else _filled(_pieces(lead, most_view, card_page), columns)
 
 
-def _pieces(lead: _Lead, column: Rect, most_view: tuple[float, float] | None, card_page: int) -> list[Piece]:
+def _pieces(lead: _Lead, most_view: tuple[float, float] | None, card_page: int) -> list[Piece]:
     """Everything in order; the view no higher than that, or beside the card where None."""
-    layout, plan, face = lead.layout, lead.plan, lead.face
-    job, width = layout.job, column.width
-    speech = Speech(job.unit, job.denominator)
-    top = [*head(layout, face, width, lead.draft)]
+    plan, face, speech, width = lead.plan, lead.face, lead.speech, lead.column.width
     if most_view is None:
-        top.append(measure_first_with_view(plan, face, speech, width))
-        view: tuple[Piece, ...] = ()
+        measuring = [measure_first_with_view(plan, face, speech, width)]
     else:
-        top.append(measure_first(plan, speech.unit, width))
-        view = (reduced_view(face, speech, width, min(most_view[0], column.height * most_view[1])),)
+        high = min(most_view[0], lead.column.height * most_view[1])
+        measuring = [measure_first(plan, speech.unit, width), reduced_view(face, speech, width, high)]
     return [
-        *top,
-        *view,
-        *hole_table(face, speech, width, BROKEN_FROM * column.height),
-        *distances(face, speech, width),
-        *findings_told(face, lead.findings, width),
-        *to_bring(job, face, speech, width),
+        *lead.head,
+        *measuring,
+        *lead.before_taping,
         *how_to_tape(plan, face, speech, width, card_page),
-        *numbered("Cautions", CAUTIONS, width),
-        *paper(plan, width),
-        *figures_used(job, face, speech, width),
+        *lead.after_taping,
     ]
 
 

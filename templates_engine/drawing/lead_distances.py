@@ -86,8 +86,7 @@ def _corners(face: FacePlan) -> tuple[tuple[str, Point], ...]:
 
 def _over_the_joints(face: FacePlan, listed: set[str], speech: Speech) -> Iterator[tuple[str, str]]:
     """The pairs still lacking before every joint between holes is measured."""
-    known = {" to ".join(one.between): one for one in hole_distances(face)}
-    given = [one for pair, one in known.items() if pair in listed]
+    given = [one for one in hole_distances(face) if " to ".join(one.between) in listed]
     for one in distances_to_measure(face, given):
         yield " to ".join(one.between), speech.say(one.length_in)
 

@@ -8,6 +8,7 @@ from templates_engine.drawing.bars import bar
 from templates_engine.drawing.cautions import MEASURE_FIRST, MEASURE_FIRST_FROM_ROLL
 from templates_engine.drawing.compass import how_to_hold, side_words, what_distances_run_from
 from templates_engine.drawing.flow import Piece, beside, column_of, paragraph, space
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.drawing.machine_code import sheet_code
 from templates_engine.drawing.reduced import CARD_WIDTH_IN, card_outline, reduced_view
 from templates_engine.drawing.shapes import Line, Shape, Words
@@ -62,10 +63,16 @@ def _head_words(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator
 
 
 def _notes(layout: Layout, face: FacePlan, width: float) -> Iterator[Piece]:
-    ids = {hole.id for hole in face.layout.holes}
+    """What moved holes of this face unasked, and which where that is not all of them."""
+    order = [hole.id for hole in face.layout.holes]
     for note in layout.notes:
-        if not note.holes or ids & set(note.holes):
-            yield from paragraph(note.words, width, TEXT_PT, bold=True, indent=0.15, bullet="•")
+        ids = [id for id in order if id in note.holes]
+        if note.face not in ("", face.layout.job.face.value) or (note.holes and not ids):
+            continue
+        which = f"{in_short(ids, order)}: " if ids and len(ids) < len(order) else ""
+        words = f"{which}{note.words}".replace("`", "'").rstrip(".")
+        sentence = f"{words[0].upper()}{words[1:]}."
+        yield from paragraph(sentence, width, TEXT_PT, bold=True, indent=0.15, bullet="•")
 
 
 # --- measure first ------------------------------------------------------------------------------------------

@@ -55,10 +55,6 @@ def hole_table(face: FacePlan, speech: Speech, width: float, most_height: float)
             f"{row.line.words}.",
             width,
         )
-        if row.moved:
-            yield from paragraph(
-                f"Moved from where the placing alone puts them: {', '.join(row.moved)}.", width
-            )
     yield space(0.08)
 
 

@@ -101,6 +101,7 @@ def paper(plan: SheetPlan, width: float) -> tuple[Piece, ...]:
         if said and len(wrapped(longer, SMALL_PT, width)) > PAPER_LINES:
             break
         said = longer
+    said = said.replace("`", "'")
     return (*whole((heading("Paper"), *paragraph(said, width))), space(0.08))
 
 

@@ -36,7 +36,7 @@ def line_name_requests(plan: FacePlan, sheet: Sheet, speech: Speech) -> Iterator
 
 def _said(row: PlacedRow, speech: Speech) -> tuple[str, ...]:
     name, where = row.row.name, speech.say(row.line.at_in)
-    return f"row {name}: {row.line.whose} {where} from back edge", f"{row.line.through} {name}, {where}"
+    return f"row {name}: {row.line.whose} {where} from back edge", f"row {name} {row.line.through}, {where}"
 
 
 def _named(

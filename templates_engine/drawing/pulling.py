@@ -31,9 +31,10 @@ def pulled(name: str, hole: Hole, load: Carried, width: float) -> tuple[Piece, .
     if rows:
         pieces += table(_COLUMNS, rows, width)
     sentences = [load.neutrals_why, _count_words(load), _fill_words(load), *load.notes]
-    if load.missing:
-        sentences.append(f"Not counted: the job does not give {', '.join(load.missing)}.")
     pieces += paragraph(" ".join(filter(None, sentences)), width)
+    if load.missing:
+        lacking = f"Not all is listed: the job does not give {', '.join(load.missing)}. Ask before pulling."
+        pieces += paragraph(lacking, width, bold=True)
     return (*whole(pieces), space(0.12))
 
 

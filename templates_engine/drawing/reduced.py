@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 from templates_engine.drawing.compass import compass
 from templates_engine.drawing.face_ink import sides
 from templates_engine.drawing.flow import Piece, column_of, moved, paragraph, space
-from templates_engine.drawing.labels import Room, first_free, is_nearest, places_round
 from templates_engine.drawing.name_comb import Comb, comb
 from templates_engine.drawing.shapes import Box, Line, Ring, Shape, Words
 from templates_engine.drawing.style import CROSS, EDGE, KEEP_OUT, PILOT, SMALL_PT, TABLE, capital_height_in
 from templates_engine.drawing.words import set_words, width_in
+from templates_engine.drawing.words.ink import CLEAR_IN, Ink, Sketch, round_stroke, stroke
+from templates_engine.drawing.words.places import is_nearest, places_round
 from templates_engine.geometry import Circle, Interval, Point, Rect
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
@@ -73,25 +75,40 @@ def _arms(ring: Circle) -> Iterator[Rect]:
 
 def _names_at_holes(face: Rect, rings: _Rings, keep_outs: Sequence[Box | Ring]) -> list[Shape] | None:
     """Every name inside the face near its circle; None where some find no room."""
-    room = Room(rings=[ring for _, ring in rings], taken=list(_outside(face)))
-    for keep_out in keep_outs:
-        if isinstance(keep_out, Box):
-            room.taken += sides(keep_out.rect)
-        else:
-            room.rings.append(Circle(keep_out.centre, keep_out.diameter))
-    room.taken += (arm for _, ring in rings for arm in _arms(ring))
+    circles = [ring for _, ring in rings]
+    circles += (Circle(one.centre, one.diameter) for one in keep_outs if isinstance(one, Ring))
+    sketch = _sketch(circles, rings, keep_outs)
     shapes: list[Shape] = []
     for hole, ring in rings:
         text_width, text_height = width_in(hole.id, SMALL_PT, True), capital_height_in(SMALL_PT)
-        reach = ring.radius + NAMES_WITHIN_IN + text_width + 0.2
-        near = room.near(Rect(*ring.centre, *ring.centre).grown(reach))
-        places = places_round(ring, text_width, text_height, 0.0, NAMES_WITHIN_IN)
-        found = first_free(near, (place for place in places if is_nearest(place, ring, near.rings)))
+        reach = ring.radius + 2 * (NAMES_WITHIN_IN + text_width)
+        near = [one for one in circles if math.dist(one.centre, ring.centre) < reach + one.radius]
+        free = (
+            place
+            for place in places_round(ring, text_width, text_height, 0.0, NAMES_WITHIN_IN)
+            if face.contains(place.grown(CLEAR_IN)) and sketch.is_free(place)
+        )
+        found = next((place for place in free if is_nearest(place, ring, near)), None)
         if found is None:
             return None
-        room.take(found)
+        sketch.add(stroke(found, Ink.WORDS))
         shapes.append(Words(Point(found.left, found.bottom), (hole.id,), SMALL_PT, bold=True))
     return shapes
+
+
+def _sketch(circles: Sequence[Circle], rings: _Rings, keep_outs: Sequence[Box | Ring]) -> Sketch:
+    """What stands in the face before its names."""
+    sketch = Sketch()
+    for circle in circles:
+        sketch.add(round_stroke(circle, Ink.CIRCLE))
+    for _, ring in rings:
+        for arm in _arms(ring):
+            sketch.add(stroke(arm, Ink.CROSS))
+    for keep_out in keep_outs:
+        if isinstance(keep_out, Box):
+            for side in sides(keep_out.rect):
+                sketch.add(stroke(side, Ink.OUTLINE))
+    return sketch
 
 
 def _combs(plan: FacePlan, rings: _Rings, along: Interval) -> tuple[Comb | None, Comb | None]:
@@ -107,13 +124,6 @@ def _combs(plan: FacePlan, rings: _Rings, along: Interval) -> tuple[Comb | None,
         if all(combs):
             return combs
     return None, None
-
-
-def _outside(face: Rect) -> Iterator[Rect]:
-    yield Rect(face.left - 99, face.top, face.right + 99, face.top + 99)
-    yield Rect(face.left - 99, face.bottom - 99, face.right + 99, face.bottom)
-    yield Rect(face.left - 99, face.bottom - 99, face.left, face.top + 99)
-    yield Rect(face.right, face.bottom - 99, face.right + 99, face.top + 99)
 
 
 def _keep_outs(plan: FacePlan, scale: float) -> Iterator[Box | Ring]:

@@ -18,12 +18,10 @@ from templates_engine.drawing.style import SMALL_PT, TAPE, capital_height_in
 from templates_engine.drawing.words import set_words
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch, stroke
 from templates_engine.geometry import Point, Rect
-from templates_engine.sheets.model import FacePlan, Joint, Sheet
+from templates_engine.sheets.model import TAPE_REACH_IN, FacePlan, Joint, Sheet
 
 ALONG_IN = 0.75
 """Of the joint's line, the width of common tape."""
-REACH_IN = 0.46
-"""Past the line, on either side."""
 LONG_JOINT_IN = 4.0
 """From this length on a joint gets two pieces."""
 _STEP_IN = 0.1
@@ -83,8 +81,8 @@ def _places(joint: Joint, low: float, high: float) -> Iterator[Rect]:
 def _piece(joint: Joint, low: float, high: float) -> Rect:
     x, y = joint.start
     if joint.is_upright:
-        return Rect(x - REACH_IN, y - high, x + REACH_IN, y - low)
-    return Rect(x + low, y - REACH_IN, x + high, y + REACH_IN)
+        return Rect(x - TAPE_REACH_IN, y - high, x + TAPE_REACH_IN, y - low)
+    return Rect(x + low, y - TAPE_REACH_IN, x + high, y + TAPE_REACH_IN)
 
 
 def _half(piece: Rect, joint: Joint, is_first: bool) -> Rect:

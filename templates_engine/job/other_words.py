@@ -28,6 +28,7 @@ CUTTER_NAMES = {
 
 OTHER_WORDS: dict[str, tuple[str, ...]] = {
     "qty": ("count",),
+    "type": ("kind",),
     "quantity": ("count",),
     "number": ("count",),
     **dict.fromkeys(

@@ -55,7 +55,7 @@ def _row(
         strut=_strut(written, path, reading),
         gap=_gap(written, (*path, "gap"), placing, reading) if usual_gap is None else usual_gap,
         spacing_in=_spacing(written, (*path, "spacing"), reading),
-        snap_in=None if written.snap is None else _snap(written.snap, (*path, "snap"), reading),
+        snap_in=None if written.snap is None else reading.length(written.snap, (*path, "snap")),
         placing=placing,
         raceways=members,
         gap_from_shop=usual_gap is not None,
@@ -189,15 +189,3 @@ def _gap(
 
 def _spacing(written: WrittenRow, path: KeyPath, reading: Reading) -> float | None:
     return None if written.spacing is None else reading.spacing(written.spacing, path)
-
-
-_COARSEST_SNAP_IN = 1.0
-"""A tape has finer marks than this, and a row jumps about on coarser ones."""
-
-
-def _snap(written: str, path: KeyPath, reading: Reading) -> float:
-    snap = reading.length(written, path)
-    if snap > _COARSEST_SNAP_IN:
-        remedy = f"Write the graduation itself, such as {'1 mm' if reading.unit == 'mm' else '1/16'}."
-        reading.report(path, f"{reading.say(snap)} is no graduation of a tape", remedy)
-    return snap

@@ -5,21 +5,15 @@ All limits: common practice, no source. They are wide: within them nothing is ca
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from types import MappingProxyType
 from typing import Literal
 
 from templates_engine.job.model import Enclosure, Row
 from templates_engine.job.reading import Reading, has_unit
 from templates_engine.job.schema import WrittenEnclosure, WrittenRow
 from templates_engine.job.wording import KeyPath, shown
+from templates_engine.trade.cans import LEAST_CAN_IN, MOST_CAN_IN, Dimension
 from templates_engine.units import MM_PER_INCH
 
-Dimension = Literal["width", "height", "depth"]
-
-LEAST_CAN_IN = 1.0
-MOST_CAN_IN: Mapping[Dimension, float] = MappingProxyType({"width": 144.0, "height": 144.0, "depth": 48.0})
-"""12 ft along the wall, 4 ft off it."""
 MOST_BACK_GAP_IN = 12.0
 LEAST_STRUT_IN, MOST_STRUT_IN = 0.375, 10.0
 MOST_SNAP_IN = 1.0

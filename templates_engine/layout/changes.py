@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from templates_engine.job.model import SPACING_OF_ROW, Centred, FaceJob, FromEdge, Job, Raceway, Row
-from templates_engine.job.sane import MOST_CAN_IN, Dimension
 from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.trade.cans import MOST_CAN_IN, Dimension
 from templates_engine.units import MM_PER_INCH, Speech, Unit
 
 _ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth": "deep"}

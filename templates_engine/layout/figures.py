@@ -29,7 +29,7 @@ def figures(
     """Every figure of the raceways whose gaps were worked out (by index), and the shop's own of the rest."""
     found: list[FittingFigure] = []
     for index, cut in enumerate(cuts):
-        kinds = fitted.kinds(cut.raceway, job, on_strut=row.strut is not None)
+        kinds = fitted.kinds(cut.raceway, job, on_strut=row.is_strapped)
         of_cut = (figure for kind in kinds for figure in _figures(job, cut, kind))
         found += (figure for figure in of_cut if index in worked_out or figure.how_had == MEASURED)
     if worked_out:

@@ -124,7 +124,7 @@ def _all_fitted(job: Job, row: Row, cuts: Mapping[int, Cut], asking: Row) -> dic
     found: dict[int, Fitted] = {}
     missing: list[tuple[Cut, FittingKind]] = []
     for index, cut in cuts.items():
-        kinds = job_fitted.kinds(cut.raceway, job, on_strut=row.strut is not None)
+        kinds = job_fitted.kinds(cut.raceway, job, on_strut=row.is_strapped)
         lacking = [(cut, kind) for kind in kinds if not _is_listed(job, cut, kind)]
         missing += lacking
         if not lacking:
@@ -148,7 +148,7 @@ def _fitted(job: Job, row: Row, cut: Cut) -> Fitted:
         cut,
         inside=job_fitted.each_inside(raceway, job),
         outside=job_fitted.outside(raceway, job),
-        strap=job_fitted.envelope(raceway, "strap", job) if row.strut is not None else None,
+        strap=job_fitted.envelope(raceway, "strap", job) if row.is_strapped else None,
         die=job_fitted.envelope(raceway, "punch die", job) if job_fitted.is_punched(raceway) else None,
         lug=job_fitted.bonding_lug(raceway, job),
     )

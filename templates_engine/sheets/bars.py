@@ -16,7 +16,15 @@ from dataclasses import dataclass, replace
 
 from templates_engine.geometry import Interval, Point, Rect
 from templates_engine.sheets.face_lines import inside_corner, keep_out_rect, lip_lines
-from templates_engine.sheets.model import CROSS_ARM_IN, BarLengths, FacePlan, Sheet, SheetBars
+from templates_engine.sheets.model import (
+    CROSS_ARM_IN,
+    TAPE_REACH_IN,
+    BarLengths,
+    FacePlan,
+    Joint,
+    Sheet,
+    SheetBars,
+)
 from templates_engine.sheets.papers import Page
 from templates_engine.units import to_mm
 
@@ -109,16 +117,17 @@ def _lines(plan: FacePlan) -> Iterator[Rect]:
 def _strip(on_face: _OnFace, sheet: Sheet, view: Rect) -> Rect:
     """The sheet's strip in the sheet plane.
 
-    A crowded sheet gives up its rulers first, then the ends of cross-lines and the lines of its joints; where
-    even that leaves less, a shorter bar is better than one across a hole.
+    A crowded sheet gives up the room for tape first, then its rulers, then the ends of cross-lines and the
+    lines of its joints; where even that leaves less, a shorter bar is better than one across a hole.
     """
     window = sheet.window
     shown = Rect(window.left, window.top - view.height, window.left + view.width, window.top)
     marks = [_square(mark.at, MARK_CLEAR_IN) for joint in sheet.joints for mark in joint.marks]
     joints = [_between(joint.start, joint.end) for joint in sheet.joints]
+    tape = [_taped(joint) for joint in sheet.joints if joint.is_upright]  # along a level one is room enough
     must = [*on_face.holes, *marks]
     may = [*must, *joints, *on_face.lines, *_sides(window)]
-    for in_the_way in ((*may, *on_face.rulers), may, must):
+    for in_the_way in ((*may, *on_face.rulers, *tape), (*may, *on_face.rulers), may, must):
         strip = _longest(in_the_way, shown)
         if strip.height >= LEAST_STRIP_IN:
             break
@@ -157,6 +166,12 @@ def _longest_gap(taken: Sequence[Rect], within: Interval) -> Interval:
         if rect.top > low:
             low = rect.top
     return Interval(low, within.high) if within.high - low > end - start else Interval(start, end)
+
+
+def _taped(joint: Joint) -> Rect:
+    """What tape over an upright joint may cover."""
+    line = _between(joint.start, joint.end)
+    return Rect(line.left - TAPE_REACH_IN, line.bottom, line.right + TAPE_REACH_IN, line.top)
 
 
 def _square(middle: Point, half_in: float) -> Rect:

@@ -14,6 +14,8 @@ from templates_engine.layout.model import FaceLayout, Hole
 
 CROSS_ARM_IN = 0.30
 """How far a hole's cross-lines run past its circle; its label stands beside them, so joints keep off."""
+TAPE_REACH_IN = 0.46
+"""How far a piece of tape reaches past the line of a joint, on either side."""
 
 
 @dataclass(frozen=True)

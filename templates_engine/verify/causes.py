@@ -98,10 +98,10 @@ class Effects:
             return 0.0
         if cause.kind == "sheet scale" and not any(distance.on_can):
             return _length_within(self.cells[cause.sheets[0]], distance.start, distance.end)
-        if cause.kind == "slip" and not any(distance.on_can):  # of all that is asked, asked the most by far
-            moves = (self.sheet_at(distance.end) in cause.sheets) - (
-                self.sheet_at(distance.start) in cause.sheets
-            )
+        if cause.kind == "slip":  # of all that is asked, asked the most by far
+            start_on_can, end_on_can = distance.on_can
+            end_slips = not end_on_can and self.sheet_at(distance.end) in cause.sheets
+            moves = end_slips - (not start_on_can and self.sheet_at(distance.start) in cause.sheets)
             return moves * (distance.along.x if cause.axis == "x" else distance.along.y) if moves else 0.0
         along = distance.along
         start, end = (
@@ -122,8 +122,6 @@ class Effects:
             wide = _length_within(cell, Point(self._zero.x, place.y), place)
             high = _length_within(cell, Point(place.x, self._zero.y), place)
             return Point(math.copysign(wide, dx), math.copysign(high, dy))
-        if cause.kind == "slip":
-            dx = dy = 1.0 if self.sheet_at(place) in cause.sheets else 0.0
         return Point(dx, 0.0) if cause.axis == "x" else Point(0.0, dy)
 
 

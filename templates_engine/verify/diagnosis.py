@@ -142,9 +142,9 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit) -> Diagn
     best = rivals[0]
     unread = _bars_unread(best, given, distances)
     share = _share(rivals, lambda one: one.includes(best, 2 * rule.within_in))
-    if best.is_told and len(readings) >= len(best.causes) + TO_SPARE and not unread:
-        if share >= SURE and (not coarse or _is_plain(best, readings)):
-            return _diagnosed(best, rule)
+    is_told = best.is_told and len(readings) >= len(best.causes) + TO_SPARE and not unread
+    if is_told and share >= SURE and (not coarse or _is_plain(best, readings)):
+        return _diagnosed(best, rule)
     if not unread and _is_fit_to_page(best) and _share(rivals, _is_fit_to_page) >= SURE:
         return _fit_to_page(best, rule)  # whatever slipped or was misread besides, it is to be printed again
     if share >= SURE and len(best.causes) == 1 and best.misread:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 from templates_engine.errors import Problem
 from templates_engine.layout.model import FaceLayout
@@ -97,10 +98,9 @@ def _names_a_hole_of(texts: Sequence[str], plan: FacePlan) -> bool:
 
 def hole_distances(plan: FacePlan) -> Iterator[Distance]:
     """Every pair of holes, the order of the layout kept."""
-    holes = plan.layout.holes
-    for index, first in enumerate(holes):
-        for second in holes[index + 1 :]:
-            yield Distance((first.id, second.id), plan.centre_of(first), plan.centre_of(second))
+    places = [(hole.id, plan.centre_of(hole)) for hole in plan.layout.holes]
+    for (first, start), (second, end) in combinations(places, 2):
+        yield Distance((first, second), start, end)
 
 
 # --- one reading --------------------------------------------------------------------------------------------

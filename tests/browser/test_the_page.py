@@ -305,7 +305,7 @@ def test_readings_of_taped_sheets_say_which_to_move_and_show_it(page: Any) -> No
     assert "templates-engine" not in said
     moved = page.locator("#drawing .sheets .to-move")
     assert moved.count() == 1
-    assert moved.locator("text").text_content() == "sheet 2"
+    assert moved.inner_text() == "sheet 2"
     assert "rotate(180)" in moved.locator("path").get_attribute("transform")
     page.reload()
     wait_for(page, "#drawing .sheets .to-move")
@@ -322,9 +322,8 @@ def test_a_printer_is_measured_kept_and_named_under_paper(page: Any) -> None:
         page.fill(f"#p-{name}", value)
     page.click("text=Keep the printer")
     wait_for(page, "#printers li")
-    assert "shop laser prints 0.67 % too short across and 0.20 % too short down" in page.inner_text(
-        "#printers"
-    )
+    said = "shop laser prints 0.67 % too short across and 0.20 % too short down"
+    assert said in page.inner_text("#printers")
     page.click("text=Keep the printer")
     page.wait_for_selector("#printer-said :text('measured anew')", timeout=60_000)
     start_from(page, "panelboard top")

@@ -58,7 +58,7 @@ def test_corners_are_those_a_rule_can_be_set_to() -> None:
     _, last = solve(make_job(known)).faces[0].holes
     read = math.dist((0.125, 0.125), last.centre)
     assert "left back corner inside to A2" in text
-    assert Speech("in", 64).say(read) in text
+    assert Speech("in", 16).say(read) in text
 
 
 def test_the_step_at_the_edges_fits_the_side_it_is_taped_to() -> None:
@@ -89,16 +89,26 @@ def test_a_row_on_a_centre_line_is_told_by_its_centres_and_one_on_strut_by_its_b
 
 
 def test_notes_of_what_moved_a_hole_stand_in_bold_on_the_faces_they_are_about() -> None:
-    layout = solve(make_job(make_face(make_row("1", "2")), make_face(make_row("1", name="B"), face="bottom")))
-    notes = (Note("A2 moved off the seam.", ("A2",)), Note("Every gap is the shop's."))
+    """Both faces have an A1: a note of the top face's is none of the bottom's."""
+    top, bottom = make_face(make_row("1", "2")), make_face(make_row("1"), face="bottom")
+    layout = solve(make_job(top, bottom))
+    notes = (
+        Note("moved off the seam", ("A2",), "top"),
+        Note("no `hole` is named", ("A1", "A2"), "top"),
+        Note("every gap is the shop's", ("A1",), "bottom"),
+    )
     noted = replace(layout, notes=notes)
+    wanted = {
+        "top": {"A2: moved off the seam.", "No 'hole' is named."},
+        "bottom": {"Every gap is the shop's."},
+    }
     document = draw(noted, plan(noted), check(noted))
-    for face, wanted in (("top", {note.words for note in notes}), ("bottom", {notes[1].words})):
+    for face, sentences in wanted.items():
         page = next(page for page in document.pages if page.bookmark == f"{face}: lead page")
         bold = [shape for shape in page.shapes if isinstance(shape, Words) and shape.bold]
-        told = {_plain(one): one.at.y for one in bold if _plain(one) in {note.words for note in notes}}
+        told = {_plain(one): one.at.y for one in bold if _plain(one) in set().union(*wanted.values())}
         table = next(one.at.y for one in bold if _plain(one).startswith("Holes ("))
-        assert told.keys() == wanted
+        assert told.keys() == sentences
         assert min(told.values()) > table
 
 

@@ -129,7 +129,7 @@ def test_two_rows_at_one_place_are_drawn_as_a_draft(tmp_path: Path) -> None:
 
 
 def test_a_hole_far_off_the_face_is_drawn_as_a_draft_in_a_moment(tmp_path: Path) -> None:
-    text = FIRST.read_text(encoding="utf-8").replace("strut: 1-5/8", "strut: 41")
+    text = FIRST.read_text(encoding="utf-8").replace("strut: 1-5/8", "strut: [10, 10, 10, 10]")
     (tmp_path / "job.yaml").write_text(text, encoding="utf-8")
     before = time.process_time(), os.times().children_user
     code, _, said = run("draw", "job.yaml", "--draft", cwd=tmp_path)

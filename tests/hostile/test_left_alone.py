@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from faults import FIRST, environment, run, start
-from templates_engine.verify.printer_store import stored_printers
 
+from templates_engine.verify.printer_store import stored_printers
 from templates_engine.writers import dxf
 
 HOSTILE = "[core]\nWRITE_FIXED_META_DATA_FOR_TESTING = maybe\n[broken\n"

@@ -171,6 +171,7 @@ WIDE = examples(150)
 @WIDE
 @given(lines())
 @example(Line((5.0, 5.0), (2.0,), everywhere(0, 10, 2)))
+@example(Line((2.75,), (), ((Interval(1.5, 1.5), Interval(4.0, 4.75)),), 1.0, 4.0))
 def test_same_answer_as_the_programme(line: Line) -> None:
     places, best = least_departure(line), best_total(line)
     assert (places is None) == (best is None)

@@ -73,8 +73,16 @@ def test_the_table_of_holes(pair: Pair, job: Path) -> None:
             exact = [float(cell) for cell in (cells[3], *cells[5:7], *cells[8:])]
             assert exact == pytest.approx([hole.u, hole.v, hole.cut, *apart], abs=EXACT), line
             assert read_mark(cells[7]) == hole.pilot
-        for row, line in zip("AB", lines[len(holes) :], strict=True):
+        rows = [line for line in lines[len(holes) :] if not line.startswith("note, ")]
+        for row, line in zip("AB", rows, strict=True):
             assert line.startswith(f"row {row}: backs {mark(back_of(row))} in from the back edge")
+    notes = [line for line in blocks[-1].splitlines() if line.startswith("note, ")]
+    assert len(notes) == 4
+    cut = "the standard knockout is cut, as no `hole` is named."
+    for face, _, holes in faces_of(pair):
+        off = ", ".join(hole.id for hole in holes.values() if abs(hole.u * 16 - round(hole.u * 16)) > EXACT)
+        assert f"note, {face} {', '.join(holes)}: {cut}" in notes
+        assert any(note.startswith(f"note, {face} {off}: no `snap` is given, ") for note in notes)
 
 
 def test_the_lines_of_the_csv(pair: Pair, job: Path) -> None:

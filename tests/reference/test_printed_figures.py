@@ -135,19 +135,19 @@ def printed(face: str, side: str, *, metal: bool = True, lip: bool = True, paper
     return Printed(path, lead_pages(path, face), face, side, THICK_IN if metal else None, lip)
 
 
-def near_tape(mark: Fraction, inches: float, parts: int = 16) -> bool:
-    """Whether a mark is the graduation of a tape nearest to a length."""
-    return (mark * parts).denominator == 1 and abs(float(mark) - inches) <= 0.5 / parts + 1e-9
+def near_tape(mark: Fraction, inches: float) -> bool:
+    """Whether a mark is the sixteenth of a tape nearest to a length."""
+    return (mark * 16).denominator == 1 and abs(float(mark) - inches) <= 0.5 / 16 + 1e-9
 
 
 def holds(text: str, inches: float) -> bool:
-    """Whether a figure says a length: the nearest 64th, and where that is off the exact one."""
+    """Whether a figure says a length: the tape's nearest mark, and where that is off the exact one."""
     match = re.fullmatch(r"(\S+) in(?: \((\S+)\))?", text)
     assert match, text
     mark, exact = number(match[1]), match[2]
     if exact is None:
         return abs(float(mark) - inches) < 5e-5
-    return near_tape(mark, inches, 64) and abs(float(exact) - inches) <= 5.1e-5
+    return near_tape(mark, inches) and abs(float(exact) - inches) <= 5.1e-5
 
 
 # --- the table of holes -------------------------------------------------------------------------------------

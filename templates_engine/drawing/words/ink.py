@@ -46,7 +46,7 @@ ON_PAPER = ANYTHING & ~int(Ink.KEEP_OUT | Ink.KNOCKOUT)
 """For words about the paper or the row, and a hole's own: a line is in their way, an area is not."""
 
 _FILLED = int(Ink.KNOCKOUT)
-PLACED = int(Ink.WORDS | Ink.LEADER | Ink.TAPE | Ink.BAR)
+PLACED = int(Ink.WORDS | Ink.LEADER | Ink.TAPE)
 """Kinds that the placer itself puts on a sketch; all else stands there from the first."""
 
 

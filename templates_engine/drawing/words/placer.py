@@ -122,7 +122,7 @@ class _Placer:
         for one in _in_the_way(self.sketch, spot, PLACED):
             other = self.placed[one.key]
             found[one.key] = other
-            if len(found) > MOST_MOVED or other.request.need <= Need.BAR:
+            if len(found) > MOST_MOVED or other.request.need is Need.MARK:
                 return []
         return list(found.values())
 

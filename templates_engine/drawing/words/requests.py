@@ -21,17 +21,16 @@ class Need(IntEnum):
     """Who chooses first. What comes later never takes a place from what comes before."""
 
     MARK = 1
-    BAR = 2
-    EDGE = 3
-    HOLE_FIGURES = 4
+    EDGE = 2
+    HOLE_FIGURES = 3
     """Before the ids, which find room anywhere."""
-    HOLE = 5
-    LIP = 6
-    KEEP_OUT = 7
-    JOINT = 8
-    BACK_LINE = 9
-    RULER = 10
-    TAPE = 11
+    HOLE = 4
+    LIP = 5
+    KEEP_OUT = 6
+    JOINT = 7
+    BACK_LINE = 8
+    RULER = 9
+    TAPE = 10
 
 
 @dataclass(frozen=True)
