@@ -1,4 +1,4 @@
-"""Limits what cans come in (common practice, no source), so widely that within them nothing is called wrong."""
+"""Limits what cans come in (common practice, no source), so wide that nothing within them is called wrong."""
 
 from __future__ import annotations
 
