@@ -271,6 +271,8 @@ class _Editor:
 
     def _add(self, node: Any, path: KeyPath, step: str | int, value: Value) -> str:
         """A new key or a new last entry."""
+        if not isinstance(node, yaml.SequenceNode if isinstance(step, int) else yaml.MappingNode):
+            raise CannotEdit("This place has to be changed in the text.")
         if isinstance(step, int):
             return self._add_entry(node, path, value)
         pairs = node.value

@@ -51,12 +51,25 @@ def _path(change: dict[str, Any]) -> KeyPath:
     path = change["path"]
     if isinstance(path, str):
         return as_path(path)
+    if not path or any(isinstance(step, int) and step < 0 for step in path):
+        raise CannotEdit("There is no such place.")
     return tuple(step if isinstance(step, int) else str(step) for step in path)
+
+
+def _value(part: Any) -> Any:
+    """What is to be written, as the text holds it: every number as text. Raises CannotEdit."""
+    if isinstance(part, dict):
+        return {str(key): _value(one) for key, one in part.items()}
+    if isinstance(part, list):
+        return [_value(one) for one in part]
+    if isinstance(part, str | int | float) and not isinstance(part, bool):
+        return str(part)
+    raise CannotEdit("This cannot be written into a job file.")
 
 
 def _set(text: str, change: dict[str, Any]) -> str:
     """A field's new value; an empty one takes the key out."""
-    path, value = _path(change), change["value"]
+    path, value = _path(change), _value(change["value"])
     if isinstance(value, str):
         value = " ".join(value.split())
         if not value:
@@ -89,7 +102,7 @@ def _add(text: str, change: dict[str, Any]) -> str:
     if value is None:
         raise CannotEdit("Nothing is given to add.")
     count = len(entries) if isinstance(entries, list) else 0
-    return put(text, (*path, count), value, keys_in_order)
+    return put(text, (*path, count), _value(value), keys_in_order)
 
 
 def _take_out(text: str, change: dict[str, Any]) -> str:
@@ -109,7 +122,7 @@ def _place(text: str, change: dict[str, Any]) -> str:
 
 def _pin(text: str, change: dict[str, Any]) -> str:
     """A raceway pinned at a distance; one of several written as one entry is first parted from them."""
-    path, nth, at = as_path(change["entry"]), int(change.get("nth", 0)), change["at"]
+    path, nth, at = as_path(change["entry"]), int(change.get("nth", 0)), _value(change["at"])
     entry = _at(content(text), path)
     count = int(entry.get("count", "1")) if isinstance(entry, dict) else 1
     if count <= 1:
@@ -118,7 +131,8 @@ def _pin(text: str, change: dict[str, Any]) -> str:
         raise CannotEdit("Several raceways share one id and a count here; write each as an entry of its own.")
     alone = {key: value for key, value in entry.items() if key not in ("count", "gap before")}
     first, *_ = path[-1:]
-    assert isinstance(first, int)
+    if not isinstance(first, int) or not 0 <= nth < count:
+        raise CannotEdit("There is no such raceway.")
     for place in range(1, count):
         text = insert(text, (*path[:-1], first + place), dict(alone))
     text = take_out(text, (*path, "count"))

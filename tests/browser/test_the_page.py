@@ -305,7 +305,7 @@ def test_readings_of_taped_sheets_say_which_to_move_and_show_it(page: Any) -> No
     assert "templates-engine" not in said
     moved = page.locator("#drawing .sheets .to-move")
     assert moved.count() == 1
-    assert moved.inner_text() == "sheet 2"
+    assert moved.locator("text").text_content() == "sheet 2"
     assert "rotate(180)" in moved.locator("path").get_attribute("transform")
     page.reload()
     wait_for(page, "#drawing .sheets .to-move")
