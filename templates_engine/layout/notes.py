@@ -17,7 +17,11 @@ from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import MM_PER_INCH, Speech
 
 Moved = dict[tuple[KeepOut, ...], list[str]]
-"""The ids that each keep-out moved; several keep-outs together where any one of them is enough."""
+"""The ids that each keep-out moved; several together where any one of them is enough, or where they are too
+many to try each alone.
+"""
+MOST_ALONE = 12
+"""So many in a row's way are each tried alone, which takes solving the row once more for each."""
 
 
 def notes(job: Job, tried: Attempt) -> tuple[Note, ...]:
@@ -107,7 +111,7 @@ def _moved_by(group: Members, row: PlacedRow, speech: Speech) -> Moved:
     places = tuple(hole.u_in for hole in row.holes)
     touching = _touching(group, speech)
     moved: Moved = {}
-    for one in touching:
+    for one in touching if len(touching) <= MOST_ALONE else ():
         ids = _elsewhere(group, [other for other in group.keep_outs if other is not one], places, speech)
         if ids:
             moved[(one,)] = ids
