@@ -8,9 +8,12 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from factories import make_face, make_job, make_printing, make_row, spread
 
 from templates_engine import pipeline
 from templates_engine.job import read_job
+from templates_engine.layout import solve
+from templates_engine.layout.model import Layout
 from templates_engine.sheets import plan
 
 WIREWAY = """
@@ -67,44 +70,29 @@ def test_sheets_of_a_ten_foot_wireway_beside_its_area(benchmark, solved: pipelin
     assert bound <= len(face.sheets) <= MOST_OVER_AREA * bound
 
 
-BOX = """
-job: planning
-enclosure: {mark: PB-1, kind: pull box, width: WIDTH, height: 60, depth: DEPTH, back gap: 0}
-faces:
-  - face: top
-    rows:
-      - {strut: 13/16, gap: 7/8, place: {spread: {from: 2, to: END}},
-         raceways: [{type: EMT, size: 1, count: COUNT}]}
-print: {paper: letter, leave out empty sheets: LEFT}
-"""
+def box(width: int, depth: int, count: int, leave_out: bool = False) -> Layout:
+    """A top with one row at its back; the largest is deeper than any can."""
+    row = make_row(*["1"] * count, strut=0.8125, gap=0.875, placing=spread(2.0, width - 2.0))
+    face = make_face(row, width=width, depth=depth)
+    return solve(make_job(face, printing=make_printing(leave_out_empty=leave_out)))
 
 
-def box(folder: Path, width: int, depth: int, count: int, leave_out: str = "no") -> pipeline.Solved:
-    words = {"WIDTH": width, "DEPTH": depth, "END": width - 2, "COUNT": count, "LEFT": leave_out}
-    text = BOX
-    for word, value in words.items():
-        text = text.replace(word, str(value))
-    path = folder / f"box_{width}_{depth}_{leave_out}.yaml"
-    path.write_text(text, encoding="utf-8")
-    return pipeline.solve_job(read_job(path))
-
-
-def test_a_sheet_of_160_beside_a_sheet_of_a_dozen(benchmark, tmp_path: Path) -> None:
-    small, large = box(tmp_path, 30, 24, 10), box(tmp_path, 120, 80, 40)
-    counts = [len(plan(one.layout).faces[0].sheets) for one in (small, large)]
+def test_a_sheet_of_160_beside_a_sheet_of_a_dozen(benchmark) -> None:
+    small, large = box(30, 24, 10), box(120, 80, 40)
+    counts = [len(plan(one).faces[0].sheets) for one in (small, large)]
     assert 10 <= counts[0] <= 14
     assert counts[1] >= 160
-    few = best(lambda: plan(small.layout)) / counts[0]
-    benchmark.pedantic(lambda: plan(large.layout), rounds=3, warmup_rounds=1)
+    few = best(lambda: plan(small)) / counts[0]
+    benchmark.pedantic(lambda: plan(large), rounds=3, warmup_rounds=1)
     ratio = benchmark.stats.stats.min / counts[1] / few
     benchmark.extra_info["a sheet of 160 / a sheet of 12"] = round(ratio, 2)
     assert ratio < MOST_GROWTH
 
 
-def test_leaving_empty_sheets_out_beside_printing_them(benchmark, tmp_path: Path) -> None:
-    whole, thinned = (box(tmp_path, 60, 40, 20, leave_out) for leave_out in ("no", "yes"))
-    printed = best(lambda: plan(whole.layout), rounds=3)
-    benchmark.pedantic(lambda: plan(thinned.layout), rounds=3, warmup_rounds=1)
+def test_leaving_empty_sheets_out_beside_printing_them(benchmark) -> None:
+    whole, thinned = (box(60, 40, 20, leave_out) for leave_out in (False, True))
+    printed = best(lambda: plan(whole), rounds=3)
+    benchmark.pedantic(lambda: plan(thinned), rounds=3, warmup_rounds=1)
     ratio = benchmark.stats.stats.min / printed
     benchmark.extra_info["left out / printed"] = round(ratio, 2)
     assert ratio < MOST_OF_WHOLE

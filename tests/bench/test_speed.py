@@ -26,7 +26,7 @@ faces:
     rows:
       - {strut: 13/16, gap: 1-1/8, snap: 1/16, place: {spread: {from: 2, to: 106}},
          raceways: [{type: EMT, size: 1, count: 20}, {type: EMT, size: 2, count: 10}]}
-print: {paper: letter, orientation: landscape}
+print: {paper: letter, orientation: landscape, extra sheets: 0}
 """
 ROUNDS = 7
 

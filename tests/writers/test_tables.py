@@ -16,7 +16,7 @@ from templates_engine.writers.json_file import findings_bytes, json_bytes
 
 def test_json_holds_the_layout_and_nothing_else() -> None:
     found = json.loads(json_bytes(layout(), {}, ()))
-    assert list(found) == ["schema_version", "job", "revision", "units", "faces"]
+    assert list(found) == ["made_by", "schema_version", "job", "revision", "units", "faces"]
     assert (found["schema_version"], found["job"], found["revision"], found["units"]) == (
         1,
         "Pump room",
