@@ -64,7 +64,7 @@ def face(
     holes = tuple(hole(f"A{number}", one) for number, one in enumerate(drilled, 1))
     row = Row("A", HERE, 1.0, None, 1.0, None, Centred(), tuple(one.raceway for one in holes))
     job = FaceJob(which, HERE, mark_from, width_in, depth_in, Lips(), (), (row,), None)
-    return FaceLayout(job, (PlacedRow(row, RowLine(1.0, "given"), holes, (), ()),), "TEST-TEST")
+    return FaceLayout(job, (PlacedRow(row, RowLine(1.0, "given"), holes, ()),), "TEST-TEST")
 
 
 def layout(

@@ -124,13 +124,13 @@ def _left_along(group: Members, speech: Speech) -> float:
         open_to = room_of(group, 0, speech)
         if open_to:
             return open_to[-1][1] - open_to[-1][0]
-        at_in = place_row(group, speech).u_in[0]
+        at_in = place_row(group, speech)[0]
         return max(at_in - low for low, high in group.allowed(0) if low <= at_in + TOLERANCE_IN)
     last = len(group.cuts) - 1
     open_to = room_of(group, last, speech)
     if open_to:
         return open_to[0][1] - open_to[0][0]
-    at_in = place_row(group, speech).u_in[last]
+    at_in = place_row(group, speech)[last]
     return min(high - at_in for low, high in group.allowed(last) if high >= at_in - TOLERANCE_IN)
 
 

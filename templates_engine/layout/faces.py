@@ -110,12 +110,11 @@ class _Trial:
     def _place(self, where: tuple[int, int], group: Members, fitted: Mapping[int, Fitted]) -> None:
         self.groups[where] = group
         places, row = place_row(group, self.speech), group.row
-        holes = tuple(cut.at(row.name, u, group.line) for cut, u in zip(group.cuts, places.u_in, strict=True))
+        holes = tuple(cut.at(row.name, u, group.line) for cut, u in zip(group.cuts, places, strict=True))
         self.rows[where] = PlacedRow(
             row,
             group.line,
             holes,
             gaps_of(group, places),
-            places.moved,
             figures(self.job, row, group.cuts, fitted),
         )

@@ -125,8 +125,6 @@ class PlacedRow:
     line: RowLine
     holes: tuple[Hole, ...]
     gaps: tuple[Gap, ...]
-    moved: tuple[str, ...]
-    """Ids that do not stand where the placing alone would have put them (keep-outs, pins)."""
     figures: tuple[FittingFigure, ...] = ()
     """The fittings that gaps were worked out from, and all that stand in the shop file."""
 

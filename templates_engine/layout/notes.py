@@ -129,7 +129,7 @@ def _touching(group: Members, speech: Speech) -> list[KeepOut]:
     """
     met: Mapping[int, KeepOut] = {}
     while True:
-        places = place_row(group.with_keep_outs([*met.values()]), speech).u_in
+        places = place_row(group.with_keep_outs([*met.values()]), speech)
         more = {
             at: one for at, one in enumerate(group.keep_outs) if at not in met and _is_met(group, one, places)
         }
@@ -150,6 +150,6 @@ def _elsewhere(
     group: Members, keep_outs: Sequence[KeepOut], places: Sequence[float], speech: Speech
 ) -> list[str]:
     """The ids that stand elsewhere among these keep-outs alone."""
-    others = place_row(group.with_keep_outs(keep_outs), speech).u_in
+    others = place_row(group.with_keep_outs(keep_outs), speech)
     pairs = enumerate(zip(places, others, strict=True))
     return [group.id(index) for index, (one, other) in pairs if abs(one - other) > TOLERANCE_IN]

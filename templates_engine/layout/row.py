@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 
 from templates_engine.layout.failure import RowError
 from templates_engine.layout.grid import Grid
@@ -11,21 +11,13 @@ from templates_engine.layout.model import Gap
 from templates_engine.layout.placing import steps, wanted
 from templates_engine.layout.row_solver import Line, least_departure
 from templates_engine.layout.shortage import reasons_against, told
-from templates_engine.layout.stretches import Stretch, fixed_places, start_of, stretches
-from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.layout.stretches import Stretch, fixed_places, stretches
 from templates_engine.units import Speech
 
 
-@dataclass(frozen=True)
-class Places:
-    """Where a row's raceways stand (u, inches), and the ids that the placing alone has elsewhere."""
-
-    u_in: tuple[float, ...]
-    moved: tuple[str, ...]
-
-
-def place_row(group: Members, speech: Speech) -> Places:
-    """The places with the least total departure from the wanted ones; exact, and the same every time.
+def place_row(group: Members, speech: Speech) -> tuple[float, ...]:
+    """Where the row's raceways stand, u in inches: with the least total departure from the wanted places;
+    exact, and the same every time.
 
     Of equal totals the one is taken in which every raceway stands nearest the start edge. A row placed from
     an edge has no equal totals: its wanted places are tight, so a raceway can only give way to one side.
@@ -42,8 +34,7 @@ def place_row(group: Members, speech: Speech) -> Places:
         numbers = least_departure(line_of(group, stretch, grid))
         assert numbers is not None, "a stretch with a reason against it"
         u_in.update(enumerate(map(grid.inches, numbers), start=stretch.first))
-    places = tuple(u_in[index] + 0.0 for index in range(len(group.cuts)))  # + 0.0 turns -0.0 into 0.0
-    return Places(places, _moved(group, places, speech))
+    return tuple(u_in[index] + 0.0 for index in range(len(group.cuts)))  # + 0.0 turns -0.0 into 0.0
 
 
 def line_of(group: Members, stretch: Stretch, grid: Grid) -> Line:
@@ -57,24 +48,11 @@ def line_of(group: Members, stretch: Stretch, grid: Grid) -> Line:
     )
 
 
-def _moved(group: Members, places: tuple[float, ...], speech: Speech) -> tuple[str, ...]:
-    """The ids that the placing alone, without pins and keep-outs, would have put elsewhere."""
-    grid = Grid(group.row.snap_in)
-    started = start_of(group, grid, speech)
-    alone: dict[int, float] = {index: place.at_in for index, place in started.items()}
-    for stretch in stretches(group, started, speech):
-        numbers = wanted(group, stretch, grid)
-        alone.update(enumerate(map(grid.inches, numbers), start=stretch.first))
-    return tuple(
-        group.id(index) for index, place in enumerate(places) if abs(place - alone[index]) > TOLERANCE_IN
-    )
-
-
-def gaps_of(group: Members, places: Places) -> tuple[Gap, ...]:
+def gaps_of(group: Members, places: Sequence[float]) -> tuple[Gap, ...]:
     """The clear gap between each pair of neighbours as placed, beside what was required."""
     gaps: list[Gap] = []
     for index, spacing in enumerate(group.spacings):
-        apart = places.u_in[index + 1] - places.u_in[index]
+        apart = places[index + 1] - places[index]
         provided = apart - group.cuts[index].reach_in - group.cuts[index + 1].reach_in
         pair = group.id(index), group.id(index + 1)
         gaps.append(Gap(*pair, spacing.gap_in, provided, spacing.governed_by, apart, spacing.fittings))

@@ -42,7 +42,7 @@ def layout(title: str = "Pump room", first: str = "A1", to: str = "") -> Layout:
     gaps = (Gap(first, "A2", 1.125, 6.3162, "gap of the row", 8.4787),)
     row = Row("A", HERE, 1.625, None, 1.125, None, Centred(), tuple(one.raceway for one in holes))
     job_face = FaceJob(Face.BOTTOM, HERE, MarkFrom.INSIDE, 20.0, 6.0, Lips(), (), (row,), None)
-    face = FaceLayout(job_face, (PlacedRow(row, RowLine(1.625, "strut"), holes, gaps, ()),), "K7QM-2XWD")
+    face = FaceLayout(job_face, (PlacedRow(row, RowLine(1.625, "strut"), holes, gaps),), "K7QM-2XWD")
     enclosure = Enclosure(
         "LP-1", "panelboard", 20.0, 30.0, 6.0, 0.0, None, None, None, None, "odd left", False, ()
     )
