@@ -114,4 +114,4 @@ def test_the_command_cold_beside_importing_its_libraries(benchmark, tmp_path: Pa
 
 WARM_LIMIT = 3.1
 START_LIMIT = 2.0
-DRAW_LIMIT = 9.0
+DRAW_LIMIT = 6.7
