@@ -1,4 +1,4 @@
-"""python -m templates_engine."""
+"""Runs the command line for `python -m templates_engine`."""
 
 from templates_engine.cli import start
 

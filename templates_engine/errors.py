@@ -1,4 +1,4 @@
-"""What went wrong, in words for the reader of the job file; exit codes are the command's business."""
+"""Says what went wrong in words for the reader of the job file; exit codes are the command's business."""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Plane geometry in inches, by closed formulas; no word of the trade in it."""
+"""Measures points, circles and rectangles of a plane in inches, by closed formulas.
+
+Knows no word of the trade.
+"""
 
 from __future__ import annotations
 

@@ -19,7 +19,7 @@ from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.wiring import Carried, contents_of, fit
+from templates_engine.wiring import RacewayContents, contents_of, fit
 
 if TYPE_CHECKING:
     from templates_engine.sheets.model import FacePlan
@@ -34,7 +34,7 @@ class Solved:
 
     layout: Layout
     findings: tuple[Finding, ...]
-    loads: dict[tuple[str, str], Carried]
+    loads: dict[tuple[str, str], RacewayContents]
     """What each raceway carries, by the face's word and the hole's id; only where the job says."""
 
     @property
@@ -43,8 +43,8 @@ class Solved:
 
 
 @dataclass(frozen=True)
-class Written:
-    """A template, or its lead pages, that stands on disk."""
+class WrittenFile:
+    """A template, or its cover pages, that stands on disk."""
 
     path: Path
     document: Document
@@ -146,7 +146,7 @@ def plan_job(solved: Solved, printer: Printer | None = None) -> SheetPlan:
 
 
 def draw_job(solved: Solved, *, printer: Printer | None = None, draft: bool = False) -> Document:
-    """The template's sheets as a Document, for a measured printer if one is given; led by its lead pages
+    """The template's sheets as a Document, for a measured printer if one is given; led by its cover pages
     where both are on the same paper.
     """
     return _drawn(solved, plan_job(solved, printer), draft)
@@ -170,23 +170,23 @@ def write_template(
     printer: Printer | None = None,
     draft: bool = False,
     overwrite: Sequence[Path] = (),
-) -> tuple[Written, ...]:
+) -> tuple[WrittenFile, ...]:
     """Draws and writes the PDF, read back before it takes its name; for sheets on a roll, before it another
-    with the lead pages, "-lead" after its name, both or neither. ``overwrite`` names files that may be
+    with the cover pages, "-cover" after its name, both or neither. ``overwrite`` names files that may be
     written over though this program did not make them. Raises CannotFit and CannotWrite.
     """
-    from templates_engine.drawing import draw_lead
+    from templates_engine.drawing import draw_cover
     from templates_engine.outputs import beside
     from templates_engine.writers.pdf import write_pdfs
 
     plan = plan_job(solved, printer)
     document = _drawn(solved, plan, draft)
-    lead = draw_lead(solved.layout, plan, solved.findings, solved.loads, draft=draft)
+    cover = draw_cover(solved.layout, plan, solved.findings, solved.loads, draft=draft)
     files = [(path, document)]
-    if lead is not None:
-        files.insert(0, (beside(path, "lead"), lead))
+    if cover is not None:
+        files.insert(0, (beside(path, "cover"), cover))
     lacking = write_pdfs(files, overwrite)
-    return tuple(Written(*file, signs, plan.cost) for file, signs in zip(files, lacking, strict=True))
+    return tuple(WrittenFile(*file, signs, plan.cost) for file, signs in zip(files, lacking, strict=True))
 
 
 def face_pictures(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[tuple[str, Picture], ...]:
@@ -258,7 +258,7 @@ def diagnose_job(
     job: Job, texts: Sequence[str], *, face: str | None = None, printer: str | None = None
 ) -> MeasuredSheets:
     """What the readings say of the sheets of a job. Raises as ``diagnose_sheets`` does."""
-    from templates_engine.units import Speech
+    from templates_engine.units import LengthFormat
     from templates_engine.verify.diagnosis import diagnose
     from templates_engine.verify.metal import with_metal_read
     from templates_engine.verify.readings import face_measured, readings_of
@@ -271,7 +271,7 @@ def diagnose_job(
         the_only_face(job)
         raise AssertionError("only a job of several faces leaves the face open")
     others = [one.layout for one in plan.faces if one is not found]
-    readings = readings_of(texts, found, Speech(job.unit, 64), others)
+    readings = readings_of(texts, found, LengthFormat(job.unit, 64), others)
     reads_bars = any(one.distance.bar for one in readings)
     differs = len(job.faces) > 1 and _differs_alone(job, found, known, reads_bars)
     diagnosis = diagnose(found, readings, job.unit)

@@ -104,7 +104,7 @@ def _mm(inches: float) -> Fraction:
 
 
 @dataclass(frozen=True)
-class Speech:
+class LengthFormat:
     """How lengths are said to the people of one job: its unit, and for inches the tape's graduation."""
 
     unit: Unit

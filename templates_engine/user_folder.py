@@ -1,4 +1,4 @@
-"""Where a person's own settings live on this machine; what stands in the files there is for others."""
+"""Finds where a person's own settings live on this machine; what stands in the files there is for others."""
 
 from __future__ import annotations
 

@@ -16,19 +16,19 @@ from templates_engine.job.model import (
     Enclosure,
     Face,
     FaceJob,
+    FilePlace,
     FromEdge,
     Job,
     KeepOut,
     Lips,
-    Load,
     Lugs,
     MarginsIn,
     MarkFrom,
     PaperSize,
-    Place,
     Placing,
     PrintSettings,
     Raceway,
+    RacewayWiring,
     Row,
     Spread,
     Strut,
@@ -39,8 +39,8 @@ from templates_engine.units import Unit
 FILE = "job.yaml"
 
 
-def make_place(key: str = "faces[0].rows[0]", line: int = 10) -> Place:
-    return Place(FILE, line, key)
+def make_place(key: str = "faces[0].rows[0]", line: int = 10) -> FilePlace:
+    return FilePlace(FILE, line, key)
 
 
 def make_size(
@@ -66,7 +66,7 @@ def make_raceway(
     nipple: bool = False,
     knockout: Literal["cut", "concentric"] = "cut",
     first_support: float | None = None,
-    load: Load | None = None,
+    load: RacewayWiring | None = None,
     line: int = 12,
 ) -> Raceway:
     """A raceway; ``size`` is a trade size of ``type``, a RacewaySize, or None for one still to be found."""

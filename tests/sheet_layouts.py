@@ -13,12 +13,12 @@ from templates_engine.job.model import (
     Enclosure,
     Face,
     FaceJob,
+    FilePlace,
     Job,
     Lips,
     MarginsIn,
     MarkFrom,
     PaperSize,
-    Place,
     PrintSettings,
     Raceway,
     Row,
@@ -26,7 +26,7 @@ from templates_engine.job.model import (
 from templates_engine.layout.model import FaceLayout, Hole, Layout, PlacedRow, RowLine
 from templates_engine.trade.papers import read_paper
 
-HERE = Place("job.yaml", 1, "faces")
+HERE = FilePlace("job.yaml", 1, "faces")
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from templates_engine.units import (
     MM_PER_INCH,
     TAPE_DENOMINATORS,
     LengthError,
-    Speech,
+    LengthFormat,
     Unit,
     exact,
     feet_inches,
@@ -289,7 +289,7 @@ def test_decimals_read_back_the_same(count: int) -> None:
 @given(st.integers(min_value=10, max_value=3_048_000))
 def test_millimetres_read_back_the_same(hundredths: int) -> None:
     inches = float(Fraction(hundredths, 2540))
-    text = Speech("mm").say(inches)
+    text = LengthFormat("mm").say(inches)
     assert read_length(text) == inches
     assert read_length(text.removesuffix(" mm"), "mm") == inches
 
@@ -342,7 +342,7 @@ def test_tape_in_other_graduations() -> None:
 
 @pytest.mark.parametrize("inches", [math.nan, math.inf, -math.inf])
 def test_what_is_no_length_is_never_said(inches: float) -> None:
-    for say in (tape, exact, feet_inches, Speech("in").say, Speech("mm").mark):
+    for say in (tape, exact, feet_inches, LengthFormat("in").say, LengthFormat("mm").mark):
         with pytest.raises(ValueError, match="no length"):
             say(inches)
 
@@ -383,25 +383,25 @@ def test_exact(inches: float, words: str) -> None:
 
 
 def test_speech_in_inches() -> None:
-    speech = Speech("in")
-    assert speech.mark(2.8) == "2-13/16"
-    assert speech.exact(2.8125) == "2.8125"
-    assert speech.say(2.5) == "2-1/2 in"
-    assert speech.say(2.8125) == "2-13/16 in"
-    assert speech.say(2.8) == "2-13/16 in (2.8)"
-    assert speech.say(2.81254) == "2-13/16 in"
-    assert speech.say(2.8126) == "2-13/16 in (2.8126)"
-    assert Speech("in", 32).mark(2.84) == "2-27/32"
+    lengths = LengthFormat("in")
+    assert lengths.mark(2.8) == "2-13/16"
+    assert lengths.exact(2.8125) == "2.8125"
+    assert lengths.say(2.5) == "2-1/2 in"
+    assert lengths.say(2.8125) == "2-13/16 in"
+    assert lengths.say(2.8) == "2-13/16 in (2.8)"
+    assert lengths.say(2.81254) == "2-13/16 in"
+    assert lengths.say(2.8126) == "2-13/16 in (2.8126)"
+    assert LengthFormat("in", 32).mark(2.84) == "2-27/32"
 
 
 def test_speech_in_millimetres() -> None:
-    speech = Speech("mm")
-    assert speech.mark(2.8125) == "71.5"
-    assert speech.mark(2.5) == "63.5"
-    assert speech.mark(100 / 25.4) == "100"
-    assert speech.exact(2.8125) == "71.44"
-    assert speech.say(2.8125) == "71.44 mm"
-    assert speech.say(2.5) == "63.5 mm"
+    lengths = LengthFormat("mm")
+    assert lengths.mark(2.8125) == "71.5"
+    assert lengths.mark(2.5) == "63.5"
+    assert lengths.mark(100 / 25.4) == "100"
+    assert lengths.exact(2.8125) == "71.44"
+    assert lengths.say(2.8125) == "71.44 mm"
+    assert lengths.say(2.5) == "63.5 mm"
 
 
 # --- pint ---------------------------------------------------------------------------------------------------
@@ -415,8 +415,8 @@ def test_one_inch_is_the_same_whoever_converts() -> None:
 
 def test_pint_stays_away_until_a_metric_unit_appears() -> None:
     program = (
-        "import sys; from templates_engine.units import Speech, read_length, to_mm;"
-        "read_length('1 ft 6 in'); Speech('mm').say(2.5); to_mm(1.0); assert 'pint' not in sys.modules;"
+        "import sys; from templates_engine.units import LengthFormat, read_length, to_mm;"
+        "read_length('1 ft 6 in'); LengthFormat('mm').say(2.5); to_mm(1.0); assert 'pint' not in sys.modules;"
         "read_length('5 mm'); assert 'pint' in sys.modules"
     )
     subprocess.run([sys.executable, "-c", program], check=True)

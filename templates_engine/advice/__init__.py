@@ -1,4 +1,4 @@
-"""What would help: changes of a job, each solved and checked before it is offered, and what a row fits.
+"""Finds what would help: changes of a job, each solved and checked before it is offered, and what a row fits.
 
 Stands above layout and checks; neither knows of it.
 """

@@ -1,4 +1,4 @@
-"""Findings into findings whose remedies were solved before they are offered; a change is made elsewhere."""
+"""Turns findings into findings whose remedies were solved before they are offered; makes no change itself."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from templates_engine.advice.cures import cures
-from templates_engine.advice.trial import Cured, FindingCase
+from templates_engine.advice.candidate_changes import cures
+from templates_engine.advice.tried_change import FindingTrial, TriedChange
 from templates_engine.checks import RULES
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Hole, Layout
 from templates_engine.layout.tolerance import TOLERANCE_IN
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 MOST_OFFERED = 3
 """Remedies offered for one finding; the likeliest are tried first."""
@@ -40,7 +40,7 @@ def offers(layout: Layout, findings: Sequence[Finding], finding: Finding) -> tup
     """
     if not is_measured(finding):
         return ()
-    case = FindingCase(layout, findings, finding)
+    case = FindingTrial(layout, findings, finding)
     found = islice(cures(case), MOST_OFFERED)
     return tuple(
         Offer(f"{remedy.words}: {_outcome(case, case.cured[remedy.job])}", remedy.job) for remedy in found
@@ -69,7 +69,7 @@ def _sentence(words: tuple[str, ...]) -> str:
     return f"Any one of these cures it: {'; '.join(words)}."
 
 
-def _outcome(case: FindingCase, cured: Cured) -> str:
+def _outcome(case: FindingTrial, cured: TriedChange) -> str:
     """What comes of a change: "every hole fits, centre of A1 moves to 2-13/16 from the back"."""
     parts = [_verdict(case.finding, cured), *_moves(case, cured.layout)]
     words = ", ".join(parts)
@@ -78,7 +78,7 @@ def _outcome(case: FindingCase, cured: Cured) -> str:
     return words
 
 
-def _verdict(finding: Finding, cured: Cured) -> str:
+def _verdict(finding: Finding, cured: TriedChange) -> str:
     if finding.outcome is Outcome.CAUTION:
         return "this caution is gone"
     if any(one.outcome is Outcome.FAIL for one in cured.findings):
@@ -87,7 +87,7 @@ def _verdict(finding: Finding, cured: Cured) -> str:
     return "every hole fits" if rule.rests_on == "geometry" else "every check passes"
 
 
-def _moves(case: FindingCase, after: Layout) -> list[str]:
+def _moves(case: FindingTrial, after: Layout) -> list[str]:
     """Where the first of the finding's holes that moves goes; nothing when none does."""
     before = {hole.id: hole for hole in _holes(case.layout, case.face_index)}
     moved = {hole.id: hole for hole in _holes(after, case.face_index)}
@@ -99,18 +99,18 @@ def _moves(case: FindingCase, after: Layout) -> list[str]:
     return []
 
 
-def _move(case: FindingCase, old: Hole, new: Hole) -> str:
+def _move(case: FindingTrial, old: Hole, new: Hole) -> str:
     places = []
     if abs(new.v_in - old.v_in) > TOLERANCE_IN:
-        places.append(f"{_mark(new.v_in, case.speech)} from the back")
+        places.append(f"{_mark(new.v_in, case.lengths)} from the back")
     if abs(new.u_in - old.u_in) > TOLERANCE_IN:
-        places.append(f"{_mark(new.u_in, case.speech)} from the {case.face.face.start_edge}")
+        places.append(f"{_mark(new.u_in, case.lengths)} from the {case.face.face.start_edge}")
     return " and ".join(places)
 
 
-def _mark(inches: float, speech: Speech) -> str:
+def _mark(inches: float, lengths: LengthFormat) -> str:
     """What the tape shows there; millimetres are named, inches need not be."""
-    return speech.mark(inches) if speech.unit == "in" else f"{speech.mark(inches)} mm"
+    return lengths.mark(inches) if lengths.unit == "in" else f"{lengths.mark(inches)} mm"
 
 
 def _holes(layout: Layout, face_index: int) -> tuple[Hole, ...]:

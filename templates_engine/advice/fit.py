@@ -1,4 +1,4 @@
-"""A job into what each row could stand on: struts, gaps and faces, each with the room left or missing.
+"""Turns a job into what each row could stand on: struts, gaps and faces, each with the room left or missing.
 
 Nothing has to fit as written; that is when it is wanted. Codes, fittings and dies are for the checks.
 """
@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from templates_engine.advice.row_room import Room, largest_apart, only_face, room_of_row
+from templates_engine.advice.row_room import RowRoom, largest_apart, only_face, room_of_row
 from templates_engine.job.model import Face, FaceJob, Job, Lips, MarkFrom, Row, Strut
-from templates_engine.layout.changes import with_row
+from templates_engine.layout.job_changes import with_row
 from templates_engine.trade import strut as strut_table
 
 
@@ -19,7 +19,7 @@ class OnStrut:
 
     strut: Strut | None
     is_written: bool
-    room: Room
+    room: RowRoom
     largest_apart_in: float | None
     """The largest gap that takes the row; of a row spaced centre to centre, the largest spacing."""
 
@@ -33,7 +33,7 @@ class OnFace:
     is_own: bool
     is_in_job: bool
     """If not, its lips and keep-outs are not known, and none are counted."""
-    room: Room
+    room: RowRoom
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""One row of a job into the room it has where it stands; what else it could stand on, fit.py asks.
+"""Turns one row of a job into the room it has where it stands; what else it could stand on, fit.py asks.
 
 ::
 
@@ -12,20 +12,20 @@ import math
 from dataclasses import dataclass, replace
 
 from templates_engine.job.model import FromEdge, Job
-from templates_engine.layout.changes import Steps, last_that, touching_in, with_apart, with_row
 from templates_engine.layout.faces import Attempt, attempt
-from templates_engine.layout.failure import Failure
-from templates_engine.layout.freedom import room_of
-from templates_engine.layout.members import Members
+from templates_engine.layout.job_changes import RoundingSteps, last_that, touching_in, with_apart, with_row
 from templates_engine.layout.model import RowLine
 from templates_engine.layout.remedies import can_be_cut
-from templates_engine.layout.row import place_row
+from templates_engine.layout.row.constraints import RowConstraints
+from templates_engine.layout.row.failure import Failure
+from templates_engine.layout.row.places import place_row
+from templates_engine.layout.row.slack import room_of
 from templates_engine.layout.tolerance import TOLERANCE_IN
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 
 @dataclass(frozen=True)
-class Room:
+class RowRoom:
     """How a row stands on a face: inches left over, below zero missing; None where it cannot be said."""
 
     line: RowLine | None
@@ -47,9 +47,9 @@ def only_face(job: Job, face_index: int) -> Job:
     return replace(job, faces=(job.faces[face_index],))
 
 
-def room_of_row(job: Job, row_index: int) -> Room:
+def room_of_row(job: Job, row_index: int) -> RowRoom:
     """The room of one row of the job's first face."""
-    speech = Speech(job.unit, job.denominator)
+    lengths = LengthFormat(job.unit, job.denominator)
     tried = attempt(job)
     failure = next((one for one in tried.failures if one.row == row_index), None)
     group = tried.groups.get((0, row_index))
@@ -58,14 +58,14 @@ def room_of_row(job: Job, row_index: int) -> Room:
     back_in, front_in = _across(group, group.line)
     hindrances = _across_words(back_in, front_in)
     if failure is None:
-        along_in: float | None = _left_along(group, speech)
+        along_in: float | None = _left_along(group, lengths)
         hindrances = hindrances or _other_rows(job, tried, row_index)
     else:
         missing_in = failure.error.told.missing_in
         is_length = missing_in is not None and math.isfinite(missing_in)
         along_in = -missing_in if is_length and missing_in is not None else None
         hindrances = (*hindrances, "along" if is_length else failure.error.told.message)
-    return Room(group.line, back_in, front_in, along_in, hindrances)
+    return RowRoom(group.line, back_in, front_in, along_in, hindrances)
 
 
 def largest_apart(job: Job, row_index: int) -> float | None:
@@ -74,7 +74,7 @@ def largest_apart(job: Job, row_index: int) -> float | None:
 
     None where it has none to change, or finds no places even with its raceways as close as can be.
     """
-    row, step = job.faces[0].rows[row_index], Steps.of(job).fine_in
+    row, step = job.faces[0].rows[row_index], RoundingSteps.of(job).fine_in
 
     def fits(count: int) -> bool:
         changed = with_row(job, 0, row_index, with_apart(row, count * step))
@@ -87,7 +87,7 @@ def largest_apart(job: Job, row_index: int) -> float | None:
     return last_that(fits, closest, failing) * step
 
 
-def _without_back_line(job: Job, row_index: int, failure: Failure | None) -> Room:
+def _without_back_line(job: Job, row_index: int, failure: Failure | None) -> RowRoom:
     """A row whose strut does not reach the enclosure's back, or that has some other fault."""
     row = job.faces[0].rows[row_index]
     at_the_back = with_row(job, 0, row_index, replace(row, back_line=0.0, strut=None))
@@ -95,12 +95,12 @@ def _without_back_line(job: Job, row_index: int, failure: Failure | None) -> Roo
     if failure is not None and failure.error.kind == "back line" and group is not None and row.strut:
         line = RowLine(row.strut.total_in - job.enclosure.back_gap_in, "behind the enclosure's back")
         back_in, front_in = _across(group, line)
-        return Room(line, back_in, front_in, None, ("the strut ends behind the enclosure's back",))
+        return RowRoom(line, back_in, front_in, None, ("the strut ends behind the enclosure's back",))
     words = failure.error.told.message if failure else "the row behind it has no back line"
-    return Room(None, None, None, None, (words,))
+    return RowRoom(None, None, None, None, (words,))
 
 
-def _across(group: Members, line: RowLine) -> tuple[float, float]:
+def _across(group: RowConstraints, line: RowLine) -> tuple[float, float]:
     """The least room from a knockout to the back and to the front of the flat metal."""
     face = group.face
     flat_back, flat_front = face.flat_v
@@ -115,22 +115,22 @@ def _across_words(back_in: float, front_in: float) -> tuple[str, ...]:
     return tuple(word for word, room_in in short if room_in < -TOLERANCE_IN)
 
 
-def _left_along(group: Members, speech: Speech) -> float:
+def _left_along(group: RowConstraints, lengths: LengthFormat) -> float:
     """What is left beyond the row, up to the next keep-out, limit or end, with all its raceways packed toward
     where it starts; snap left aside.
     """
     placing = group.row.placing
     if isinstance(placing, FromEdge) and placing.edge == "end":
-        open_to = room_of(group, 0, speech)
+        open_to = room_of(group, 0, lengths)
         if open_to:
             return open_to[-1][1] - open_to[-1][0]
-        at_in = place_row(group, speech)[0]
+        at_in = place_row(group, lengths)[0]
         return max(at_in - low for low, high in group.allowed(0) if low <= at_in + TOLERANCE_IN)
     last = len(group.cuts) - 1
-    open_to = room_of(group, last, speech)
+    open_to = room_of(group, last, lengths)
     if open_to:
         return open_to[0][1] - open_to[0][0]
-    at_in = place_row(group, speech)[last]
+    at_in = place_row(group, lengths)[last]
     return min(high - at_in for low, high in group.allowed(last) if high >= at_in - TOLERANCE_IN)
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from templates_engine.checks import bonding, boxes, contents, fittings, holes, metal, supports
+from templates_engine.checks.checked_face import Contents
 from templates_engine.checks.driver import run
 from templates_engine.checks.model import Finding, Outcome, Rule
-from templates_engine.checks.site import Contents
 from templates_engine.layout.model import Layout
 from templates_engine.wiring import contents_of
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from templates_engine.checks.checked_face import LARGE, CheckedFace
 from templates_engine.checks.contents import missing_contents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, Rule
-from templates_engine.checks.site import LARGE, Site
 from templates_engine.layout.model import Hole
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.panel import system_of
@@ -21,7 +21,7 @@ def _is_metal(hole: Hole) -> bool:
 # --- insulated bushings -------------------------------------------------------------------------------------
 
 
-def _insulated(site: Site) -> Iterator[Answer]:
+def _insulated(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         hole, bushing = each.hole, each.hole.raceway.bushing
         if each.has_large is False:
@@ -64,7 +64,7 @@ INSULATED = Rule(
 # --- bonding ------------------------------------------------------------------------------------------------
 
 
-def _over_volts(site: Site) -> Iterator[Answer]:
+def _over_volts(site: CheckedFace) -> Iterator[Answer]:
     system = system_of(site.job.enclosure)
     for hole in site.face.holes:
         if not _is_metal(hole) or hole.raceway.knockout != "concentric":
@@ -106,7 +106,7 @@ OVER_VOLTS = Rule(
 )
 
 
-def _service(site: Site) -> Iterator[Answer]:
+def _service(site: CheckedFace) -> Iterator[Answer]:
     if not site.job.enclosure.service:
         return
     for hole in site.face.holes:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.contents import missing_contents
-from templates_engine.checks.discs import Disc, distance
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Outcome, Remark, Rule
-from templates_engine.checks.site import Loaded, Site
+from templates_engine.checks.openings import Disc, distance
 from templates_engine.job.model import Enclosure, Face, Pull
 from templates_engine.layout.frame import to_space
 from templates_engine.layout.model import FaceLayout, PlacedRow
@@ -34,7 +34,7 @@ _LUGS_REMEDIES = {
 }
 
 
-def _bending(site: Site) -> Iterator[Answer]:
+def _bending(site: CheckedFace) -> Iterator[Answer]:
     lugs = site.face.job.lugs
     if lugs is None:
         if site.job.enclosure.kind in WITH_TERMINALS:
@@ -59,7 +59,7 @@ def _bending(site: Site) -> Iterator[Answer]:
     yield from missing_contents(site.loaded)
 
 
-def _may_need_room(each: Loaded) -> bool:
+def _may_need_room(each: HoleContents) -> bool:
     """Whether a room may be asked for; so too where it is not known what the raceway carries."""
     if each.carried is None or each.carried.missing:
         return True
@@ -67,7 +67,7 @@ def _may_need_room(each: Loaded) -> bool:
     return size is not None and is_at_least(size, RULED_FROM)
 
 
-def _largest(each: Loaded) -> str | None:
+def _largest(each: HoleContents) -> str | None:
     """The largest conductor that comes to a terminal, None when it is not known."""
     if each.carried is None or each.carried.missing:
         return None
@@ -101,7 +101,7 @@ _OPPOSITE = {Face.TOP: Face.BOTTOM, Face.BOTTOM: Face.TOP, Face.LEFT: Face.RIGHT
 class _End:
     """One end of a pull: the hole, what its raceway carries, its row and face."""
 
-    loaded: Loaded
+    loaded: HoleContents
     row: PlacedRow
     face: FaceLayout
 
@@ -143,7 +143,7 @@ class _BoxPull:
         return max(self.start.trade_size_in, self.end.trade_size_in)
 
 
-def _ends(site: Site) -> dict[str, list[_End]]:
+def _ends(site: CheckedFace) -> dict[str, list[_End]]:
     """Every hole of the layout as a possible end of a pull, by its id; the job reader lets only one of each
     through, but a job drawn by its faces may lack some.
     """
@@ -156,7 +156,7 @@ def _ends(site: Site) -> dict[str, list[_End]]:
     return found
 
 
-def _pulls(site: Site) -> tuple[_BoxPull, ...]:
+def _pulls(site: CheckedFace) -> tuple[_BoxPull, ...]:
     """The pulls that stand as the job says them."""
     pulls = site.job.enclosure.pulls
     ends = _ends(site) if pulls else {}
@@ -180,7 +180,7 @@ def _to_opposite_wall(face: Face, enclosure: Enclosure) -> float:
     return enclosure.width_in if face.is_side else enclosure.height_in
 
 
-def _as_written(site: Site) -> Iterator[Answer]:
+def _as_written(site: CheckedFace) -> Iterator[Answer]:
     """What stops all rules about pulls, told once."""
     enclosure, ends = site.job.enclosure, _ends(site)
     may_be_ruled = any(end.loaded.has_large is not False for alike in ends.values() for end in alike)
@@ -217,7 +217,7 @@ AS_WRITTEN = Rule(
 )
 
 
-def _straight(site: Site) -> Iterator[Answer]:
+def _straight(site: CheckedFace) -> Iterator[Answer]:
     for pull in _pulls(site):
         if not pull.is_straight or pull.start.face is not site.face:
             continue
@@ -243,7 +243,7 @@ STRAIGHT = Rule(
 )
 
 
-def _turning(site: Site) -> Iterator[Answer]:
+def _turning(site: CheckedFace) -> Iterator[Answer]:
     """One row of one wall at a time, which counts whole.
 
     ::
@@ -283,7 +283,7 @@ TURNING = Rule(
 )
 
 
-def _entries(site: Site) -> Iterator[Answer]:
+def _entries(site: CheckedFace) -> Iterator[Answer]:
     for pull in _pulls(site):
         if pull.is_straight or not pull.is_ruled or pull.start.face is not site.face:
             continue

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Outcome, Remark, Rule
-from templates_engine.checks.site import Loaded, Site
 from templates_engine.checks.wording import listed, unique
 from templates_engine.job.model import Circuit, Job
 from templates_engine.layout.model import Hole
@@ -14,7 +14,7 @@ from templates_engine.wiring.panel import System, follow_one_another, name_of, p
 WHOLE_PERCENT = 100
 
 
-def missing_contents(loaded: tuple[Loaded, ...]) -> Iterator[MissingInput]:
+def missing_contents(loaded: tuple[HoleContents, ...]) -> Iterator[MissingInput]:
     """The inputs without which conductors cannot be counted, for the holes that lack them."""
     for each in loaded:
         for name in each.missing:
@@ -24,7 +24,7 @@ def missing_contents(loaded: tuple[Loaded, ...]) -> Iterator[MissingInput]:
 # --- fill ---------------------------------------------------------------------------------------------------
 
 
-def _fill(site: Site) -> Iterator[Answer]:
+def _fill(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         if each.carried and each.carried.fill_trouble:
             yield NoFigure(each.hole.id, each.carried.fill_trouble)
@@ -34,7 +34,7 @@ def _fill(site: Site) -> Iterator[Answer]:
         hole = each.hole
         extra = f" for {fill.conductors} conductors" if fill.conductors > 1 else " for one conductor"
         extra += ", by the rounding of note 7" if fill.by_note_7 else ""
-        extra += "" if fill.how_had.startswith("read") else ", figures partly from memory: verify"
+        extra += "" if fill.provenance.startswith("read") else ", figures partly from memory: verify"
         yield Measurement(
             (hole.id,),
             fill.percent,
@@ -70,7 +70,7 @@ FILL = Rule(
 # --- adjustment ---------------------------------------------------------------------------------------------
 
 
-def _adjustment(site: Site) -> Iterator[Answer]:
+def _adjustment(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         load = each.carried
         if load is None or load.adjustment_percent is None or load.current_carrying is None:
@@ -110,7 +110,7 @@ ADJUSTMENT = Rule(
 # --- neutrals -----------------------------------------------------------------------------------------------
 
 
-def _neutrals(site: Site) -> Iterator[Answer]:
+def _neutrals(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         neutrals = each.carried.neutrals if each.carried else ()
         shared = "; ".join(listed(one.circuits) for one in neutrals if one.is_shared)
@@ -148,7 +148,7 @@ NEUTRALS = Rule(
 # --- panel spaces -------------------------------------------------------------------------------------------
 
 
-def _spaces(site: Site) -> Iterator[Answer]:
+def _spaces(site: CheckedFace) -> Iterator[Answer]:
     circuits = [
         (hole, circuit)
         for face in site.layout.faces

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from templates_engine.checks.checked_face import CheckedFace, Contents
 from templates_engine.checks.fitting_sizes import with_shop
 from templates_engine.checks.model import (
     Answer,
@@ -18,7 +19,6 @@ from templates_engine.checks.model import (
     Remark,
     Rule,
 )
-from templates_engine.checks.site import Contents, Site
 from templates_engine.checks.wording import (
     PLACES,
     also,
@@ -31,17 +31,17 @@ from templates_engine.checks.wording import (
     unique,
 )
 from templates_engine.layout.model import Layout
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 
 def run(rule: Rule, layout: Layout, contents: Contents) -> Iterator[Finding]:
     """What one rule finds, face after face."""
     for face in layout.faces[:1] if rule.once_a_job else layout.faces:
-        site = Site(layout, face, contents)
+        site = CheckedFace(layout, face, contents)
         yield from _findings(rule, site, tuple(rule.measure(site)))
 
 
-def _findings(rule: Rule, site: Site, answers: Sequence[Answer]) -> Iterator[Finding]:
+def _findings(rule: Rule, site: CheckedFace, answers: Sequence[Answer]) -> Iterator[Finding]:
     """The findings of one face: of what was measured, then of what could not be."""
     yield from (_remark(rule, site, one) for one in answers if isinstance(one, Remark))
     yield from _judged(rule, site, [one for one in answers if isinstance(one, Measurement)])
@@ -49,7 +49,7 @@ def _findings(rule: Rule, site: Site, answers: Sequence[Answer]) -> Iterator[Fin
     yield from _no_figures(rule, site, [one for one in answers if isinstance(one, NoFigure)])
 
 
-def _judged(rule: Rule, site: Site, measured: Iterable[Measurement]) -> Iterator[Finding]:
+def _judged(rule: Rule, site: CheckedFace, measured: Iterable[Measurement]) -> Iterator[Finding]:
     """The worst that is short with the others named, or the closest that passes."""
     ordered = sorted(measured, key=lambda one: (not one.is_short, round(one.margin, PLACES)))
     if not ordered:
@@ -57,7 +57,7 @@ def _judged(rule: Rule, site: Site, measured: Iterable[Measurement]) -> Iterator
     failing = [one for one in ordered if one.is_short]
     told = ordered[0]
     others = unique(one.label or one.what for one in failing if one.holes != told.holes)
-    sentence = _sentence((told.short or rule.short) if failing else rule.fine, told, site.speech)
+    sentence = _sentence((told.short or rule.short) if failing else rule.fine, told, site.lengths)
     yield _finding(
         rule,
         site,
@@ -70,22 +70,22 @@ def _judged(rule: Rule, site: Site, measured: Iterable[Measurement]) -> Iterator
     )
 
 
-def _sentence(template: str, one: Measurement, speech: Speech) -> str:
+def _sentence(template: str, one: Measurement, lengths: LengthFormat) -> str:
     return template.format(
         what=one.what,
         extra=one.extra,
         label=one.label,
-        there=there(one, speech),
-        needed=needed(one, speech),
-        room=length(one.provided, speech),
-        lack=length(-one.margin, speech),
+        there=there(one, lengths),
+        needed=needed(one, lengths),
+        room=length(one.provided, lengths),
+        lack=length(-one.margin, lengths),
         bound="at most" if one.at_most else "at least",
         provided=one.provided,
         required=one.required,
     )
 
 
-def _missing(rule: Rule, site: Site, missing: Sequence[MissingInput]) -> Iterator[Finding]:
+def _missing(rule: Rule, site: CheckedFace, missing: Sequence[MissingInput]) -> Iterator[Finding]:
     """One finding for all inputs with one remedy, which names each and the holes that lack it."""
     for remedy in unique(one.remedy for one in missing):
         alike = [one for one in missing if one.remedy == remedy]
@@ -99,7 +99,7 @@ def _missing(rule: Rule, site: Site, missing: Sequence[MissingInput]) -> Iterato
         yield _finding(rule, site, Outcome.NOT_CHECKED, holes, words, remedy or rule.missing_remedy)
 
 
-def _no_figures(rule: Rule, site: Site, unlisted: Sequence[NoFigure]) -> Iterator[Finding]:
+def _no_figures(rule: Rule, site: CheckedFace, unlisted: Sequence[NoFigure]) -> Iterator[Finding]:
     if not unlisted:
         return
     why = {one.hole: one.why for one in unlisted}
@@ -108,7 +108,7 @@ def _no_figures(rule: Rule, site: Site, unlisted: Sequence[NoFigure]) -> Iterato
     yield _finding(rule, site, Outcome.NOT_CHECKED, tuple(why), words, rule.no_figure_remedy)
 
 
-def _remark(rule: Rule, site: Site, remark: Remark) -> Finding:
+def _remark(rule: Rule, site: CheckedFace, remark: Remark) -> Finding:
     return _finding(
         rule,
         site,
@@ -123,7 +123,7 @@ def _remark(rule: Rule, site: Site, remark: Remark) -> Finding:
 
 def _finding(
     rule: Rule,
-    site: Site,
+    site: CheckedFace,
     outcome: Outcome,
     holes: tuple[str, ...],
     message: str,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.model import NoFigure
-from templates_engine.checks.site import Site
 from templates_engine.job import fitted
-from templates_engine.job.shop import MEASURED
+from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.model import Hole
 from templates_engine.trade.fittings import FittingEnvelope, FittingKind
 from templates_engine.trade.names import NotListed
@@ -17,17 +17,17 @@ MEASURE_YOUR_OWN = "typical fittings, within about 1/8 in, partly from memory: v
 REMEDY_FOR_UNLISTED = "Measure the fittings and write them in the shop file."
 
 
-def inside(hole: Hole, site: Site) -> FittingEnvelope:
+def inside(hole: Hole, site: CheckedFace) -> FittingEnvelope:
     """The widest fitting inside: the locknut, or the bushing where one is named. Raises NotListed."""
     return fitted.inside(hole.raceway, site.job)
 
 
-def outside(hole: Hole, site: Site) -> FittingEnvelope:
+def outside(hole: Hole, site: CheckedFace) -> FittingEnvelope:
     """The fitting outside: connector, locknut, or in a wet place a hub. Raises NotListed."""
     return fitted.outside(hole.raceway, site.job)
 
 
-def envelope(hole: Hole, kind: FittingKind, site: Site) -> FittingEnvelope:
+def envelope(hole: Hole, kind: FittingKind, site: CheckedFace) -> FittingEnvelope:
     """One kind of fitting or die of a hole. Raises NotListed."""
     return fitted.envelope(hole.raceway, kind, site.job)
 
@@ -37,19 +37,19 @@ def is_punched(hole: Hole) -> bool:
     return fitted.is_punched(hole.raceway)
 
 
-def listed_holes(site: Site, *kinds: FittingKind) -> tuple[Hole, ...]:
+def listed_holes(site: CheckedFace, *kinds: FittingKind) -> tuple[Hole, ...]:
     """The holes of a face whose fittings (these kinds, or all) the shop file or the tables know."""
     return tuple(hole for hole in site.face.holes if not why_unlisted(hole, site, *kinds))
 
 
-def no_figures(site: Site, *kinds: FittingKind) -> Iterator[NoFigure]:
+def no_figures(site: CheckedFace, *kinds: FittingKind) -> Iterator[NoFigure]:
     """The others, each with the tables' sentence."""
     for hole in site.face.holes:
         if why := why_unlisted(hole, site, *kinds):
             yield NoFigure(hole.id, why)
 
 
-def why_unlisted(hole: Hole, site: Site, *kinds: FittingKind) -> str:
+def why_unlisted(hole: Hole, site: CheckedFace, *kinds: FittingKind) -> str:
     """The tables' sentence when they lack one of these kinds, or of all fittings where none is named."""
     try:
         for kind in kinds:
@@ -62,12 +62,12 @@ def why_unlisted(hole: Hole, site: Site, *kinds: FittingKind) -> str:
     return ""
 
 
-def with_shop(source: str, site: Site) -> str:
+def with_shop(source: str, site: CheckedFace) -> str:
     """A rule's source, and the shop file where it gives one of the face's fittings."""
     if not site.job.shop.fittings:
         return source
     has_own = any(
-        envelope(hole, kind, site).how_had == MEASURED
+        envelope(hole, kind, site).provenance == MEASURED
         for hole in site.face.holes
         for kind in fitted.kinds(hole.raceway, site.job, on_strut=True)
         if not why_unlisted(hole, site, kind)

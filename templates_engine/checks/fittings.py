@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, pairwise
 
+from templates_engine.checks.checked_face import CheckedFace, gap
 from templates_engine.checks.fitting_sizes import (
     MEASURE_YOUR_OWN,
     REMEDY_FOR_UNLISTED,
@@ -19,7 +20,6 @@ from templates_engine.checks.fitting_sizes import (
 )
 from templates_engine.checks.metal import gap_to_keep_out
 from templates_engine.checks.model import Answer, Measurement, Outcome, Remark, Rule
-from templates_engine.checks.site import Site, gap
 from templates_engine.checks.wording import length, listed, unique
 from templates_engine.geometry import Circle, Point, gap_between_circles
 from templates_engine.job.fitted import bonding_lug
@@ -27,7 +27,7 @@ from templates_engine.job.model import KeepOut
 from templates_engine.layout.model import Gap, Hole, PlacedRow
 from templates_engine.trade import strut
 from templates_engine.trade.fittings import FittingEnvelope
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 TOUCHING_IN = 0.0
 """Fittings may touch, though no tool then goes between."""
@@ -35,22 +35,24 @@ TOUCHING_IN = 0.0
 # --- gaps ---------------------------------------------------------------------------------------------------
 
 
-def _gaps(site: Site) -> Iterator[Measurement]:
+def _gaps(site: CheckedFace) -> Iterator[Measurement]:
     for row in site.face.rows:
         asked = {(gap.before, gap.after): gap for gap in row.gaps}
         for one, other in pairwise(row.holes):
-            required, why = _asked(row, one, other, asked.get((one.id, other.id)), site.speech)
+            required, why = _asked(row, one, other, asked.get((one.id, other.id)), site.lengths)
             room = other.u_in - one.u_in - _sides(one, other)
             yield Measurement((one.id, other.id), room, required, f"{one.id} and {other.id}", why)
 
 
-def _asked(row: PlacedRow, one: Hole, later: Hole, gap: Gap | None, speech: Speech) -> tuple[float, str]:
+def _asked(
+    row: PlacedRow, one: Hole, later: Hole, gap: Gap | None, lengths: LengthFormat
+) -> tuple[float, str]:
     """The gap before a raceway as the job asks for it, from the layout only where fittings decide."""
     asked = row.row.asked_before(later.raceway)
     if asked.apart == "fittings":
         return (0.0, "fittings") if gap is None else (gap.required_in, gap.governed_by)
     if asked.measured == "centre to centre":
-        words = f"{asked.words}, {length(asked.apart, speech)} centre to centre"
+        words = f"{asked.words}, {length(asked.apart, lengths)} centre to centre"
         return asked.apart - _sides(one, later), words
     return asked.apart, asked.words
 
@@ -74,13 +76,13 @@ GAPS = Rule(
 )
 
 
-def _straps(site: Site) -> Iterator[Answer]:
+def _straps(site: CheckedFace) -> Iterator[Answer]:
     yield from _in_rows(site)
     yield from _between_rows(site)
     yield from _without_straps(site)
 
 
-def _in_rows(site: Site) -> Iterator[Measurement]:
+def _in_rows(site: CheckedFace) -> Iterator[Measurement]:
     """Neighbours, along the row: their straps lie on one strut."""
     for row in site.face.rows:
         if row.row.is_strapped:
@@ -90,7 +92,7 @@ def _in_rows(site: Site) -> Iterator[Measurement]:
                 yield _strapped(one, other, other.u_in - one.u_in - sides_in, required)
 
 
-def _between_rows(site: Site) -> Iterator[Measurement]:
+def _between_rows(site: CheckedFace) -> Iterator[Measurement]:
     """Each raceway of one row with each of another, the shortest way; beyond the nearest along the row, only
     those whose straps can meet.
     """
@@ -107,7 +109,7 @@ def _between_rows(site: Site) -> Iterator[Measurement]:
                     yield _strapped(one, other, room, reach_in + other_reach_in - _sides(one, other))
 
 
-def _strap_reach(hole: Hole, row: PlacedRow, site: Site) -> float:
+def _strap_reach(hole: Hole, row: PlacedRow, site: CheckedFace) -> float:
     """From a raceway's centre to where its strap's room ends, or to its side where it has none."""
     return envelope(hole, "strap", site).diameter_in / 2 if row.row.is_strapped else hole.body.radius
 
@@ -116,7 +118,7 @@ def _strapped(one: Hole, other: Hole, room_in: float, required_in: float) -> Mea
     return Measurement((one.id, other.id), room_in, required_in, f"{one.id} and {other.id}")
 
 
-def _without_straps(site: Site) -> Iterator[Remark]:
+def _without_straps(site: CheckedFace) -> Iterator[Remark]:
     """Says of rows lined up by their centres that no straps stand between their raceways."""
     rows = [row for row in site.face.rows if row.line.through == "centres"]
     if rows:
@@ -146,15 +148,15 @@ STRAPS = Rule(
 )
 
 
-def _strut(site: Site) -> Iterator[Measurement]:
-    speech = site.speech
+def _strut(site: CheckedFace) -> Iterator[Measurement]:
+    lengths = site.lengths
     for row in site.face.rows:
         for depth_in in row.row.strut.depths_in if row.row.strut else ():
             made = strut.look_up(depth_in)
             near = (made,) if made else strut.nearest_depths(depth_in)
             nearest_in = min((one.depth_in for one in near), key=lambda each: abs(each - depth_in))
-            depths = listed([speech.say(one.depth_in) for one in near], "or")
-            words = f"No strut {speech.say(depth_in)} deep is made (row {row.row.name}); {depths} is"
+            depths = listed([lengths.say(one.depth_in) for one in near], "or")
+            words = f"No strut {lengths.say(depth_in)} deep is made (row {row.row.name}); {depths} is"
             holes = tuple(hole.id for hole in row.holes)
             yield Measurement(
                 holes, depth_in, nearest_in, words, "", f"row {row.row.name}", holds=made is not None
@@ -178,7 +180,7 @@ STRUT = Rule(
 # --- fittings -----------------------------------------------------------------------------------------------
 
 
-def _apart(site: Site) -> Iterable[Answer]:
+def _apart(site: CheckedFace) -> Iterable[Answer]:
     fitted = {hole.id: (inside(hole, site), outside(hole, site)) for hole in listed_holes(site)}
     widest_in = max((one.diameter_in for both in fitted.values() for one in both), default=0.0)
     for one, other in site.pairs(widest_in):
@@ -215,7 +217,7 @@ APART = Rule(
 )
 
 
-def _at_keep_outs(site: Site) -> Iterable[Answer]:
+def _at_keep_outs(site: CheckedFace) -> Iterable[Answer]:
     if not site.face.job.keep_outs:
         return
     for hole in listed_holes(site):
@@ -245,7 +247,7 @@ def _near(hole: Hole, across_in: float, keep_outs: Sequence[KeepOut]) -> Iterato
             yield keep_out
 
 
-def _round_it(hole: Hole, site: Site) -> Iterator[tuple[str, float]]:
+def _round_it(hole: Hole, site: CheckedFace) -> Iterator[tuple[str, float]]:
     """What stands round a hole, with its width."""
     for where, fitting in (("inside", inside(hole, site)), ("outside", outside(hole, site))):
         yield f"{fitting.kind} {where}", fitting.diameter_in
@@ -271,7 +273,7 @@ AT_KEEP_OUTS = Rule(
 )
 
 
-def _at_walls(site: Site) -> Iterable[Answer]:
+def _at_walls(site: CheckedFace) -> Iterable[Answer]:
     closed_front_in = site.face.job.depth_in - (site.face.job.metal_in or 0.0)
     for hole in listed_holes(site):
         fitting = inside(hole, site)
@@ -313,7 +315,7 @@ _DIRECTIONS = 24
 _FAR_REACHES = 4
 
 
-def _lugs(site: Site) -> Iterator[Measurement]:
+def _lugs(site: CheckedFace) -> Iterator[Measurement]:
     """The free room at each lug's tip in its best direction.
 
     ::
@@ -338,7 +340,7 @@ def _is_near(hole: Hole, body: Circle, reach_in: float) -> bool:
     return math.dist(hole.centre, body.centre) - body.radius < _FAR_REACHES * reach_in
 
 
-def _best_room(hole: Hole, reach_in: float, others: list[Circle], site: Site) -> float:
+def _best_room(hole: Hole, reach_in: float, others: list[Circle], site: CheckedFace) -> float:
     turns = (2 * math.pi * step / _DIRECTIONS for step in range(_DIRECTIONS))
     tips = (
         Point(hole.u_in + reach_in * math.cos(turn), hole.v_in + reach_in * math.sin(turn)) for turn in turns
@@ -346,7 +348,7 @@ def _best_room(hole: Hole, reach_in: float, others: list[Circle], site: Site) ->
     return max(_room_at(tip, others, site) for tip in tips)
 
 
-def _room_at(tip: Point, others: list[Circle], site: Site) -> float:
+def _room_at(tip: Point, others: list[Circle], site: CheckedFace) -> float:
     """From the lug's tip to the nearest thing inside, inches."""
     along, across = site.face.job.flat_u, site.face.job.flat_v
     to_walls = (tip.x - along.low, along.high - tip.x, tip.y - across.low, across.high - tip.y)

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.fitting_sizes import envelope, listed_holes, thread_in
 from templates_engine.checks.model import TOLERANCE_IN, Answer, Measurement, NoFigure, Outcome, Remark, Rule
-from templates_engine.checks.site import Site
 from templates_engine.checks.wording import length, listed, unique
 from templates_engine.job.model import Cutter
-from templates_engine.job.shop import MEASURED
+from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.model import Hole
 from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.knockouts import look_up
 from templates_engine.trade.names import NotListed
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 LEAST_COVER_IN = 0.0
 LOCKNUTS_VARY_IN = 0.125
@@ -25,21 +25,21 @@ A shop's own locknut is taken as it gives it.
 """
 
 
-def _sizes_known(site: Site) -> Iterator[Measurement]:
+def _sizes_known(site: CheckedFace) -> Iterator[Measurement]:
     for hole in site.face.holes:
-        doubts = _doubts(hole, site.speech)
+        doubts = _doubts(hole, site.lengths)
         size = f"{hole.id} ({hole.type} {hole.trade_size}) is placed by an outside diameter"
         words = f"{size} {' and '.join(doubts)}"
         yield Measurement((hole.id,), float(len(doubts)), 0.0, words, label=hole.id, at_most=True)
 
 
-def _doubts(hole: Hole, speech: Speech) -> list[str]:
+def _doubts(hole: Hole, lengths: LengthFormat) -> list[str]:
     mean, most = hole.outside_diameter_in, hole.outside_diameter_most_in
     doubts = []
     if most - mean > TOLERANCE_IN:
-        doubts.append(f"of {length(mean, speech)}, the mean of a range up to {length(most, speech)}")
-    if hole.raceway.size is not None and hole.raceway.size.how_had.startswith("from memory"):
-        doubts.append(f"of {length(mean, speech)} from memory" if not doubts else "from memory")
+        doubts.append(f"of {length(mean, lengths)}, the mean of a range up to {length(most, lengths)}")
+    if hole.raceway.size is not None and hole.raceway.size.provenance.startswith("from memory"):
+        doubts.append(f"of {length(mean, lengths)} from memory" if not doubts else "from memory")
     return doubts
 
 
@@ -58,7 +58,7 @@ SIZES_KNOWN = Rule(
 )
 
 
-def _threads(site: Site) -> Iterator[Measurement]:
+def _threads(site: CheckedFace) -> Iterator[Measurement]:
     for hole in site.face.holes:
         yield Measurement((hole.id,), hole.hole_diameter_in, thread_in(hole), hole.id)
 
@@ -77,7 +77,7 @@ THREADS = Rule(
 )
 
 
-def _standard(site: Site) -> Iterator[Answer]:
+def _standard(site: CheckedFace) -> Iterator[Answer]:
     for hole in site.face.holes:
         if hole.raceway.size is None:
             continue
@@ -106,7 +106,7 @@ STANDARD = Rule(
 )
 
 
-def _covers(site: Site) -> Iterator[Measurement]:
+def _covers(site: CheckedFace) -> Iterator[Measurement]:
     """How much metal the smallest locknut covers on the open side.
 
     ::
@@ -118,7 +118,7 @@ def _covers(site: Site) -> Iterator[Measurement]:
     """
     for hole in listed_holes(site, "locknut"):
         locknut = envelope(hole, "locknut", site)
-        varies_in = 0.0 if locknut.how_had == MEASURED else LOCKNUTS_VARY_IN
+        varies_in = 0.0 if locknut.provenance == MEASURED else LOCKNUTS_VARY_IN
         cover = (locknut.diameter_in - varies_in) / 2 - (hole.hole_most_in - thread_in(hole) / 2)
         yield Measurement((hole.id,), cover, LEAST_COVER_IN, hole.id)
 
@@ -162,7 +162,7 @@ class _Sawn:
 _SAW_REMEDY = "Write the diameter of the saw in hand as the hole, or cutter: punch."
 
 
-def _saws(site: Site) -> Iterable[Answer]:
+def _saws(site: CheckedFace) -> Iterable[Answer]:
     sawn: list[_Sawn] = []
     for hole in site.face.holes:
         raceway = hole.raceway
@@ -178,9 +178,9 @@ def _saws(site: Site) -> Iterable[Answer]:
         sawn.append(_Sawn(hole, saw.diameter_in, least <= saw.diameter_in <= most))
     wrong = [one for one in sawn if not one.is_within or one.is_drawn_as_punched]
     if wrong:
-        yield _saw_remark(Outcome.CAUTION, wrong, _wrong_words(wrong, site.speech), _SAW_REMEDY)
+        yield _saw_remark(Outcome.CAUTION, wrong, _wrong_words(wrong, site.lengths), _SAW_REMEDY)
     elif sawn:
-        yield _saw_remark(Outcome.OK, sawn, _fine_words(sawn, site.speech), "")
+        yield _saw_remark(Outcome.OK, sawn, _fine_words(sawn, site.lengths), "")
 
 
 def _saw_remark(outcome: Outcome, sawn: list[_Sawn], message: str, remedy: str) -> Remark:
@@ -189,34 +189,35 @@ def _saw_remark(outcome: Outcome, sawn: list[_Sawn], message: str, remedy: str) 
     return Remark(outcome, message, holes, first.saw_in, first.hole.hole_diameter_in, remedy)
 
 
-def _each(sawn: list[_Sawn], speech: Speech) -> str:
+def _each(sawn: list[_Sawn], lengths: LengthFormat) -> str:
     """A1's saw and circle, once for all holes of one saw and one circle."""
     groups: dict[tuple[float, float], list[str]] = {}
     for one in sawn:
         groups.setdefault((one.saw_in, one.hole.hole_diameter_in), []).append(one.hole.id)
+    unit = lengths.unit
     return "; ".join(
-        f"{listed(ids)} {speech.drill(saw)} {speech.unit} for a circle of {speech.drill(drawn)} {speech.unit}"
+        f"{listed(ids)} {lengths.drill(saw)} {unit} for a circle of {lengths.drill(drawn)} {unit}"
         for (saw, drawn), ids in groups.items()
     )
 
 
-def _wrong_words(wrong: list[_Sawn], speech: Speech) -> str:
+def _wrong_words(wrong: list[_Sawn], lengths: LengthFormat) -> str:
     if any(not one.is_within for one in wrong):
-        return f"The usual hole saw cuts outside the standard knockout's limits: {_each(wrong, speech)}."
+        return f"The usual hole saw cuts outside the standard knockout's limits: {_each(wrong, lengths)}."
     return (
         "The circle is drawn as a field punch cuts it, but a hole saw is to cut it, usually: "
-        f"{_each(wrong, speech)}."
+        f"{_each(wrong, lengths)}."
     )
 
 
-def _fine_words(sawn: list[_Sawn], speech: Speech) -> str:
+def _fine_words(sawn: list[_Sawn], lengths: LengthFormat) -> str:
     other = [one for one in sawn if abs(one.over_in) > TOLERANCE_IN]
     if not other:
         return "Every usual hole saw cuts the circle that is drawn."
     ways = unique("larger" if one.over_in > 0 else "smaller" for one in other)
     return (
         f"The usual hole saw cuts a hole {' or '.join(ways)} than the circle drawn, but within the standard "
-        f"knockout's limits: {_each(other, speech)}."
+        f"knockout's limits: {_each(other, lengths)}."
     )
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from templates_engine.checks.checked_face import CheckedFace, gap
 from templates_engine.checks.fitting_sizes import (
     REMEDY_FOR_UNLISTED,
     envelope,
@@ -22,7 +23,6 @@ from templates_engine.checks.model import (
     Remark,
     Rule,
 )
-from templates_engine.checks.site import Site, gap
 from templates_engine.checks.wording import length
 from templates_engine.geometry import Circle, Point, Rect, gap_between_circles, gap_circle_rect
 from templates_engine.job.model import KeepOut, MarkFrom
@@ -41,7 +41,7 @@ LEAST_STUD_ROOM_IN = 1.0
 # --- the metal of the face ----------------------------------------------------------------------------------
 
 
-def _depth(site: Site) -> Iterator[Measurement]:
+def _depth(site: CheckedFace) -> Iterator[Measurement]:
     r"""Both ends of every knockout from back to front.
 
     ::
@@ -50,18 +50,18 @@ def _depth(site: Site) -> Iterator[Measurement]:
                |   back |<------- can depth ------->| front
                         |<- v ->+<- r ->|                       v + r at most the depth less the front lip
     """
-    flat, speech = site.face.job.flat_v, site.speech
+    flat, lengths = site.face.job.flat_v, site.lengths
     for row in site.face.rows:
         for hole in row.holes:
             low, high = hole.v_in - hole.circle.radius, hole.v_in + hole.circle.radius
             words = f"{hole.id} ({hole.type} {hole.trade_size}, {row.line.words}) has its centre"
-            where = f"{words} {length(hole.v_in, speech)} from the back, its knockout"
-            ends = f"ends {length(flat.high, speech)} from it"
-            begins = f"begins {length(flat.low, speech)} from it"
-            front = f"{where} reaches {length(high, speech)}"
-            start = f"begins {length(low, speech)} from it"
+            where = f"{words} {length(hole.v_in, lengths)} from the back, its knockout"
+            ends = f"ends {length(flat.high, lengths)} from it"
+            begins = f"begins {length(flat.low, lengths)} from it"
+            front = f"{where} reaches {length(high, lengths)}"
+            start = f"begins {length(low, lengths)} from it"
             if low < -TOLERANCE_IN:
-                start = f"reaches {length(-low, speech)} behind it"
+                start = f"reaches {length(-low, lengths)} behind it"
             back = f"{where} {start}"
             yield Measurement((hole.id,), flat.high - high, TOUCHING_IN, front, ends, hole.id)
             yield Measurement((hole.id,), low - flat.low, TOUCHING_IN, back, begins, hole.id)
@@ -83,7 +83,7 @@ DEPTH = Rule(
 )
 
 
-def _along(site: Site) -> Iterator[Measurement]:
+def _along(site: CheckedFace) -> Iterator[Measurement]:
     for hole in site.face.holes:
         for edge, room in site.to_edges(hole, hole.circle.radius):
             if edge not in ("back", "front"):
@@ -118,7 +118,7 @@ def gap_to_keep_out(circle: Circle, keep_out: KeepOut) -> float:
     return gap_between_circles(circle, Circle(centre, keep_out.diameter_in))
 
 
-def _keep_outs(site: Site) -> Iterator[Measurement]:
+def _keep_outs(site: CheckedFace) -> Iterator[Measurement]:
     """What can be short or closest; a pair that already along the face has more room to spare than another
     is passed over.
     """
@@ -136,7 +136,7 @@ def _keep_outs(site: Site) -> Iterator[Measurement]:
             room = gap_to_keep_out(circle, keep_out)
             least = min(least, room - clear)
             one = Measurement((hole,), room, clear, f"{hole} and the keep-out '{keep_out.name}'")
-            reaches = length(-room, site.speech)
+            reaches = length(-room, site.lengths)
             into = f"{{what}}: it reaches {reaches} into it where {{needed}} is to stay clear"
             yield replace(one, short=into) if room < -TOLERANCE_IN else one
 
@@ -160,7 +160,7 @@ KEEP_OUTS = Rule(
 # --- knockouts and raceways among one another ---------------------------------------------------------------
 
 
-def _knockouts(site: Site) -> Iterator[Measurement]:
+def _knockouts(site: CheckedFace) -> Iterator[Measurement]:
     for one, other in site.pairs():
         between = gap(one, other, one.hole_diameter_in, other.hole_diameter_in)
         yield Measurement((one.id, other.id), between, TOUCHING_IN, f"{one.id} and {other.id}")
@@ -180,7 +180,7 @@ KNOCKOUTS_APART = Rule(
 )
 
 
-def _webs(site: Site) -> Iterator[Measurement]:
+def _webs(site: CheckedFace) -> Iterator[Measurement]:
     """The same pairs, without those that overlap."""
     for one in _knockouts(site):
         if one.provided >= -TOLERANCE_IN:
@@ -202,7 +202,7 @@ WEBS = Rule(
 )
 
 
-def _raceways(site: Site) -> Iterator[Measurement]:
+def _raceways(site: CheckedFace) -> Iterator[Measurement]:
     for one, other in site.pairs():
         room = gap(one, other, one.body.diameter, other.body.diameter)
         yield Measurement((one.id, other.id), room, TOUCHING_IN, f"{one.id} and {other.id}")
@@ -225,7 +225,7 @@ RACEWAYS_APART = Rule(
 # --- the wall behind ----------------------------------------------------------------------------------------
 
 
-def _clear_of_wall(site: Site) -> Iterator[Measurement]:
+def _clear_of_wall(site: CheckedFace) -> Iterator[Measurement]:
     for hole in site.face.holes:
         room = hole.v_in - hole.body.radius + site.job.enclosure.back_gap_in
         yield Measurement((hole.id,), room, TOUCHING_IN, hole.id)
@@ -245,13 +245,13 @@ CLEAR_OF_WALL = Rule(
 )
 
 
-def _air_space(site: Site) -> Iterator[Answer]:
+def _air_space(site: CheckedFace) -> Iterator[Answer]:
     enclosure = site.job.enclosure
     if enclosure.location is None:
         yield MissingInput("location")
         return
     required = 0.0 if enclosure.location == "dry" else LEAST_AIR_SPACE_IN
-    asked = f"{length(required, site.speech)} is asked for" if required else "no air space is asked for"
+    asked = f"{length(required, site.lengths)} is asked for" if required else "no air space is asked for"
     yield Measurement((), enclosure.back_gap_in, required, f"in a {enclosure.location} place {asked}")
 
 
@@ -272,15 +272,15 @@ AIR_SPACE = Rule(
 )
 
 
-def _inside_corners(site: Site) -> Iterator[Answer]:
-    face, speech = site.face.job, site.speech
+def _inside_corners(site: CheckedFace) -> Iterator[Answer]:
+    face, lengths = site.face.job, site.lengths
     if face.mark_from is not MarkFrom.INSIDE:
         return
     if face.metal_in is None:
         yield MissingInput("sheet metal")
         return
     words = (
-        f"Inside corners stand {speech.exact(face.metal_in)} {speech.unit} in from the edges all distances "
+        f"Inside corners stand {lengths.exact(face.metal_in)} {lengths.unit} in from the edges all distances "
         "run from."
     )
     yield Remark(Outcome.OK, words, provided=face.metal_in)
@@ -301,7 +301,7 @@ INSIDE_CORNERS = Rule(
 # --- the punch ----------------------------------------------------------------------------------------------
 
 
-def _draw_studs(site: Site) -> Iterator[Measurement]:
+def _draw_studs(site: CheckedFace) -> Iterator[Measurement]:
     for hole in filter(is_punched, site.face.holes):
         room = hole.v_in + site.job.enclosure.back_gap_in
         yield Measurement((hole.id,), room, LEAST_STUD_ROOM_IN, hole.id)
@@ -322,7 +322,7 @@ DRAW_STUDS = Rule(
 )
 
 
-def _dies(site: Site) -> Iterable[Answer]:
+def _dies(site: CheckedFace) -> Iterable[Answer]:
     punched = [hole for hole in listed_holes(site, "punch die") if is_punched(hole)]
     for hole in punched:
         radius_in = envelope(hole, "punch die", site).diameter_in / 2

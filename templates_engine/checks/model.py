@@ -1,4 +1,4 @@
-"""What a rule is, what it measures at one place, and the finding that comes of it."""
+"""Holds what a rule is, what it measures at one place, and the finding that comes of it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Literal
 from templates_engine.layout.model import FaceLayout
 
 if TYPE_CHECKING:
-    from templates_engine.checks.site import Site
+    from templates_engine.checks.checked_face import CheckedFace
 
 TOLERANCE_IN = 1e-6
 """What sums of floats may be off, far under any tape; short by no more than this passes as equal."""
@@ -145,7 +145,7 @@ class Rule:
     source: str
     leaves_out: str
     rests_on: Literal["geometry", "code", "custom"]
-    measure: Callable[[Site], Iterable[Answer]]
+    measure: Callable[[CheckedFace], Iterable[Answer]]
     short: str = ""
     fine: str = ""
     remedy: str = ""

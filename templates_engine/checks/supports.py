@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Rule
-from templates_engine.checks.site import Site
 from templates_engine.trade.code_tables import first_support
 from templates_engine.trade.names import NotListed
 
 
-def _first(site: Site) -> Iterator[Answer]:
+def _first(site: CheckedFace) -> Iterator[Answer]:
     for hole in site.face.holes:
         provided = hole.raceway.first_support_in
         if provided is None:
@@ -21,7 +21,7 @@ def _first(site: Site) -> Iterator[Answer]:
         except NotListed as error:
             yield NoFigure(hole.id, error.message)
             continue
-        verify = "" if limit.how_had.startswith("read") else ", from memory: verify"
+        verify = "" if limit.provenance.startswith("read") else ", from memory: verify"
         what, extra = f"{hole.id} ({hole.type})", f" ({limit.source}{verify})"
         yield Measurement((hole.id,), provided, limit.value, what, extra, hole.id, at_most=True)
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from templates_engine.checks.model import TOLERANCE_IN, Measurement
-from templates_engine.units import Speech, read_length, to_mm
+from templates_engine.units import LengthFormat, read_length, to_mm
 
 PLACES = 9
 """Decimal places that count: equal measurements stay in file order, and findings carry no noise of sums."""
@@ -18,35 +18,35 @@ _INCHES = re.compile(r"\b(?:[0-9]+-)?[0-9]+(?:/[0-9]+)? in\b(?! [a-z])")
 """A length in a source's words, and no trade size or count before another word."""
 
 
-def length(inches: float, speech: Speech) -> str:
+def length(inches: float, lengths: LengthFormat) -> str:
     """A length in a sentence; one under a tape's least mark by its decimal alone, such as 0.015 in, and never
     as 0 where there is something.
     """
-    if abs(inches) > TOLERANCE_IN and speech.mark(abs(inches)) == "0":
-        shown = speech.exact(inches)
-        least = "0.01" if speech.unit == "mm" else "0.0001"
-        return f"less than {least} {speech.unit}" if shown in ("0", "-0") else f"{shown} {speech.unit}"
-    return speech.say(inches)
+    if abs(inches) > TOLERANCE_IN and lengths.mark(abs(inches)) == "0":
+        shown = lengths.exact(inches)
+        least = "0.01" if lengths.unit == "mm" else "0.0001"
+        return f"less than {least} {lengths.unit}" if shown in ("0", "-0") else f"{shown} {lengths.unit}"
+    return lengths.say(inches)
 
 
-def there(measured: Measurement, speech: Speech) -> str:
+def there(measured: Measurement, lengths: LengthFormat) -> str:
     """The length that is there, told so that it differs from the one needed where the two do."""
-    return _told_apart(measured.provided, measured.required, speech)
+    return _told_apart(measured.provided, measured.required, lengths)
 
 
-def needed(measured: Measurement, speech: Speech) -> str:
+def needed(measured: Measurement, lengths: LengthFormat) -> str:
     """The length that is needed, told so that it differs from the one there where the two do."""
-    return _told_apart(measured.required, measured.provided, speech)
+    return _told_apart(measured.required, measured.provided, lengths)
 
 
-def _told_apart(inches: float, other_in: float, speech: Speech) -> str:
+def _told_apart(inches: float, other_in: float, lengths: LengthFormat) -> str:
     """A length by its exact decimal, with as many figures as it takes, where its mark is the other's too."""
-    if abs(inches - other_in) <= TOLERANCE_IN or speech.mark(inches) != speech.mark(other_in):
-        return length(inches, speech)
-    if speech.exact(inches) != speech.exact(other_in):
-        return f"{speech.exact(inches)} {speech.unit}"
-    figures = inches if speech.unit == "in" else to_mm(inches)
-    return f"{figures:.{PLACES - 3}f} {speech.unit}"
+    if abs(inches - other_in) <= TOLERANCE_IN or lengths.mark(inches) != lengths.mark(other_in):
+        return length(inches, lengths)
+    if lengths.exact(inches) != lengths.exact(other_in):
+        return f"{lengths.exact(inches)} {lengths.unit}"
+    figures = inches if lengths.unit == "in" else to_mm(inches)
+    return f"{figures:.{PLACES - 3}f} {lengths.unit}"
 
 
 def in_millimetres(words: str) -> str:

@@ -1,4 +1,4 @@
-"""The command line: words for people and exit codes; every computation is the pipeline's."""
+"""Offers the command line: words for people and exit codes; every computation is the pipeline's."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The commands that help to decide and to write: `fit`, `explain` and `keys`; words only, no computation."""
+"""Offers the commands that help to decide and to write: `fit`, `explain` and `keys`; words only."""
 
 from __future__ import annotations
 
@@ -114,7 +114,7 @@ def keys(
 ) -> None:
     """Print the keys of the job file and the shop file, what may stand at each, and an example."""
     from templates_engine.errors import Problem
-    from templates_engine.job.keys import all_keys, meant
+    from templates_engine.job.help.keys import all_keys, meant
     from templates_engine.writers.key_table import key_text, keys_text
 
     known = all_keys()

@@ -1,4 +1,4 @@
-"""How a run ends when it is stopped, or when nobody can hear it: an exit code and words, never a traceback.
+"""Ends a run that is stopped, or that nobody can hear, with an exit code and words, never a traceback.
 
 Loaded before anything that takes time, so that it holds from the start.
 """

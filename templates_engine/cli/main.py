@@ -1,4 +1,4 @@
-"""The command line: words for people and exit codes; every computation is the pipeline's.
+"""Offers the commands: words for people and exit codes; every computation is the pipeline's.
 
 Exit codes: 0 done, 1 a check failed, 2 the job file or the command has problems, 3 it cannot fit,
 4 cannot write.
@@ -31,11 +31,11 @@ from templates_engine.cli.reports import (
     verdict,
 )
 from templates_engine.errors import Problem, TemplatesError
-from templates_engine.words.printers import used_words
+from templates_engine.sentences.printers import used_words
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
-    from templates_engine.pipeline import Solved, Written
+    from templates_engine.pipeline import Solved, WrittenFile
 
 app = typer.Typer(
     add_completion=False,
@@ -114,9 +114,9 @@ def draw(
     ] = None,
     overwrite: Overwrite = None,
 ) -> None:
-    """Write the template as a PDF: lead pages, then sheets at true scale.
+    """Write the template as a PDF: cover pages, then sheets at true scale.
 
-    For sheets on a roll the lead pages go into a second file, NAME-lead.pdf, on office paper.
+    For sheets on a roll the cover pages go into a second file, NAME-cover.pdf, on office paper.
     Without --output the file is named after the job file and written to the current folder.
     """
     from templates_engine import pipeline
@@ -131,7 +131,7 @@ def draw(
             solved, path, printer=known, draft=bool(solved.fails), overwrite=overwrite or ()
         )
         for one in written:
-            _echo_written(one, is_lead=one is not written[-1])
+            _echo_written(one, is_cover=one is not written[-1])
         typer.echo(f"Paper: {written[-1].cost}")
         if known:
             typer.echo(used_words(known, solved.layout.job))
@@ -147,12 +147,12 @@ def draw(
             say("DRAFT: a check failed; every page is stamped. Do not cut from it.")
 
 
-def _echo_written(written: Written, is_lead: bool) -> None:
+def _echo_written(written: WrittenFile, is_cover: bool) -> None:
     document = written.document
     pages = counted(len(document.pages), "page")
     each = "" if len(document.pages) == 1 else "each "
     size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
-    how = "Lead pages, on office paper." if is_lead else "Print at actual size (100 %), one side only."
+    how = "Cover pages, on office paper." if is_cover else "Print at actual size (100 %), one side only."
     typer.echo(f"{written.path}: {pages}, {each}{size}. {how}")
 
 

@@ -1,4 +1,4 @@
-"""The `measured` command: what a rule read on the taped sheets in, what to do about it out."""
+"""Offers the `measured` command: what a rule read on the taped sheets in, what to do about it out."""
 
 from __future__ import annotations
 
@@ -47,15 +47,15 @@ def measured(
     from a slip. Give all readings at once; the answer names those still missing.
     """
     from templates_engine import pipeline
-    from templates_engine.units import Speech
+    from templates_engine.sentences.measured import MeasuredWords, notes_on_figures, readings_table
+    from templates_engine.sentences.measured_causes import Causes
+    from templates_engine.units import LengthFormat
     from templates_engine.verify.diagnosis import Verdict
-    from templates_engine.words.measured import MeasuredWords, notes_on_figures, readings_table
-    from templates_engine.words.measured_causes import Causes
 
     with reported():
         found = pipeline.diagnose_sheets(job, readings, face=face, printer=printer, alone=alone)
-        speech = Speech(found.job.unit, 64)
-        typer.echo(readings_table(found.readings, speech, found.job.denominator), nl=False)
+        lengths = LengthFormat(found.job.unit, 64)
+        typer.echo(readings_table(found.readings, lengths, found.job.denominator), nl=False)
         for line in notes_on_figures(found):
             typer.echo(line)
         if found.differs_alone:
@@ -66,7 +66,7 @@ def measured(
             )
         options = [*(["--face", face] if face else ()), *(["--printer", printer] if printer else ())]
         options += ["--alone"] if alone else []
-        causes = Causes(found.plan, found.face, found.printer, job, speech, found.readings)
+        causes = Causes(found.plan, found.face, found.printer, job, lengths, found.readings)
         for line in MeasuredWords(causes, tuple(options)).verdict(found.diagnosis):
             typer.echo(line)
         if found.diagnosis.verdict is not Verdict.GOOD:

@@ -1,4 +1,7 @@
-"""The command `new`: the guided start on a terminal, or from answers in a file; words and files only."""
+"""Offers the command `new`: the guided start on a terminal, or from answers in a file.
+
+Words and files only.
+"""
 
 from __future__ import annotations
 
@@ -71,8 +74,8 @@ def _ask(prompt: str) -> str:
 
 def _answers(path: Path) -> dict[str, object]:
     """The answers of a file, every one as text."""
-    from templates_engine.job.edit import CannotEdit, content
-    from templates_engine.job.file_text import load_text
+    from templates_engine.job.text.edit import CannotEdit, content
+    from templates_engine.job.text.file import load_text
 
     try:
         return dict(content(load_text(path)))
@@ -83,7 +86,7 @@ def _answers(path: Path) -> dict[str, object]:
 def _keep(file: Path, answers: dict[str, object]) -> Path:
     """Where the answers are kept: beside the job, under the first name that is no other program's."""
     from templates_engine.atomic import NewFile
-    from templates_engine.job.edit import as_block
+    from templates_engine.job.text.edit import as_block
     from templates_engine.outputs import ANSWERS_START, write_outputs
 
     text = f"{ANSWERS_START}\n{as_block(dict(answers), 0)}\n"

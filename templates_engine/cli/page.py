@@ -1,4 +1,7 @@
-"""The command `page`: says where the page is and opens the browser; what it shows is the page's business."""
+"""Offers the command `page`: says where the page is and opens the browser.
+
+What it shows is the page's business.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The `printer` commands: a measuring page, and what it read kept under a name; words alone."""
+"""Offers the `printer` commands: a measuring page, and what it read kept under a name; words alone."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from templates_engine.cli.reports import EPILOG, Overwrite, reported
-from templates_engine.words.printers import (
+from templates_engine.sentences.printers import (
     accuracy_words,
     correction_words,
     error_words,

@@ -1,4 +1,7 @@
-"""What every command shares: exit codes, and errors as words on stderr; other words are each command's."""
+"""Holds what every command shares: exit codes, and errors as words on stderr.
+
+Other words are each command's.
+"""
 
 from __future__ import annotations
 

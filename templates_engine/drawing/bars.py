@@ -1,5 +1,5 @@
-"""Scale bars: as long as fits, inches on one side of the line and millimetres on the other, and what a
-rule must read.
+"""Draws scale bars: inches on one side of the line and millimetres on the other, and what a rule must
+read.
 """
 
 from __future__ import annotations

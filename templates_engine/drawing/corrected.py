@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from templates_engine.drawing.shapes import Document, Page, Picture, Placement
+from templates_engine.drawing.shapes import Document, DrawnPage, Picture, Placement
 from templates_engine.errors import CannotFit, Problem
 from templates_engine.geometry import Point, Rect
 from templates_engine.trade.papers import MOST_SIDE_IN
@@ -50,7 +50,7 @@ def _too_long(side_in: float) -> Problem:
     )
 
 
-def _stretched(page: Page, own: Picture, factor_x: float, factor_y: float) -> Page:
+def _stretched(page: DrawnPage, own: Picture, factor_x: float, factor_y: float) -> DrawnPage:
     """The page with its own shapes as the last of its pictures, so that they still lie over the others."""
     placements = (*page.placements, Placement(own.name, Point(0.0, 0.0), own.bounds))
     return replace(page, shapes=(), placements=tuple(_placed(one, factor_x, factor_y) for one in placements))

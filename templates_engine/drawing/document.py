@@ -1,4 +1,4 @@
-"""Turns a Layout, its SheetPlan and its Findings into a Document of lead pages and true-scale sheets, face
+"""Turns a Layout, its SheetPlan and its Findings into a Document of cover pages and true-scale sheets, face
 after face, or into two where the sheets are on a roll.
 """
 
@@ -7,15 +7,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from templates_engine.checks.model import Finding
-from templates_engine.drawing.circuits import Loads, circuit_pages
-from templates_engine.drawing.face import face_picture
-from templates_engine.drawing.lead import lead_pages
-from templates_engine.drawing.shapes import Document, Page, Picture
-from templates_engine.drawing.sheet import sheet_page
-from templates_engine.drawing.sheet_words import face_words
+from templates_engine.drawing.cover.circuits import Loads, circuit_pages
+from templates_engine.drawing.cover.pages import cover_pages
+from templates_engine.drawing.shapes import Document, DrawnPage, Picture
+from templates_engine.drawing.sheet.face import face_picture
+from templates_engine.drawing.sheet.page import sheet_page
+from templates_engine.drawing.sheet.words import face_words
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 
 def draw(
@@ -26,24 +26,24 @@ def draw(
     *,
     draft: bool = False,
 ) -> Document:
-    """The sheets, each face's lead pages before them, then the circuits. ``draft`` stamps every page.
+    """The sheets, each face's cover pages before them, then the circuits. ``draft`` stamps every page.
 
-    On a roll lead pages and circuits have a file of their own: see ``draw_lead``.
+    On a roll cover pages and circuits have a file of their own: see ``draw_cover``.
     """
     job = layout.job
-    speech = Speech(job.unit, job.denominator)
+    lengths = LengthFormat(job.unit, job.denominator)
     pictures: list[Picture] = []
-    pages: list[Page] = []
+    pages: list[DrawnPage] = []
     for face in plan.faces:
         pictures.append(face_picture(face, job.unit))
-        words = face_words(face, speech, plan.view)
-        if plan.lead_apart is None:
-            pages += lead_pages(layout, plan, face, findings, draft)
+        words = face_words(face, lengths, plan.view)
+        if plan.cover_apart is None:
+            pages += cover_pages(layout, plan, face, findings, draft)
         pages += (sheet_page(job, plan, face, sheet, words, draft) for sheet in face.sheets)
-    if plan.lead_apart is None:
+    if plan.cover_apart is None:
         pages += circuit_pages(job, plan, loads or {})
     return Document(
-        _title(layout, draft) + (" sheets" if plan.lead_apart else ""),
+        _title(layout, draft) + (" sheets" if plan.cover_apart else ""),
         _subject(layout),
         plan.page_width_in,
         plan.page_height_in,
@@ -52,7 +52,7 @@ def draw(
     )
 
 
-def draw_lead(
+def draw_cover(
     layout: Layout,
     plan: SheetPlan,
     findings: Sequence[Finding],
@@ -60,16 +60,16 @@ def draw_lead(
     *,
     draft: bool = False,
 ) -> Document | None:
-    """Lead pages and circuits on office paper for sheets on a roll; None where they lead the sheets."""
-    if plan.lead_apart is None:
+    """Cover pages and circuits on office paper for sheets on a roll; None where they lead the sheets."""
+    if plan.cover_apart is None:
         return None
-    pages = [page for face in plan.faces for page in lead_pages(layout, plan, face, findings, draft)]
+    pages = [page for face in plan.faces for page in cover_pages(layout, plan, face, findings, draft)]
     pages += circuit_pages(layout.job, plan, loads or {})
     return Document(
-        _title(layout, draft) + " lead pages",
+        _title(layout, draft) + " cover pages",
         _subject(layout),
-        plan.lead_apart.width_in,
-        plan.lead_apart.height_in,
+        plan.cover_apart.width_in,
+        plan.cover_apart.height_in,
         (),
         tuple(pages),
     )

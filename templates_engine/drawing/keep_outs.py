@@ -15,7 +15,7 @@ from templates_engine.drawing.shapes import Box, Ring, Shape
 from templates_engine.drawing.style import KEEP_OUT
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
 from templates_engine.drawing.words.places import common, middle_of, places_round, places_within
-from templates_engine.drawing.words.requests import Leader, Need, Request, Spot, block_size
+from templates_engine.drawing.words.requests import LabelRequest, Leader, Priority, Spot, block_size
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import KeepOut
 from templates_engine.sheets.face_lines import keep_out_rect
@@ -37,14 +37,14 @@ def keep_out_shapes(plan: FacePlan, keep_out: KeepOut) -> Iterator[Shape]:
         yield Box(rect, KEEP_OUT, "frame")
 
 
-def keep_out_requests(plan: FacePlan, sheet: Sheet) -> Iterator[Request]:
+def keep_out_requests(plan: FacePlan, sheet: Sheet) -> Iterator[LabelRequest]:
     """The name of each keep-out that the sheet shows: in it where that is free, else led to it by a line."""
     part = common(sheet.own, plan.plane.rect)
     for number, keep_out in enumerate(plan.layout.job.keep_outs):
         rect = keep_out_rect(plan, keep_out)
         if part.overlaps(rect):
             spots = _spots(rect, f"keep out: {keep_out.name}", keep_out.diameter_in is not None, part)
-            yield Request(("keep out", number), Need.KEEP_OUT, spots, must_stand=True)
+            yield LabelRequest(("keep out", number), Priority.KEEP_OUT, spots, must_stand=True)
 
 
 def _spots(rect: Rect, text: str, is_round: bool, part: Rect) -> Callable[[Sketch], Iterator[Spot]]:

@@ -19,8 +19,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from templates_engine.drawing.flow import Piece, column_of, heading, moved, paragraph, space
-from templates_engine.drawing.shapes import Document, Line, Page, Pen, Shape, Words
+from templates_engine.drawing.cover.page_flow import PageBlock, column_of, heading, moved, paragraph, space
+from templates_engine.drawing.shapes import Document, DrawnPage, Line, Pen, Shape, Words
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TABLE, TEXT_PT, capital_height_in
 from templates_engine.drawing.words import set_words
 from templates_engine.geometry import Point, Rect
@@ -57,7 +57,7 @@ def measuring_document(paper: PaperSize, margins: MarginsIn) -> Document:
         page_width_in=page.page_width_in,
         page_height_in=page.page_height_in,
         pictures=(),
-        pages=(Page(tuple(shapes), (), "measuring page"),),
+        pages=(DrawnPage(tuple(shapes), (), "measuring page"),),
     )
 
 
@@ -176,7 +176,7 @@ def _diagonals_apart(page: MeasuringPage) -> float:
     return page.diagonal_in * MOST_SKEW_PERCENT / 100
 
 
-def _blanks(width: float) -> Iterator[Piece]:
+def _blanks(width: float) -> Iterator[PageBlock]:
     """A line to write each reading on, two and two."""
     step, half = 0.30, width / 2
     for pair in (("across, top", "across, bottom"), ("down, left", "down, right"), ("A to C", "B to D")):
@@ -187,7 +187,7 @@ def _blanks(width: float) -> Iterator[Piece]:
             shapes.append(
                 Line(Point(left + 1.15, -step + 0.04), Point(left + half - 0.2, -step + 0.04), TABLE, "frame")
             )
-        yield Piece(step, tuple(shapes))
+        yield PageBlock(step, tuple(shapes))
     yield space(0.10)
 
 

@@ -1,4 +1,4 @@
-"""Rulers along the face's edges and scale bars: ticks and numbers along a line, true to scale."""
+"""Turns a length into a ruler's ticks and numbers, true to scale, for the face's edges and the scale bars."""
 
 from __future__ import annotations
 

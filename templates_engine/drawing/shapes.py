@@ -1,6 +1,4 @@
-"""A device-neutral picture: shapes in inches, x to the right and y up; what a writer needs and nothing it
-must decide.
-"""
+"""Holds a device-neutral picture: shapes in inches, x to the right and y up; all that a writer needs."""
 
 from __future__ import annotations
 
@@ -121,7 +119,7 @@ class Placement:
 
 
 @dataclass(frozen=True)
-class Page:
+class DrawnPage:
     """One sheet of paper: placements are drawn first, ``shapes`` over them. ``bookmark`` names it in the
     outline.
     """
@@ -130,7 +128,7 @@ class Page:
     placements: tuple[Placement, ...]
     bookmark: str
     level: int = 0
-    """Depth in the outline: 0 a face's lead page, 1 its sheets."""
+    """Depth in the outline: 0 a face's cover page, 1 its sheets."""
 
 
 @dataclass(frozen=True)
@@ -142,4 +140,4 @@ class Document:
     page_width_in: float
     page_height_in: float
     pictures: tuple[Picture, ...]
-    pages: tuple[Page, ...]
+    pages: tuple[DrawnPage, ...]

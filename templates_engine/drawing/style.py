@@ -1,4 +1,7 @@
-"""The few line weights and type sizes every drawing uses; heavy enough for a worn printer, black only."""
+"""Names the few line weights and type sizes every drawing uses.
+
+Heavy enough for a worn printer, black only.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The first stage: a job file, as a person wrote it, becomes a Job or a list of all its problems."""
+"""Turns a job file, as a person wrote it, into a Job or a list of all its problems."""
 
 from __future__ import annotations
 
@@ -31,27 +31,27 @@ def read_job(path: Path | str) -> Job:
     That is ``shop.yaml`` in the job's folder, else in the user's (`user_folder.py`). Raises JobProblems with
     everything that is wrong with either.
     """
-    from templates_engine.job import reader
+    from templates_engine.job.read import job
 
-    return reader.read_job(path)
+    return job.read_job(path)
 
 
 def read_job_text(text: str, file: str) -> Job:
     """The job in a text, without a shop file, ``file`` being its name in messages; raises JobProblems."""
-    from templates_engine.job import reader
+    from templates_engine.job.read import job
 
-    return reader.read_job_text(text, file)
+    return job.read_job_text(text, file)
 
 
 def json_schema() -> dict[str, Any]:
     """The JSON Schema (draft 2020-12) of a job file, for editors: keys, help and words to choose from."""
-    from templates_engine.job import editor_schema
+    from templates_engine.job.help import editor_schema
 
     return editor_schema.json_schema()
 
 
 def shop_json_schema() -> dict[str, Any]:
     """The JSON Schema of a shop file."""
-    from templates_engine.job import editor_schema
+    from templates_engine.job.help import editor_schema
 
     return editor_schema.shop_json_schema()

@@ -11,8 +11,8 @@ What they need between them is for the layout, whether they collide for the chec
 
 from __future__ import annotations
 
-from templates_engine.job import shop
 from templates_engine.job.model import Cutter, Job, Raceway
+from templates_engine.job.shop import model as shop
 from templates_engine.trade.fittings import (
     Allowance,
     FittingEnvelope,

@@ -1,4 +1,6 @@
-"""The Job as checked: every length in inches, every name known to the trade tables, ready for the solver."""
+"""Holds the Job as checked: every length in inches, every name known to the trade tables, ready for the
+solver.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,7 @@ from enum import Enum
 from typing import Literal
 
 from templates_engine.geometry import Interval
-from templates_engine.job.shop import NO_FIGURES, Shop
+from templates_engine.job.shop.model import NO_FIGURES, Shop
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.units import Unit
 
@@ -52,7 +54,7 @@ class Cutter(Enum):
 
 
 @dataclass(frozen=True)
-class Place:
+class FilePlace:
     """Where a thing stands in the job file, for messages."""
 
     file: str
@@ -90,7 +92,7 @@ class Circuit:
 
 
 @dataclass(frozen=True)
-class Load:
+class RacewayWiring:
     """Everything one raceway carries, as written."""
 
     circuits: tuple[Circuit, ...]
@@ -116,7 +118,7 @@ class Raceway:
     """
 
     id: str
-    place: Place
+    place: FilePlace
     type: str
     size: RacewaySize | None
     at_in: float | None
@@ -129,7 +131,7 @@ class Raceway:
     nipple: bool
     knockout: Literal["cut", "concentric"]
     first_support_in: float | None
-    load: Load | None
+    load: RacewayWiring | None
     spacing_before_in: float | None = None
     """Centre to centre from the raceway before; never beside ``gap_before_in``."""
 
@@ -188,7 +190,7 @@ SPACING_OF_ROW = "spacing of the row"
 
 
 @dataclass(frozen=True)
-class Asked:
+class GapRequest:
     """How far two neighbours are to stand apart at least, inches or as their fittings need, and who asks."""
 
     apart: float | Literal["fittings"]
@@ -207,7 +209,7 @@ class Row:
     """
 
     name: str
-    place: Place
+    place: FilePlace
     back_line: float | Literal["strut", "auto"] | CentreLine
     strut: Strut | None
     gap: float | Literal["fittings"]
@@ -228,15 +230,15 @@ class Row:
         """Who asks for the row's gap."""
         return "the shop's usual gap" if self.gap_from_shop else "gap of the row"
 
-    def asked_before(self, later: Raceway) -> Asked:
+    def asked_before(self, later: Raceway) -> GapRequest:
         """What is asked for between a raceway of the row and the one before it."""
         if later.spacing_before_in is not None:
-            return Asked(later.spacing_before_in, "centre to centre", f"spacing before {later.id}")
+            return GapRequest(later.spacing_before_in, "centre to centre", f"spacing before {later.id}")
         if later.gap_before_in is not None:
-            return Asked(later.gap_before_in, "clear", f"gap before {later.id}")
+            return GapRequest(later.gap_before_in, "clear", f"gap before {later.id}")
         if self.spacing_in is not None:
-            return Asked(self.spacing_in, "centre to centre", SPACING_OF_ROW)
-        return Asked(self.gap, "clear", self.gap_words)
+            return GapRequest(self.spacing_in, "centre to centre", SPACING_OF_ROW)
+        return GapRequest(self.gap, "clear", self.gap_words)
 
 
 @dataclass(frozen=True)
@@ -257,7 +259,7 @@ class KeepOut:
     """
 
     name: str
-    place: Place
+    place: FilePlace
     u_low_in: float
     u_high_in: float
     v_low_in: float
@@ -282,7 +284,7 @@ class FaceJob:
     """One face to be cut. ``width_in`` is its extent along u, ``depth_in`` along v."""
 
     face: Face
-    place: Place
+    place: FilePlace
     mark_from: MarkFrom
     width_in: float
     depth_in: float
@@ -325,7 +327,7 @@ class Pull:
     start: str
     end: str
     kind: Literal["straight", "angle", "U"]
-    place: Place
+    place: FilePlace
 
 
 @dataclass(frozen=True)
@@ -391,7 +393,7 @@ class PrintSettings:
 
 
 @dataclass(frozen=True)
-class Assumed:
+class DefaultTaken:
     """What was taken for a key that the job leaves out, where that moves holes or changes their circles."""
 
     words: str
@@ -417,4 +419,4 @@ class Job:
     printing: PrintSettings
     shop: Shop = NO_FIGURES
     """The shop's own figures; empty without a shop file."""
-    assumed: tuple[Assumed, ...] = ()
+    assumed: tuple[DefaultTaken, ...] = ()

@@ -1,7 +1,7 @@
-"""The job file as written: every key, its meaning and the words it takes; every value is still text.
+"""Declares the job file as written: every key, its meaning and the words it takes; every value is still text.
 
 The one home of keys, required keys, words to choose from and the help an editor shows. Lengths, numbers and
-names are read in `reader.py`; how the pieces must go together is checked there too. An editor sees numbers
+names are read in `job.py`; how the pieces must go together is checked there too. An editor sees numbers
 and truth values where a person wrote text (`size: 2`, `neutral: no`), so the JSON Schema takes them as
 well.
 """
@@ -107,7 +107,7 @@ def as_written(value: Any) -> str:
     return str(value)
 
 
-class Written(BaseModel):
+class WrittenTable(BaseModel):
     """Base of all tables of the file: unknown keys are refused, field names are the keys with spaces."""
 
     model_config = ConfigDict(
@@ -128,7 +128,7 @@ class Written(BaseModel):
 # --- what a raceway carries ---------------------------------------------------------------------------------
 
 
-class WrittenWire(Written):
+class WrittenWire(WrittenTable):
     """A conductor's make-up."""
 
     title = "a wire"
@@ -151,7 +151,7 @@ class WrittenConductors(WrittenWire):
     )
 
 
-class WrittenCircuit(Written):
+class WrittenCircuit(WrittenTable):
     """A circuit of one to three poles, by the panel spaces its breaker takes."""
 
     title = "a circuit"
@@ -169,7 +169,7 @@ Ground = Annotated[Annotated[Text, Tag(TEXT)] | Annotated[WrittenWire, Tag(KEYS)
 # --- raceways and rows --------------------------------------------------------------------------------------
 
 
-class WrittenRaceway(Written):
+class WrittenRaceway(WrittenTable):
     """One raceway, or several alike; listed left to right facing the front, on the sides top to bottom."""
 
     title = "a raceway"
@@ -234,7 +234,7 @@ class WrittenRaceway(Written):
     simultaneous_disconnect: YesNo | None = key("Whether circuits sharing a neutral open together.", "yes")
 
 
-class WrittenSpan(Written):
+class WrittenSpan(WrittenTable):
     """A stretch between two distances."""
 
     title = "a stretch"
@@ -243,7 +243,7 @@ class WrittenSpan(Written):
     to: Length | None = key("Where it ends.", "18 in")
 
 
-class WrittenPlace(Written):
+class WrittenPlace(WrittenTable):
     """Where a row stands: from an edge, or spread between limits."""
 
     title = "a place"
@@ -272,7 +272,7 @@ Lengths = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[list[Length], Tag(L
 Extent = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[WrittenSpan, Tag(KEYS)], Discriminator(_branch)]
 
 
-class WrittenRow(Written):
+class WrittenRow(WrittenTable):
     """A row of raceways in one line."""
 
     title = "a row"
@@ -319,7 +319,7 @@ class WrittenRow(Written):
 # --- faces --------------------------------------------------------------------------------------------------
 
 
-class WrittenLips(Written):
+class WrittenLips(WrittenTable):
     """Metal that is not flat along the edges of a face."""
 
     title = "lips"
@@ -331,7 +331,7 @@ class WrittenLips(Written):
     bottom: Length | None = key("Width along the bottom edge (side faces).", "1/2 in")
 
 
-class WrittenKeepOut(Written):
+class WrittenKeepOut(WrittenTable):
     """A part of a face no raceway may touch: a rectangle, or a circle when a diameter is given."""
 
     title = "a keep-out"
@@ -356,7 +356,7 @@ class WrittenKeepOut(Written):
     )
 
 
-class WrittenLugs(Written):
+class WrittenLugs(WrittenTable):
     """Terminals seen from a face, for the room to bend conductors."""
 
     title = "lugs"
@@ -368,7 +368,7 @@ class WrittenLugs(Written):
     )
 
 
-class WrittenFace(Written):
+class WrittenFace(WrittenTable):
     """A face to be cut."""
 
     title = "a face"
@@ -393,7 +393,7 @@ class WrittenFace(Written):
 # --- enclosure, print, file ---------------------------------------------------------------------------------
 
 
-class WrittenPull(Written):
+class WrittenPull(WrittenTable):
     """Conductors pulled through the box from one raceway to another."""
 
     title = "a pull"
@@ -403,7 +403,7 @@ class WrittenPull(Written):
     kind: Annotated[str, one_of(PULL_KINDS)] | None = key("straight, angle or U.", "straight")
 
 
-class WrittenEnclosure(Written):
+class WrittenEnclosure(WrittenTable):
     """The can: outside measures, and how it stands on the wall."""
 
     title = "the enclosure"
@@ -429,7 +429,7 @@ class WrittenEnclosure(Written):
     )
 
 
-class WrittenMargins(Written):
+class WrittenMargins(WrittenTable):
     """Unprinted paper along each edge."""
 
     title = "margins"
@@ -445,7 +445,7 @@ Margins = Annotated[
 ]
 
 
-class WrittenPrint(Written):
+class WrittenPrint(WrittenTable):
     """How the sheets are printed."""
 
     title = "print"
@@ -480,7 +480,7 @@ class WrittenPrint(Written):
     )
 
 
-class WrittenJob(Written):
+class WrittenJob(WrittenTable):
     """A job file for full-scale marking templates."""
 
     title = "the job file"

@@ -1,4 +1,4 @@
-"""A Job into a Layout: back lines, spacing, places, holes and quarter points."""
+"""Turns a Job into a Layout: back lines, spacing, places, holes and quarter points."""
 
 from templates_engine.layout.solver import solve
 

@@ -1,4 +1,4 @@
-"""A row's strut, or what stands behind it, into the line its raceways' backs lie on, v in inches.
+"""Turns a row's strut, or what stands behind it, into the line its raceways' backs lie on, v in inches.
 
 ::
 
@@ -15,13 +15,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from templates_engine.job.model import CentreLine, Job, Row, Strut
-from templates_engine.layout.cut import Cut
-from templates_engine.layout.failure import RowError
-from templates_engine.layout.fitting_gaps import Fitted, fitted_behind, in_front, strap_reach
+from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.model import RowLine
+from templates_engine.layout.row.failure import RowError
+from templates_engine.layout.row.fitting_gaps import FittedRaceway, fitted_behind, in_front, strap_reach
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 
 @dataclass(frozen=True)
@@ -29,14 +29,14 @@ class RowBehind:
     """A row standing nearer the back: its line, and how far its largest raceway comes forward."""
 
     row: Row
-    cuts: tuple[Cut, ...]
+    cuts: tuple[HoleSpec, ...]
     line: RowLine
     front_in: float
     straps_in: float
     """How far its straps' room comes forward; its raceways, where it has no straps."""
 
 
-def row_behind(job: Job, row: Row, cuts: Sequence[Cut], line: RowLine) -> RowBehind:
+def row_behind(job: Job, row: Row, cuts: Sequence[HoleSpec], line: RowLine) -> RowBehind:
     """A placed row as an obstacle to one in front of it, every raceway taken at its largest."""
     most = max((cut.size.outside_diameter_most_in for cut in cuts), default=0.0)
     front_in = line.at_in + (most if line.through == "backs" else most / 2)
@@ -47,10 +47,10 @@ def row_behind(job: Job, row: Row, cuts: Sequence[Cut], line: RowLine) -> RowBeh
 def back_line(
     job: Job,
     row: Row,
-    fitted: Mapping[int, Fitted],
-    cuts: Sequence[Cut],
+    fitted: Mapping[int, FittedRaceway],
+    cuts: Sequence[HoleSpec],
     behind: Sequence[RowBehind],
-    speech: Speech,
+    lengths: LengthFormat,
 ) -> RowLine:
     """The line the row stands on; ``behind`` are the rows before it in the file.
 
@@ -58,22 +58,22 @@ def back_line(
     front of.
     """
     if row.back_line == "auto":
-        return _in_front_of(job, row, fitted, cuts, behind, speech)
+        return _in_front_of(job, row, fitted, cuts, behind, lengths)
     if row.back_line == "strut":
-        return _on_strut(row, job.enclosure.back_gap_in, speech)
+        return _on_strut(row, job.enclosure.back_gap_in, lengths)
     if isinstance(row.back_line, CentreLine):
         at_in = row.back_line.at_in
-        return RowLine(at_in, f"centre line given as {speech.say(at_in)}", "centres")
+        return RowLine(at_in, f"centre line given as {lengths.say(at_in)}", "centres")
     if row.back_line < 0:
         raise RowError(
             row.place,
-            f"Row {row.name} has its back line {speech.say(-row.back_line)} behind the enclosure's back.",
+            f"Row {row.name} has its back line {lengths.say(-row.back_line)} behind the enclosure's back.",
             "Give the back line as the distance from the enclosure's back toward its front.",
         )
-    return RowLine(row.back_line, f"given as {speech.say(row.back_line)}")
+    return RowLine(row.back_line, f"given as {lengths.say(row.back_line)}")
 
 
-def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> RowLine:
+def _on_strut(row: Row, back_gap_in: float, lengths: LengthFormat) -> RowLine:
     if row.strut is None:
         raise RowError(
             row.place,
@@ -84,25 +84,25 @@ def _on_strut(row: Row, back_gap_in: float, speech: Speech) -> RowLine:
     if at_in < -TOLERANCE_IN:
         raise RowError(
             row.place,
-            f"Row {row.name} stands on {strut_words(row.strut, speech)}, but the enclosure stands "
-            f"{speech.say(back_gap_in)} off the wall: the raceways' backs would lie "
-            f"{speech.say(-at_in)} behind the enclosure's back.",
+            f"Row {row.name} stands on {strut_words(row.strut, lengths)}, but the enclosure stands "
+            f"{lengths.say(back_gap_in)} off the wall: the raceways' backs would lie "
+            f"{lengths.say(-at_in)} behind the enclosure's back.",
             _deeper_words(row.strut, back_gap_in),
             kind="back line",
         )
-    words = strut_words(row.strut, speech)
+    words = strut_words(row.strut, lengths)
     if back_gap_in > 0:
-        words += f" less {speech.say(back_gap_in)} off the wall"
+        words += f" less {lengths.say(back_gap_in)} off the wall"
     return RowLine(max(0.0, at_in), words)
 
 
 def _in_front_of(
     job: Job,
     row: Row,
-    fitted: Mapping[int, Fitted],
-    cuts: Sequence[Cut],
+    fitted: Mapping[int, FittedRaceway],
+    cuts: Sequence[HoleSpec],
     behind: Sequence[RowBehind],
-    speech: Speech,
+    lengths: LengthFormat,
 ) -> RowLine:
     """The least line that keeps the row's gap and the room for straps, on strut that can be built if it names
     its own.
@@ -119,7 +119,7 @@ def _in_front_of(
             "Give its strut: or its back line: as a length, or write the row behind it first.",
         )
     foremost = max(behind, key=lambda one: one.front_in)
-    front = f"row {foremost.row.name}, whose front is at {speech.say(foremost.front_in)}"
+    front = f"row {foremost.row.name}, whose front is at {lengths.say(foremost.front_in)}"
     if row.gap == "fittings":
         gap_in, asked_by = _fitting_gap(job, row, fitted, behind, foremost.front_in)
     else:
@@ -132,18 +132,20 @@ def _in_front_of(
             row.strut,
             max(foremost.front_in + gap_in, straps_in + row.strut.total_in),
             front,
-            speech,
+            lengths,
         )
     own_in = max((strap_reach(job, cut) - cut.size.outside_diameter_in / 2 for cut in cuts), default=0.0)
     if straps_in + own_in > foremost.front_in + gap_in + TOLERANCE_IN:
         gap_in, asked_by = straps_in + own_in - foremost.front_in, "for straps"
     words = f"clear of {front}"
     return RowLine(
-        foremost.front_in + gap_in, f"{words}, plus {speech.say(gap_in)} {asked_by}" if gap_in else words
+        foremost.front_in + gap_in, f"{words}, plus {lengths.say(gap_in)} {asked_by}" if gap_in else words
     )
 
 
-def _on_stack(job: Job, row: Row, strut: Strut, least_in: float, front: str, speech: Speech) -> RowLine:
+def _on_stack(
+    job: Job, row: Row, strut: Strut, least_in: float, front: str, lengths: LengthFormat
+) -> RowLine:
     """The row's own strut on the shallowest strut that brings its backs to ``least_in`` or beyond."""
     back_gap_in = job.enclosure.back_gap_in
     under_in = least_in + back_gap_in - strut.total_in
@@ -152,20 +154,20 @@ def _on_stack(job: Job, row: Row, strut: Strut, least_in: float, front: str, spe
         raise RowError(
             row.place,
             f"Row {row.name} is to stand on strut in front of {front}, but no strut is built up to "
-            f"{speech.say(under_in)}, as its own has to stand off the wall.",
+            f"{lengths.say(under_in)}, as its own has to stand off the wall.",
             "Write `back line:` as a length, or put the row on a face of its own.",
         )
-    built = f"{strut_words(strut, speech)} on {strut_words(Strut(under, 0.0), speech)}"
+    built = f"{strut_words(strut, lengths)} on {strut_words(Strut(under, 0.0), lengths)}"
     words = f"{built}, the least clear of {front}"
     if back_gap_in > 0:
-        words += f", less {speech.say(back_gap_in)} off the wall"
+        words += f", less {lengths.say(back_gap_in)} off the wall"
     return RowLine(sum(under) + strut.total_in - back_gap_in, words)
 
 
 def _fitting_gap(
     job: Job,
     row: Row,
-    fitted: Mapping[int, Fitted],
+    fitted: Mapping[int, FittedRaceway],
     behind: Sequence[RowBehind],
     front_in: float,
 ) -> tuple[float, str]:
@@ -201,8 +203,8 @@ def _deeper_words(strut: Strut, back_gap_in: float) -> str:
     return "No single strut is deep enough: stack strut, add a shim, or give the back line."
 
 
-def strut_words(strut: Strut, speech: Speech) -> str:
+def strut_words(strut: Strut, lengths: LengthFormat) -> str:
     """The strut in a sentence: "1-5/8 in strut with 1/8 in of shim"."""
-    *more, last = (speech.say(depth) for depth in strut.depths_in)
+    *more, last = (lengths.say(depth) for depth in strut.depths_in)
     words = f"{', '.join(more)} and {last} strut" if more else f"{last} strut"
-    return f"{words} with {speech.say(strut.shim_in)} of shim" if strut.shim_in else words
+    return f"{words} with {lengths.say(strut.shim_in)} of shim" if strut.shim_in else words

@@ -1,4 +1,7 @@
-"""Every face of a Job into its layout, and every failure on the way; what would help is for remedies.py."""
+"""Turns every face of a Job into its layout, with every failure on the way.
+
+What would help is for remedies.py.
+"""
 
 from __future__ import annotations
 
@@ -7,17 +10,17 @@ from dataclasses import dataclass, replace
 
 from templates_engine.job.model import FaceJob, Job, Row
 from templates_engine.layout.back_line import RowBehind, back_line, row_behind
-from templates_engine.layout.cut import Cut, cut_for
-from templates_engine.layout.failure import Failure, RowError
 from templates_engine.layout.figures import figures
 from templates_engine.layout.fingerprint import fingerprint
-from templates_engine.layout.fitting_gaps import Fitted, fitted_row
-from templates_engine.layout.keep_out_room import rooms_beside
-from templates_engine.layout.members import Members, members
+from templates_engine.layout.hole_spec import HoleSpec, cut_for
 from templates_engine.layout.model import FaceLayout, PlacedRow, RowLine
-from templates_engine.layout.row import gaps_of, place_row
-from templates_engine.layout.touching import check_apart
-from templates_engine.units import Speech
+from templates_engine.layout.row.constraints import RowConstraints, members
+from templates_engine.layout.row.failure import Failure, RowError
+from templates_engine.layout.row.fitting_gaps import FittedRaceway, fitted_row
+from templates_engine.layout.row.keep_out_room import rooms_beside
+from templates_engine.layout.row.places import gaps_of, place_row
+from templates_engine.layout.row.touching import check_apart
+from templates_engine.units import LengthFormat
 
 
 @dataclass(frozen=True)
@@ -26,7 +29,7 @@ class Attempt:
 
     faces: tuple[FaceLayout, ...]
     failures: tuple[Failure, ...]
-    groups: Mapping[tuple[int, int], Members]
+    groups: Mapping[tuple[int, int], RowConstraints]
     """By face and row index: every row that came as far as having numbers."""
     rows: Mapping[tuple[int, int], PlacedRow]
     """By face and row index: every row that found its places."""
@@ -56,9 +59,9 @@ class _Trial:
 
     def __init__(self, job: Job) -> None:
         self.job = job
-        self.speech = Speech(job.unit, job.denominator)
+        self.lengths = LengthFormat(job.unit, job.denominator)
         self.failures: list[Failure] = []
-        self.groups: dict[tuple[int, int], Members] = {}
+        self.groups: dict[tuple[int, int], RowConstraints] = {}
         self.rows: dict[tuple[int, int], PlacedRow] = {}
 
     def solve_face(self, face_index: int, face: FaceJob) -> None:
@@ -70,9 +73,9 @@ class _Trial:
             if cuts is None:
                 continue
             try:
-                check_apart(row, cuts, self.speech)
+                check_apart(row, cuts, self.lengths)
                 fitted = fitted_row(self.job, row, cuts)
-                line = back_line(self.job, row, fitted, cuts, behind, self.speech)
+                line = back_line(self.job, row, fitted, cuts, behind, self.lengths)
             except RowError as error:
                 self.failures.append(Failure(face_index, index, error))
                 if error.kind == "back line":
@@ -88,18 +91,18 @@ class _Trial:
                 self.failures.append(Failure(face_index, index, error))
 
     def _look_along(
-        self, face_index: int, row_index: int, cuts: Sequence[Cut], fitted: Mapping[int, Fitted]
+        self, face_index: int, row_index: int, cuts: Sequence[HoleSpec], fitted: Mapping[int, FittedRaceway]
     ) -> None:
         """Tells what a row without back line lacks along the face besides, keep-outs left aside."""
         face = replace(self.job.faces[face_index], keep_outs=())
         try:
-            place_row(members(face, face.rows[row_index], cuts, RowLine(0.0, ""), fitted), self.speech)
+            place_row(members(face, face.rows[row_index], cuts, RowLine(0.0, ""), fitted), self.lengths)
         except RowError as error:
             self.failures.append(Failure(face_index, row_index, error))
 
-    def _cuts(self, face_index: int, row_index: int, row: Row) -> tuple[Cut, ...] | None:
+    def _cuts(self, face_index: int, row_index: int, row: Row) -> tuple[HoleSpec, ...] | None:
         """What is cut for every raceway, or None when one of them is in error; all that are get told."""
-        cuts: list[Cut] = []
+        cuts: list[HoleSpec] = []
         for raceway in row.raceways:
             try:
                 cuts.append(cut_for(raceway, self.job.shop))
@@ -107,9 +110,11 @@ class _Trial:
                 self.failures.append(Failure(face_index, row_index, error))
         return tuple(cuts) if len(cuts) == len(row.raceways) else None
 
-    def _place(self, where: tuple[int, int], group: Members, fitted: Mapping[int, Fitted]) -> None:
+    def _place(
+        self, where: tuple[int, int], group: RowConstraints, fitted: Mapping[int, FittedRaceway]
+    ) -> None:
         self.groups[where] = group
-        places, row = place_row(group, self.speech), group.row
+        places, row = place_row(group, self.lengths), group.row
         holes = tuple(cut.at(row.name, u, group.line) for cut, u in zip(group.cuts, places, strict=True))
         self.rows[where] = PlacedRow(
             row,

@@ -1,4 +1,5 @@
-"""A face with its holes into eight letters and digits that change when anything cut or drawn of it changes.
+"""Turns a face with its holes into eight letters and digits that change when anything cut or drawn of it
+changes.
 
 It says nothing of the job's title, revision or enclosure mark: two sheets with the same fingerprint show the
 same holes.

@@ -1,4 +1,6 @@
-"""Where a face's (u, v) stands in space, and which way it reads on paper; derived from the frame, not cases.
+"""Says where a face's (u, v) stands in space and which way it reads on paper.
+
+Derived from the frame, not cases.
 
 ::
 

@@ -1,4 +1,4 @@
-"""The Layout: every hole with its centre, circle, pilot and quarter points, in face coordinates."""
+"""Holds the Layout: every hole with its centre, circle, pilot and quarter points, in face coordinates."""
 
 from __future__ import annotations
 
@@ -90,7 +90,7 @@ class FittingFigure:
     """The trade size, with the raceway type where a shop gives it; empty for what all sizes have alike."""
     length_in: float
     source: str
-    how_had: str
+    provenance: str
 
 
 @dataclass(frozen=True)

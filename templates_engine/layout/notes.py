@@ -1,4 +1,4 @@
-"""A solved job into what moved its holes unasked: defaults taken, and keep-outs, each with its holes.
+"""Turns a solved job into what moved its holes unasked: defaults taken, and keep-outs, each with its holes.
 
 Whether a keep-out moved holes is found by solving its row without it.
 """
@@ -9,12 +9,12 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from templates_engine.job.model import FaceJob, Job, KeepOut
 from templates_engine.layout.faces import Attempt
-from templates_engine.layout.members import Members
 from templates_engine.layout.model import Note, PlacedRow
-from templates_engine.layout.row import place_row
-from templates_engine.layout.shortage import named
+from templates_engine.layout.row.constraints import RowConstraints
+from templates_engine.layout.row.infeasibility import named
+from templates_engine.layout.row.places import place_row
 from templates_engine.layout.tolerance import TOLERANCE_IN
-from templates_engine.units import MM_PER_INCH, Speech
+from templates_engine.units import MM_PER_INCH, LengthFormat
 
 Moved = dict[tuple[KeepOut, ...], list[str]]
 """The ids that each keep-out moved; several together where any one of them is enough, or where they are too
@@ -26,16 +26,16 @@ MOST_ALONE = 12
 
 def notes(job: Job, tried: Attempt) -> tuple[Note, ...]:
     """Everything to be told of a job's faces, by face; ``tried`` has places for every row."""
-    speech = Speech(job.unit, job.denominator)
+    lengths = LengthFormat(job.unit, job.denominator)
     found: list[Note] = []
     for index, face in enumerate(job.faces):
         word = face.face.value
         rows = [tried.rows[index, row] for row in range(len(face.rows))]
         found += (Note(one.words, one.holes, word) for one in job.assumed if one.face == word)
         found += _flexible(rows, word)
-        found += _off_the_tape(rows, word, speech)
+        found += _off_the_tape(rows, word, lengths)
         groups = [tried.groups[index, row] for row in range(len(face.rows))]
-        found += _keep_outs(face, groups, rows, speech)
+        found += _keep_outs(face, groups, rows, lengths)
     return tuple(found)
 
 
@@ -54,9 +54,11 @@ def _flexible(rows: Sequence[PlacedRow], word: str) -> Iterator[Note]:
         )
 
 
-def _off_the_tape(rows: Sequence[PlacedRow], word: str, speech: Speech) -> Iterator[Note]:
+def _off_the_tape(rows: Sequence[PlacedRow], word: str, lengths: LengthFormat) -> Iterator[Note]:
     """Holes of rows without ``snap`` whose centres lie between the graduations of the tape, along the row."""
-    step_in = 0.5 / MM_PER_INCH if speech.unit == "mm" else 1 / speech.denominator  # as Speech.mark rounds
+    step_in = (
+        0.5 / MM_PER_INCH if lengths.unit == "mm" else 1 / lengths.denominator
+    )  # as LengthFormat.mark rounds
     ids = tuple(
         hole.id
         for row in rows
@@ -67,7 +69,7 @@ def _off_the_tape(rows: Sequence[PlacedRow], word: str, speech: Speech) -> Itera
     if ids:
         yield Note(
             f"no `snap` is given, so centres lie between marks of the tape and are given to the nearest "
-            f"{speech.say(step_in)}",
+            f"{lengths.say(step_in)}",
             ids,
             word,
         )
@@ -77,27 +79,27 @@ def _off_the_tape(rows: Sequence[PlacedRow], word: str, speech: Speech) -> Itera
 
 
 def _keep_outs(
-    face: FaceJob, groups: Sequence[Members], rows: Sequence[PlacedRow], speech: Speech
+    face: FaceJob, groups: Sequence[RowConstraints], rows: Sequence[PlacedRow], lengths: LengthFormat
 ) -> Iterator[Note]:
     moved: Moved = {}
     for group, row in zip(groups, rows, strict=True):
-        for keep_outs, ids in _moved_by(group, row, speech).items():
+        for keep_outs, ids in _moved_by(group, row, lengths).items():
             moved.setdefault(keep_outs, []).extend(ids)
     for keep_outs, ids in moved.items():
-        yield Note(_why_moved(keep_outs, speech), tuple(ids), face.face.value)
+        yield Note(_why_moved(keep_outs, lengths), tuple(ids), face.face.value)
     movers = {id(one) for keep_outs in moved for one in keep_outs}
     silent = [one for one in face.keep_outs if one.clear_in is None and id(one) not in movers]
     if silent:
         yield Note(f"{named(silent)} {_gives(silent)}, and moved no hole", (), face.face.value)
 
 
-def _why_moved(keep_outs: Sequence[KeepOut], speech: Speech) -> str:
+def _why_moved(keep_outs: Sequence[KeepOut], lengths: LengthFormat) -> str:
     words = f"moved by {named(keep_outs)}"
     clear = {one.clear_in for one in keep_outs}
     if None in clear:
         return f"{words}, which {_gives(keep_outs)}"
     if len(clear) == 1:
-        return f"{words}, to stay {speech.say(clear.pop() or 0.0)} clear" if clear != {0.0} else words
+        return f"{words}, to stay {lengths.say(clear.pop() or 0.0)} clear" if clear != {0.0} else words
     return words
 
 
@@ -106,30 +108,30 @@ def _gives(keep_outs: Sequence[KeepOut]) -> str:
     return f"{verb} no `clear`, so the room is kept that the fittings beside need"
 
 
-def _moved_by(group: Members, row: PlacedRow, speech: Speech) -> Moved:
+def _moved_by(group: RowConstraints, row: PlacedRow, lengths: LengthFormat) -> Moved:
     """The keep-outs without which raceways of the row would stand elsewhere, with their ids."""
     places = tuple(hole.u_in for hole in row.holes)
-    touching = _touching(group, speech)
+    touching = _touching(group, lengths)
     moved: Moved = {}
     for one in touching if len(touching) <= MOST_ALONE else ():
-        ids = _elsewhere(group, [other for other in group.keep_outs if other is not one], places, speech)
+        ids = _elsewhere(group, [other for other in group.keep_outs if other is not one], places, lengths)
         if ids:
             moved[(one,)] = ids
     if touching and not moved:
-        ids = _elsewhere(group, (), places, speech)
+        ids = _elsewhere(group, (), places, lengths)
         if ids:
             moved[tuple(touching)] = ids
     return moved
 
 
-def _touching(group: Members, speech: Speech) -> list[KeepOut]:
+def _touching(group: RowConstraints, lengths: LengthFormat) -> list[KeepOut]:
     """Keep-outs that have a say in the places: those met when the row is placed among those met so far.
 
     No other can move anything: the last placing is the best of all, and none of them is in its way.
     """
     met: Mapping[int, KeepOut] = {}
     while True:
-        places = place_row(group.with_keep_outs([*met.values()]), speech)
+        places = place_row(group.with_keep_outs([*met.values()]), lengths)
         more = {
             at: one for at, one in enumerate(group.keep_outs) if at not in met and _is_met(group, one, places)
         }
@@ -138,7 +140,7 @@ def _touching(group: Members, speech: Speech) -> list[KeepOut]:
         met = {**met, **more}
 
 
-def _is_met(group: Members, keep_out: KeepOut, places: Sequence[float]) -> bool:
+def _is_met(group: RowConstraints, keep_out: KeepOut, places: Sequence[float]) -> bool:
     for index, u_in in enumerate(places):
         taken = group.forbidden_by(index, keep_out)
         if taken is not None and taken.low + TOLERANCE_IN < u_in < taken.high - TOLERANCE_IN:
@@ -147,9 +149,9 @@ def _is_met(group: Members, keep_out: KeepOut, places: Sequence[float]) -> bool:
 
 
 def _elsewhere(
-    group: Members, keep_outs: Sequence[KeepOut], places: Sequence[float], speech: Speech
+    group: RowConstraints, keep_outs: Sequence[KeepOut], places: Sequence[float], lengths: LengthFormat
 ) -> list[str]:
     """The ids that stand elsewhere among these keep-outs alone."""
-    others = place_row(group.with_keep_outs(keep_outs), speech)
+    others = place_row(group.with_keep_outs(keep_outs), lengths)
     pairs = enumerate(zip(places, others, strict=True))
     return [group.id(index) for index, (one, other) in pairs if abs(one - other) > TOLERANCE_IN]

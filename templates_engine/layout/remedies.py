@@ -1,6 +1,6 @@
-"""A row that failed into the changes that make it fit, each one solved before it is offered.
+"""Turns a row that failed into the changes that make it fit, each one solved before it is offered.
 
-Changes that findings of checks share are in changes.py.
+Changes that findings of checks share are in job_changes.py.
 """
 
 from __future__ import annotations
@@ -13,9 +13,10 @@ from itertools import combinations
 from templates_engine.geometry import gap_between_circles
 from templates_engine.job.model import Centred, FaceJob, FromEdge, Job
 from templates_engine.layout.back_line import deep_enough, strut_words
-from templates_engine.layout.changes import (
-    Case,
+from templates_engine.layout.faces import Attempt, attempt
+from templates_engine.layout.job_changes import (
     Remedy,
+    RowTrial,
     along,
     apart_words,
     centred,
@@ -27,17 +28,16 @@ from templates_engine.layout.changes import (
     two_rows,
     with_apart,
 )
-from templates_engine.layout.faces import Attempt, attempt
-from templates_engine.layout.failure import Failure
-from templates_engine.layout.freedom import nearest_step, room_of
 from templates_engine.layout.model import Hole
-from templates_engine.layout.shortage import named
+from templates_engine.layout.row.failure import Failure
+from templates_engine.layout.row.infeasibility import named
+from templates_engine.layout.row.slack import nearest_step, room_of
 from templates_engine.layout.tolerance import TOLERANCE_IN
 
 _MOST_PARTINGS = 60
 
 
-class FailedRow(Case):
+class FailedRow(RowTrial):
     """A row that found no places, and the trying of changes to it."""
 
     def __init__(self, job: Job, failure: Failure) -> None:
@@ -112,7 +112,7 @@ def _smaller_gap(case: FailedRow) -> Iterator[Remedy]:
     fitting = last_that(lambda count: case.solves(at(count)), touching, failing)
     if fitting > touching and case.helps(at(fitting)):
         less = ", less than its fittings are taken to need: measure them" if row.gap == "fittings" else ""
-        yield Remedy(f"make the {apart_words(row)} {case.speech.say(fitting * step)}{less}", at(fitting))
+        yield Remedy(f"make the {apart_words(row)} {case.lengths.say(fitting * step)}{less}", at(fitting))
 
 
 def _widest_gap(case: FailedRow) -> float:
@@ -137,7 +137,7 @@ def _other_start(case: FailedRow) -> Iterator[Remedy]:
     if group.cuts[index].raceway.at_in is not None:
         return
     free = replace(group, row=replace(group.row, placing=Centred()))
-    room = room_of(free, index, case.speech)
+    room = room_of(free, index, case.lengths)
     beside = group.cuts[index].reach_in if placing.to == "near side" else 0.0
     if placing.edge == "start":
         room = tuple((low - beside, high - beside) for low, high in room)
@@ -151,7 +151,7 @@ def _other_start(case: FailedRow) -> Iterator[Remedy]:
     if case.helps(changed):
         face = case.face.face
         edge = face.start_edge if placing.edge == "start" else face.end_edge
-        yield Remedy(f"start it {case.speech.say(distance_in)} from the {edge} edge", changed)
+        yield Remedy(f"start it {case.lengths.say(distance_in)} from the {edge} edge", changed)
 
 
 def _moved_pins(case: FailedRow) -> Iterator[Remedy]:
@@ -165,14 +165,14 @@ def _moved_pins(case: FailedRow) -> Iterator[Remedy]:
             continue
         cuts = list(group.cuts)
         cuts[index] = replace(cuts[index], raceway=replace(raceway, at_in=None))
-        room = room_of(replace(group, cuts=tuple(cuts)), index, case.speech)
+        room = room_of(replace(group, cuts=tuple(cuts)), index, case.lengths)
         at_in = nearest_step(room, raceway.at_in, case.steps.fine_in)
         if at_in is None:
             continue
         moved = (*raceways[:index], replace(raceway, at_in=at_in), *raceways[index + 1 :])
         changed = case.with_row(replace(case.row, raceways=moved))
         if case.helps(changed):
-            yield Remedy(f"pin {raceway.id} at {case.speech.say(at_in)}", changed)
+            yield Remedy(f"pin {raceway.id} at {case.lengths.say(at_in)}", changed)
 
 
 def _without_snap(case: FailedRow) -> Iterator[Remedy]:
@@ -203,7 +203,7 @@ def _less_clear(case: FailedRow) -> Iterator[Remedy]:
     if case.helps(at(fitting)):
         where = named(silent).removeprefix("the ")
         yield Remedy(
-            f"write clear: {case.speech.say(fitting * step)} at the {where}, less than the fittings there "
+            f"write clear: {case.lengths.say(fitting * step)} at the {where}, less than the fittings there "
             "are taken to need: measure them",
             at(fitting),
         )
@@ -218,7 +218,7 @@ def _other_strut(case: FailedRow) -> Iterator[Remedy]:
     for other in sorted(others, key=lambda one: (abs(one.total_in - strut.total_in), one.total_in)):
         changed = case.with_row(replace(row, strut=other))
         if case.helps(changed):
-            yield Remedy(f"use {strut_words(other, case.speech)}", changed)
+            yield Remedy(f"use {strut_words(other, case.lengths)}", changed)
             return
 
 
@@ -229,7 +229,7 @@ def _deeper_strut(case: FailedRow) -> Iterator[Remedy]:
     for other in deep_enough(case.row.strut, case.job.enclosure.back_gap_in):
         changed = case.with_row(replace(case.row, strut=other))
         if case.helps(changed):
-            yield Remedy(f"use {strut_words(other, case.speech)}", changed)
+            yield Remedy(f"use {strut_words(other, case.lengths)}", changed)
 
 
 def _larger(case: FailedRow) -> Iterator[Remedy]:

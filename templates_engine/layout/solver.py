@@ -1,14 +1,17 @@
-"""A Job into a Layout, or one error with everything that does not fit; the steps are in other modules."""
+"""Turns a Job into a Layout, or into one error with everything that does not fit.
+
+The steps are in other modules.
+"""
 
 from __future__ import annotations
 
 from templates_engine.errors import CannotFit
 from templates_engine.job.model import Job
 from templates_engine.layout.faces import attempt
-from templates_engine.layout.failure import Failure
 from templates_engine.layout.model import Layout
 from templates_engine.layout.notes import notes
 from templates_engine.layout.remedies import remedies_for, remedy_words
+from templates_engine.layout.row.failure import Failure
 
 
 def solve(job: Job) -> Layout:

@@ -1,4 +1,4 @@
-"""How far two computed places may lie apart and still be one; all comparisons in layout use it."""
+"""Says how far two computed places may lie apart and still be one; all comparisons in layout use it."""
 
 from __future__ import annotations
 

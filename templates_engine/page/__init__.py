@@ -1,4 +1,4 @@
-"""The page: a job file as a form, a text and a drawing side by side, served on this machine alone.
+"""Serves the page: a job file as a form, a text and a drawing side by side, on this machine alone.
 
 The server is a pure function from a job's text to what is shown of it; the browser holds the text.
 """

@@ -11,10 +11,10 @@ from typing import Any
 from templates_engine.checks import check
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.errors import CannotFit, JobProblems, Problem, TemplatesError
-from templates_engine.job.edit import CannotEdit, content
-from templates_engine.job.find_shop import NO_SHOP, shop_beside
 from templates_engine.job.model import Job
-from templates_engine.job.reader import read_job_text
+from templates_engine.job.read.job import read_job_text
+from templates_engine.job.shop.find import NO_SHOP, shop_beside
+from templates_engine.job.text.edit import CannotEdit, content
 from templates_engine.layout import solve
 from templates_engine.layout.model import FaceLayout, Layout, Note
 from templates_engine.page.can_view import can_view
@@ -28,7 +28,7 @@ NAMELESS = "this job"
 
 
 @dataclass(frozen=True)
-class Asked:
+class PageRequest:
     """What the browser sends: the text, a change of it where there is one, and what is looked at."""
 
     text: str
@@ -40,7 +40,7 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Shown:
+class PageAnswer:
     """What the browser gets: the text after the change, and fragments of the page by the id they go to."""
 
     text: str
@@ -53,7 +53,7 @@ class Shown:
     """What is wrong on a line of the text."""
 
 
-def answer(asked: Asked) -> Shown:
+def answer(asked: PageRequest) -> PageAnswer:
     """The page's fragments for a text, after its change."""
     text, refused = asked.text, ""
     if asked.change:
@@ -74,13 +74,13 @@ def answer(asked: Asked) -> Shown:
     fragments["problems"] = render("problems.html", problems=problems)
     lines = {one.line: f"{one.message} {one.remedy}" for one in reversed(problems) if one.line is not None}
     if layout is None:
-        return Shown(text, False, fragments, refused, asked.face, lines)
+        return PageAnswer(text, False, fragments, refused, asked.face, lines)
     face = _face_of(layout, asked.face)
     fragments |= _drawn(layout, face, findings)
-    return Shown(text, True, fragments, refused, face.job.face.value, lines)
+    return PageAnswer(text, True, fragments, refused, face.job.face.value, lines)
 
 
-def read(asked: Asked, text: str | None = None) -> Job:
+def read(asked: PageRequest, text: str | None = None) -> Job:
     """The job of a text, by default the one that was sent, with the folder's shop file.
 
     Raises JobProblems.
@@ -124,7 +124,7 @@ def _notes(layout: Layout, face: FaceLayout) -> tuple[Note, ...]:
     return tuple(one for one in layout.notes if one.face in ("", face.job.face.value))
 
 
-def remedies(asked: Asked) -> dict[str, Any]:
+def remedies(asked: PageRequest) -> dict[str, Any]:
     """The remedies of all findings, each solved before it is offered, with the text it would make."""
     from templates_engine.page.remedies import offered
 
@@ -138,7 +138,7 @@ def remedies(asked: Asked) -> dict[str, Any]:
     return {"fragments": {"remedies": html}, "texts": [one.text for one in offers]}
 
 
-def template_pdf(asked: Asked, draft: bool) -> dict[str, Any]:
+def template_pdf(asked: PageRequest, draft: bool) -> dict[str, Any]:
     """The template's PDF files by name, or the problems that stand in the way."""
     from templates_engine import pipeline
 
@@ -189,4 +189,4 @@ def whole_page(**values: Any) -> str:
 
 def warm() -> None:
     """Loads all that the first answer needs."""
-    answer(Asked("job: x\nenclosure: {width: 10, height: 10, depth: 6}\nfaces: []\n"))
+    answer(PageRequest("job: x\nenclosure: {width: 10, height: 10, depth: 6}\nfaces: []\n"))

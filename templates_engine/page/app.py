@@ -1,4 +1,7 @@
-"""The page's requests: each a job's text in, fragments of the page out; nothing is kept between them."""
+"""Answers the page's requests: each a job's text in, fragments of the page out.
+
+Keeps nothing between them.
+"""
 
 from __future__ import annotations
 
@@ -17,11 +20,11 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from templates_engine.page.answer import Asked, answer, remedies, template_pdf, whole_page
+from templates_engine.page.answer import PageRequest, answer, remedies, template_pdf, whole_page
 from templates_engine.page.folder import Folder, FolderProblem
 from templates_engine.page.guard import Guard
 from templates_engine.page.printers import keep_printer, known_printers, measuring_pdf
-from templates_engine.page.proof import MOST_READINGS, sheets
+from templates_engine.page.taped_readings import MOST_READINGS, sheets
 from templates_engine.page.worker import DRAW_WITHIN_S, StoppedWorker, Workers
 from templates_engine.start.samples import sample_text, samples
 
@@ -32,7 +35,7 @@ class BadRequest(Exception):
     """A request that this page never makes."""
 
 
-class Page:
+class PageApp:
     """The page's answers; ``folder`` is None where files come and go through the browser alone."""
 
     def __init__(self, folder: Folder | None, workers: Workers) -> None:
@@ -89,7 +92,7 @@ class Page:
             raise BadRequest("There is no such sample.")
         return {"text": text}
 
-    def _asked(self, sent: dict[str, Any]) -> Asked:
+    def _asked(self, sent: dict[str, Any]) -> PageRequest:
         change = sent.get("change")
         if change is not None and not isinstance(change, dict):
             raise BadRequest("A change is a set of keys.")
@@ -97,7 +100,7 @@ class Page:
         if name != Path(name).name or "\0" in name:
             raise BadRequest("A name is no path.")
         folder = str(self.folder.place) if self.folder else ""
-        return Asked(_text(sent, "text"), change, _text(sent, "face", ""), name[:100], folder)
+        return PageRequest(_text(sent, "text"), change, _text(sent, "face", ""), name[:100], folder)
 
 
 def _as_json(made: dict[str, Any]) -> dict[str, Any]:
@@ -148,7 +151,7 @@ def _endpoint(does: Answered) -> Callable[[Request], Awaitable[Response]]:
 def make_app(folder: Path | None, port: int) -> Starlette:
     """The page's application for one port of this machine."""
     workers = Workers()
-    page = Page(Folder(folder) if folder else None, workers)
+    page = PageApp(Folder(folder) if folder else None, workers)
 
     @asynccontextmanager
     async def lifespan(app: Starlette) -> AsyncIterator[None]:

@@ -20,7 +20,7 @@ from templates_engine.geometry import Rect
 from templates_engine.job.model import FaceJob, KeepOut
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole, Layout, PlacedRow
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 MARGIN_IN = 0.9
 """Room round the face at the least, for words."""
@@ -128,7 +128,7 @@ def letter_of(width_in: float) -> float:
 
 def face_view(layout: Layout, face: FaceLayout) -> FaceView:
     """The drawing of one face, seen from the side it is marked from."""
-    job, speech = face.job, Speech(layout.job.unit, layout.job.denominator)
+    job, lengths = face.job, LengthFormat(layout.job.unit, layout.job.denominator)
     to_right = u_runs_right(job.face, job.mark_from)
     edges = (job.face.start_edge, job.face.end_edge)
     left_word, right_word = edges if to_right else edges[::-1]
@@ -146,8 +146,8 @@ def face_view(layout: Layout, face: FaceLayout) -> FaceView:
         lips=tuple(_lips(job, turn)),
         keep_outs=tuple(_keep_out(one, turn) for one in job.keep_outs),
         rows=tuple(_row(row, gap_in) for row in face.rows),
-        holes=tuple(_holes(face, turn, speech)),
-        gaps=tuple(_gaps(face, turn, speech)),
+        holes=tuple(_holes(face, turn, lengths)),
+        gaps=tuple(_gaps(face, turn, lengths)),
         letter=letter_of(job.width_in),
         step=1.0 / layout.job.denominator if layout.job.unit == "in" else 1.0 / 25.4,
         unit=layout.job.unit,
@@ -196,16 +196,16 @@ def _row(row: PlacedRow, gap_in: float) -> RowView:
     return RowView(row.row.name, row.line.at_in, words, -gap_in if stands_on_strut else None)
 
 
-def _holes(face: FaceLayout, turn: _Turn, speech: Speech) -> Iterator[HoleView]:
+def _holes(face: FaceLayout, turn: _Turn, lengths: LengthFormat) -> Iterator[HoleView]:
     seen: dict[str, int] = {}
     for hole in face.holes:
         entry = hole.raceway.place.key
         nth = seen.get(entry, 0)
         seen[entry] = nth + 1
-        yield _hole(hole, nth, turn, speech)
+        yield _hole(hole, nth, turn, lengths)
 
 
-def _hole(hole: Hole, nth: int, turn: _Turn, speech: Speech) -> HoleView:
+def _hole(hole: Hole, nth: int, turn: _Turn, lengths: LengthFormat) -> HoleView:
     start = turn.job.face.start_edge
     return HoleView(
         id=hole.id,
@@ -214,11 +214,11 @@ def _hole(hole: Hole, nth: int, turn: _Turn, speech: Speech) -> HoleView:
         radius=hole.hole_diameter_in / 2,
         body_radius=hole.body.radius,
         called=hole.called,
-        from_start=f"{speech.mark(hole.u_in)} from the {start}",
-        from_back=f"{speech.mark(hole.v_in)} from the back",
-        exact=f"{speech.exact(hole.u_in)}, {speech.exact(hole.v_in)} {speech.unit}",
-        hole=f"{speech.drill(hole.hole_diameter_in)} {speech.unit}",
-        pilot=f"{speech.drill(hole.pilot_diameter_in)} {speech.unit}",
+        from_start=f"{lengths.mark(hole.u_in)} from the {start}",
+        from_back=f"{lengths.mark(hole.v_in)} from the back",
+        exact=f"{lengths.exact(hole.u_in)}, {lengths.exact(hole.v_in)} {lengths.unit}",
+        hole=f"{lengths.drill(hole.hole_diameter_in)} {lengths.unit}",
+        pilot=f"{lengths.drill(hole.pilot_diameter_in)} {lengths.unit}",
         to=hole.raceway.to,
         entry=hole.raceway.place.key,
         nth=nth,
@@ -227,10 +227,10 @@ def _hole(hole: Hole, nth: int, turn: _Turn, speech: Speech) -> HoleView:
     )
 
 
-def _gaps(face: FaceLayout, turn: _Turn, speech: Speech) -> Iterator[GapView]:
+def _gaps(face: FaceLayout, turn: _Turn, lengths: LengthFormat) -> Iterator[GapView]:
     for row in face.rows:
         for one, other in pairwise(row.holes):
             clear = other.u_in - one.u_in - one.body.radius - other.body.radius
             middle = (one.u_in + one.body.radius + other.u_in - other.body.radius) / 2
             y = min(one.v_in - one.body.radius, other.v_in - other.body.radius)
-            yield GapView(turn.x(middle), y, speech.mark(clear), clear, (one.id, other.id))
+            yield GapView(turn.x(middle), y, lengths.mark(clear), clear, (one.id, other.id))

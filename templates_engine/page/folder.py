@@ -8,7 +8,7 @@ from pathlib import Path
 
 from templates_engine.atomic import write_atomically
 from templates_engine.errors import CannotWrite, JobProblems
-from templates_engine.job.file_text import load_text
+from templates_engine.job.text.file import load_text
 
 SUFFIXES = (".yaml", ".yml")
 _NOT_JOBS = ("shop.yaml", "shop.yml")

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from templates_engine.errors import Problem
-from templates_engine.job.wording import KeyPath, plain_path
+from templates_engine.job.text.key_paths import KeyPath, plain_path
 from templates_engine.page.key_order import key_help
 
 
 @dataclass(frozen=True)
-class Field:
+class FormField:
     """One field: where its value stands in the text, the value as typed, and what is said of it."""
 
     path: str
@@ -50,11 +50,11 @@ class Form:
         part = self.at(path)
         return part if isinstance(part, list) else []
 
-    def field(self, path: KeyPath) -> Field:
+    def field(self, path: KeyPath) -> FormField:
         """The field for a key."""
         told, part = key_help(path), self.at(path)
         value, only = _as_typed(part, str(path[-1]))
-        return Field(
+        return FormField(
             path=json.dumps(path),
             id="f-" + "-".join(str(step).replace(" ", "_") for step in path),
             value=value,

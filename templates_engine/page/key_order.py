@@ -1,4 +1,4 @@
-"""The job file's keys in the order the schema lists them, with the help an editor shows; for the form."""
+"""Lists the job file's keys in the order the schema has them, with the help an editor shows; for the form."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from templates_engine.job import json_schema
-from templates_engine.job.wording import KeyPath
+from templates_engine.job.text.key_paths import KeyPath
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,8 @@ from templates_engine.page.answer import render
 
 def known_printers() -> dict[str, Any]:
     """The printers kept on this machine: their names, and the fragment that lists them."""
+    from templates_engine.sentences.printers import lean_line, listed_words
     from templates_engine.verify.printer_store import stored_printers
-    from templates_engine.words.printers import lean_line, listed_words
 
     try:
         known = stored_printers()
@@ -48,9 +48,9 @@ def measuring_pdf(paper: str) -> dict[str, Any]:
 
 def keep_printer(typed: dict[str, str], anew: bool) -> dict[str, Any]:
     """Keeps a printer by what was typed of its measuring page; says what it is, or what is wrong."""
+    from templates_engine.sentences.printers import accuracy_words, correction_words, error_words, lean_line
     from templates_engine.verify.printer_store import add_printer
     from templates_engine.verify.printer_typed import printer_of
-    from templates_engine.words.printers import accuracy_words, correction_words, error_words, lean_line
 
     squares = (typed["first"], typed["second"])
     try:

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any, Literal
 from templates_engine.advice.advise import is_measured, offers
 from templates_engine.checks.model import Finding
 from templates_engine.errors import TemplatesError
-from templates_engine.job.edit import CannotEdit, content, put
 from templates_engine.job.model import Centred, CentreLine, FromEdge, Job, Raceway, Row
-from templates_engine.job.wording import KeyPath
+from templates_engine.job.text.edit import CannotEdit, content, put
+from templates_engine.job.text.key_paths import KeyPath
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.page.edits import as_path
@@ -21,7 +21,7 @@ from templates_engine.units import to_mm
 from templates_engine.wiring import fit
 
 if TYPE_CHECKING:
-    from templates_engine.page.answer import Asked
+    from templates_engine.page.answer import PageRequest
 
 _SAME_IN = 1e-6
 _TAPE = 64
@@ -29,7 +29,7 @@ _TAPE = 64
 
 
 @dataclass(frozen=True)
-class Offered:
+class OfferedEdit:
     """A remedy in words, the finding it cures, and the text with it done; "" where words must do."""
 
     finding: Finding
@@ -38,25 +38,25 @@ class Offered:
 
 
 def offered(
-    text: str, job: Job, layout: Layout, findings: Sequence[Finding], asked: Asked
-) -> tuple[Offered, ...]:
+    text: str, job: Job, layout: Layout, findings: Sequence[Finding], asked: PageRequest
+) -> tuple[OfferedEdit, ...]:
     """What cures each finding, in the order of the findings."""
     return tuple(
-        Offered(finding, offer.words, _text_of(text, job, offer.job, asked))
+        OfferedEdit(finding, offer.words, _text_of(text, job, offer.job, asked))
         for finding in findings
         if is_measured(finding)
         for offer in offers(layout, findings, finding)
     )
 
 
-def _text_of(text: str, before: Job, after: Job, asked: Asked) -> str:
+def _text_of(text: str, before: Job, after: Job, asked: PageRequest) -> str:
     """The text that makes the changed job, "" where it cannot be written in place."""
-    from templates_engine.page.answer import Asked, read
+    from templates_engine.page.answer import PageRequest, read
 
     try:
         for path, value in _changes(text, before, after):
             text = put(text, path, value, keys_in_order)
-        made = solve(fit(read(Asked(text, name=asked.name, folder=asked.folder))))
+        made = solve(fit(read(PageRequest(text, name=asked.name, folder=asked.folder))))
         return text if _holes(made) == _holes(solve(after)) else ""
     except (CannotEdit, TemplatesError):
         return ""

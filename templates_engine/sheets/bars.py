@@ -25,7 +25,7 @@ from templates_engine.sheets.model import (
     Sheet,
     SheetBars,
 )
-from templates_engine.sheets.papers import Page
+from templates_engine.sheets.papers import PaperPage
 from templates_engine.units import to_mm
 
 BAR_WIDTH_IN = 0.42
@@ -45,7 +45,7 @@ MARK_CLEAR_IN = 0.2
 _STEP_IN, _TINY_IN = 0.05, 1e-9
 
 
-def with_bars(face: FacePlan, page: Page) -> FacePlan:
+def with_bars(face: FacePlan, page: PaperPage) -> FacePlan:
     """The face with its sheets' bars on that page."""
     across = bar_lengths(page.title_width_in - SPARE_IN)
     if page.bar_strip_in:

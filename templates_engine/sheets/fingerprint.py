@@ -1,4 +1,4 @@
-"""A layout's fingerprint, longer by three letters that change when it is cut into other sheets.
+"""Makes a layout's fingerprint longer by three letters that change when it is cut into other sheets.
 
 Sheets of two prints with the same fingerprint fit each other, whichever of them is printed again.
 """

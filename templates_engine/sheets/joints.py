@@ -121,7 +121,7 @@ def candidates(limits: Interval, obstacles: tuple[Obstacle, ...]) -> list[float]
 
 
 @dataclass(frozen=True)
-class Harmless:
+class BestJoints:
     """The places of joints along an axis that do the least harm together, and that harm."""
 
     harm: int
@@ -131,11 +131,11 @@ class Harmless:
     """The harm of each of them."""
 
 
-def least_harm(axis: Axis, obstacles: tuple[Obstacle, ...]) -> Harmless:
+def least_harm(axis: Axis, obstacles: tuple[Obstacle, ...]) -> BestJoints:
     """Exact over ``candidates``: the least harm up to each place and from it on, both ways along the axis."""
     choices = axis.choices(obstacles)
     if not choices:
-        return Harmless(0, (), ())
+        return BestJoints(0, (), ())
     own = [harms_at(places, obstacles) for places in choices]
     step = least_step(axis.view_in, axis.overlap_in) - _TINY
     most = axis.view_in - axis.overlap_in + _TINY
@@ -154,7 +154,7 @@ def least_harm(axis: Axis, obstacles: tuple[Obstacle, ...]) -> Harmless:
         for joint in zip(choices, own, up_to, reversed(from_on), strict=True)
     ]
     places_kept = tuple(tuple(at for at, _ in joint) for joint in kept)
-    return Harmless(int(least), places_kept, tuple(tuple(harm for _, harm in joint) for joint in kept))
+    return BestJoints(int(least), places_kept, tuple(tuple(harm for _, harm in joint) for joint in kept))
 
 
 def _least_within(values: Sequence[float], spans: Iterable[tuple[int, int]]) -> list[float]:
@@ -174,7 +174,7 @@ def _least_within(values: Sequence[float], spans: Iterable[tuple[int, int]]) -> 
     return least
 
 
-def joint_places(axis: Axis, harmless: Harmless) -> tuple[float, ...]:
+def joint_places(axis: Axis, harmless: BestJoints) -> tuple[float, ...]:
     """The joints with the most even windows of those that do the least harm, in rising order.
 
     By dynamic programming from the first joint to the last. The cost is one number: harm counts for more than

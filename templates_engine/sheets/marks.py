@@ -1,4 +1,6 @@
-"""Registration marks on a joint: on its line, far apart, clear of holes and rulers; drawing draws them.
+"""Places registration marks on a joint: on its line, far apart, clear of holes and rulers.
+
+Drawing draws them.
 
 ::
 
@@ -13,7 +15,7 @@ import math
 from collections.abc import Callable, Iterator, Sequence
 
 from templates_engine.geometry import Circle, Point, Rect
-from templates_engine.sheets.model import Mark
+from templates_engine.sheets.model import RegistrationMark
 
 END_CLEAR_IN = 0.60
 """From a mark to its joint's ends: others meet it there, and a name must be nearest its own mark."""
@@ -36,7 +38,9 @@ _TINY = 1e-9
 _Test = Callable[[float], bool]
 
 
-def marks_on(start: Point, end: Point, name: str, holes: Sequence[Circle], face: Rect) -> tuple[Mark, ...]:
+def marks_on(
+    start: Point, end: Point, name: str, holes: Sequence[Circle], face: Rect
+) -> tuple[RegistrationMark, ...]:
     """At least two marks on the joint from ``start`` to ``end``, named ``name`` with a letter.
 
     A mark inside a knockout could be punched for a centre, so that is the last wish but one to be given up.
@@ -93,7 +97,9 @@ def marks_on(start: Point, end: Point, name: str, holes: Sequence[Circle], face:
             break
     else:
         spread = [length / 4, length * 3 / 4]
-    return tuple(Mark(f"{name}{_letters(index)}", at(along)) for index, along in enumerate(spread))
+    return tuple(
+        RegistrationMark(f"{name}{_letters(index)}", at(along)) for index, along in enumerate(spread)
+    )
 
 
 def _is_outside(place: Point, hole: Circle) -> bool:

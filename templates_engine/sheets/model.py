@@ -1,4 +1,4 @@
-"""The SheetPlan: which part of a face each sheet of paper shows, and how the sheets join; no ink.
+"""Holds the SheetPlan: which part of a face each sheet of paper shows, and how the sheets join; no ink.
 
 The sheet plane is the face as drawn: x to the right and y up on the paper, inches, the back edge at the top.
 The face fills x 0..width, y 0..depth there, so y = depth - v, and x = u or width - u as the frame says.
@@ -67,7 +67,7 @@ class Plane:
 
 
 @dataclass(frozen=True)
-class Mark:
+class RegistrationMark:
     """A registration mark: a cross on a joint, in the sheet plane, with a name only this place has."""
 
     name: str
@@ -86,7 +86,7 @@ class Joint:
     second: int
     start: Point
     end: Point
-    marks: tuple[Mark, ...]
+    marks: tuple[RegistrationMark, ...]
     is_butt: bool = False
 
     @property
@@ -229,8 +229,8 @@ class SheetPlan:
     """Width of the strip left of the view for the upright scale bar; 0.0: the bar stands over the view."""
     corrected: Corrected | None = None
     """None for sheets without any printer's correction."""
-    lead_apart: PageFormat | None = None
-    """The office paper of lead pages that go in a file of their own: on a roll each would be as long as the
+    cover_apart: PageFormat | None = None
+    """The office paper of cover pages that go in a file of their own: on a roll each would be as long as the
     sheets are. None where they lead the sheets, on the same paper.
     """
 
@@ -240,10 +240,10 @@ class SheetPlan:
         return self.why[0]
 
     @property
-    def lead_page(self) -> PageFormat:
-        """The page that lead pages and circuits are set on."""
-        if self.lead_apart is not None:
-            return self.lead_apart
+    def cover_page(self) -> PageFormat:
+        """The page that cover pages and circuits are set on."""
+        if self.cover_apart is not None:
+            return self.cover_apart
         return PageFormat(self.page_width_in, self.page_height_in, self.margins)
 
     @property

@@ -1,4 +1,4 @@
-"""The pages a paper and its margins can make, upright or lying, each with its view; plan says how many.
+"""Lists the pages a paper and its margins can make, upright or lying, each with its view; plan says how many.
 
 ::
 
@@ -52,7 +52,7 @@ class View:
 
 
 @dataclass(frozen=True)
-class Page:
+class PaperPage:
     """One paper one way round. ``free`` is the direction in which a roll's page is yet to be cut."""
 
     paper: PaperSize
@@ -94,11 +94,11 @@ class Page:
             and self.view.height >= least
         )
 
-    def without_strip(self) -> Page:
+    def without_strip(self) -> PaperPage:
         """The page with its upright bar over the view."""
         return replace(self, bar_strip_in=0.0)
 
-    def cut_to(self, view_width_in: float, view_height_in: float) -> Page:
+    def cut_to(self, view_width_in: float, view_height_in: float) -> PaperPage:
         """A roll's page cut to the length its largest window needs; any other page as it is."""
         if self.free == "width":
             return replace(self, width_in=_roll_length(self.width_in - self.view.width + view_width_in))
@@ -114,7 +114,7 @@ def _roll_length(needed_in: float) -> float:
 
 def pages_of(
     paper: PaperSize, orientation: Literal["either", "portrait", "landscape"], margins: MarginsIn
-) -> Iterator[Page]:
+) -> Iterator[PaperPage]:
     """The pages a paper can make, upright before lying; a roll's are as long as a PDF page may be until cut.
 
     Margins belong to the paper as it goes through the printer, short edge first. Lying, they turn with it; to
@@ -123,9 +123,9 @@ def pages_of(
     long_in = MOST_SIDE_IN if paper.long_in is None else paper.long_in
     is_roll = paper.long_in is None
     if orientation != "landscape":
-        yield Page(paper, "portrait", paper.short_in, long_in, margins, "height" if is_roll else None)
+        yield PaperPage(paper, "portrait", paper.short_in, long_in, margins, "height" if is_roll else None)
     if orientation != "portrait":
         ends = max(margins.top_in, margins.bottom_in)
         sides = max(margins.left_in, margins.right_in)
         turned = MarginsIn(top_in=sides, bottom_in=sides, left_in=ends, right_in=ends)
-        yield Page(paper, "landscape", long_in, paper.short_in, turned, "width" if is_roll else None)
+        yield PaperPage(paper, "landscape", long_in, paper.short_in, turned, "width" if is_roll else None)

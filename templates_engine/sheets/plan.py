@@ -5,18 +5,18 @@ from __future__ import annotations
 from templates_engine.errors import CannotFit, Problem
 from templates_engine.job.model import MarginsIn
 from templates_engine.layout.model import Layout
-from templates_engine.sheets.arrange import best_arrangement
 from templates_engine.sheets.bars import with_bars
-from templates_engine.sheets.choice import MOST_SHEETS, Choice
-from templates_engine.sheets.face import put_on_pages
+from templates_engine.sheets.best_page import best_arrangement
+from templates_engine.sheets.face_plan import put_on_pages
 from templates_engine.sheets.model import Corrected, PageFormat, SheetPlan
-from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, Page
-from templates_engine.sheets.why import reasons
+from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
+from templates_engine.sheets.paper_notes import reasons
+from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, PaperPage
 from templates_engine.trade.papers import read_paper
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 OFFICE_MARGIN_IN = 0.4
-"""Round lead pages that go on office paper, whatever the job's own printer leaves."""
+"""Round cover pages that go on office paper, whatever the job's own printer leaves."""
 
 
 def plan(layout: Layout, corrected: Corrected | None = None) -> SheetPlan:
@@ -27,7 +27,7 @@ def plan(layout: Layout, corrected: Corrected | None = None) -> SheetPlan:
 
     Raises CannotFit when no listed paper can carry a view, or when the sheets would be too many to be meant.
     """
-    choice = Choice(layout)
+    choice = PageChoices(layout)
     listed = choice.listed_pages()
     pages = choice.usable(listed)
     if not pages:
@@ -60,7 +60,7 @@ def _office_page(layout: Layout) -> PageFormat:
     return PageFormat(paper.short_in, paper.long_in, MarginsIn(margin, margin, margin, margin))
 
 
-def _not_too_many(choice: Choice, pages: list[Page]) -> list[Page]:
+def _not_too_many(choice: PageChoices, pages: list[PaperPage]) -> list[PaperPage]:
     """The pages on which the faces, nothing left out, take a sensible number of sheets."""
     counts = [choice.whole_count(page) for page in pages]
     if min(counts) > MOST_SHEETS:
@@ -68,12 +68,12 @@ def _not_too_many(choice: Choice, pages: list[Page]) -> list[Page]:
     return [page for page, count in zip(pages, counts, strict=True) if count <= MOST_SHEETS]
 
 
-def _too_small(layout: Layout, page: Page) -> Problem:
+def _too_small(layout: Layout, page: PaperPage) -> Problem:
     job = layout.job
-    speech = Speech(job.unit, job.denominator)
+    lengths = LengthFormat(job.unit, job.denominator)
 
     def said(inches: float) -> str:
-        return f"{speech.exact(inches)} {job.unit}"
+        return f"{lengths.exact(inches)} {job.unit}"
 
     name, view = f"{page.paper.name}, {page.orientation},", page.view
     if page.title_width_in < LEAST_TITLE_WIDTH_IN:
@@ -90,7 +90,7 @@ def _too_small(layout: Layout, page: Page) -> Problem:
     return Problem(message, "Give larger paper, smaller margins or less overlap.", job.file, None, "print")
 
 
-def _too_many(layout: Layout, page: Page, count: int) -> Problem:
+def _too_many(layout: Layout, page: PaperPage, count: int) -> Problem:
     return Problem(
         f"The faces need {count} sheets of {page.paper.name}; more than {MOST_SHEETS} are not a template.",
         "Check the enclosure's width, height and depth, or give larger paper or a roll.",

@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from templates_engine.job.model import PaperSize, PrintSettings
-from templates_engine.sheets.arrange import Arrangement, allowed_extra, best_arrangement
-from templates_engine.sheets.choice import MOST_SHEETS, Choice
+from templates_engine.sheets.best_page import Arrangement, allowed_extra, best_arrangement
+from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
 from templates_engine.sheets.papers import COMMON
 
 MOST_EXTRA_TRIED = 4
@@ -35,7 +35,7 @@ class Saving:
 class Alternatives:
     """Other print settings for a layout that has been arranged."""
 
-    choice: Choice
+    choice: PageChoices
     best: Arrangement
 
     @property
@@ -114,7 +114,7 @@ class Alternatives:
         """The faces on the pages of other settings; None where no page has room for them."""
         layout = self.choice.layout
         layout = replace(layout, job=replace(layout.job, printing=settings))
-        choice = Choice(layout, self.choice.cutters)
+        choice = PageChoices(layout, self.choice.cutters)
         pages = [
             page for page in choice.usable(choice.listed_pages()) if choice.whole_count(page) <= MOST_SHEETS
         ]

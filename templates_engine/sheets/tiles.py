@@ -23,7 +23,7 @@ from templates_engine.geometry import Circle, Interval, Point, Rect, gap_circle_
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole
-from templates_engine.sheets.joints import Axis, Harmless, fewest, joint_places, least_harm, windows
+from templates_engine.sheets.joints import Axis, BestJoints, fewest, joint_places, least_harm, windows
 from templates_engine.sheets.leave_out import Cell, joined
 from templates_engine.sheets.model import CROSS_ARM_IN, Plane
 from templates_engine.sheets.obstacles import CIRCLE_HARM, Obstacle
@@ -43,7 +43,7 @@ class AxisCut:
 
     axis: Axis
     border_in: float
-    harmless: Harmless
+    harmless: BestJoints
 
     @property
     def harm(self) -> int:

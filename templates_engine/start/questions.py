@@ -1,4 +1,6 @@
-"""The questions of the guided start in an electrician's order: their words, what they mean, what is usual."""
+"""Lists the questions of the guided start in an electrician's order: their words, what they mean, what is
+usual.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from templates_engine.job.wording import KeyPath
+from templates_engine.job.text.key_paths import KeyPath
 
 Answers = Mapping[str, str]
 Put = tuple[KeyPath, Any]

@@ -1,4 +1,6 @@
-"""Limits what cans come in (common practice, no source): wide ones, within which nothing is called wrong."""
+"""Names the limits of what cans come in (common practice, no source): wide ones, within which nothing is
+wrong.
+"""
 
 from __future__ import annotations
 

@@ -9,7 +9,7 @@ from typing import Any, Literal
 from templates_engine.trade.conductors import find_size, rank, with_unit
 from templates_engine.trade.names import NotListed, listed, nearest
 from templates_engine.trade.raceways import find_type
-from templates_engine.trade.tables import NOT_GIVEN, Row, read_table
+from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
 
 DEFAULT_EDITION = "NEC 2023"
 EDITIONS: tuple[str, ...]
@@ -25,7 +25,7 @@ class Figure:
     value: float
     unit: Literal["percent", "in"]
     source: str
-    how_had: str
+    provenance: str
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class GroundSize:
 
     size: str
     source: str
-    how_had: str
+    provenance: str
 
 
 def __getattr__(name: str) -> Any:
@@ -57,19 +57,21 @@ def find_edition(text: str) -> str:
     return found
 
 
-def _edition_row(edition: str) -> Row:
+def _edition_row(edition: str) -> TableRow:
     name = find_edition(edition)
     return next(row for row in read_table("code_editions").rows if row.text("edition") == name)
 
 
-def _had(row: Row, edition: str) -> str:
+def _had(row: TableRow, edition: str) -> str:
     """How the figure was had: the tables were read for one edition, the others are remembered to agree."""
     if find_edition(edition) == DEFAULT_EDITION:
-        return row.how_had
-    return f"from memory that {find_edition(edition)} says the same; {row.how_had} for {DEFAULT_EDITION}"
+        return row.provenance
+    return f"from memory that {find_edition(edition)} says the same; {row.provenance} for {DEFAULT_EDITION}"
 
 
-def _figure(row: Row, column: str, unit: Literal["percent", "in"], edition: str, place: str = "") -> Figure:
+def _figure(
+    row: TableRow, column: str, unit: Literal["percent", "in"], edition: str, place: str = ""
+) -> Figure:
     return Figure(
         row.inches(column), unit, f"{find_edition(edition)} {place or row.source}", _had(row, edition)
     )
@@ -98,7 +100,7 @@ def adjustment(current_carrying: int, *, edition: str = DEFAULT_EDITION) -> Figu
     return _figure(row, "percent", "percent", edition, place)
 
 
-def _spans(row: Row, count: int) -> bool:
+def _spans(row: TableRow, count: int) -> bool:
     open_end = row.text("to") == NOT_GIVEN
     return row.whole("from") <= count and (open_end or count <= row.whole("to"))
 
@@ -149,7 +151,7 @@ def bending_room(size: str, wires: int, *, opposite: bool, edition: str = DEFAUL
     return _figure(row, column, "in", edition)
 
 
-def _spans_size(row: Row, size: str) -> bool:
+def _spans_size(row: TableRow, size: str) -> bool:
     return rank(row.text("from size")) <= rank(size) <= rank(row.text("to size"))
 
 
@@ -162,7 +164,7 @@ def first_support(type: str, *, edition: str = DEFAULT_EDITION) -> Figure:
     return _figure(row, "first support", "in", edition, row.text("article"))
 
 
-def _only(table: str, wanted: Callable[[Row], bool]) -> Row:
+def _only(table: str, wanted: Callable[[TableRow], bool]) -> TableRow:
     """The one row that is wanted; a table with none or two of it is damaged."""
     rows = [row for row in read_table(table).rows if wanted(row)]
     if len(rows) != 1:

@@ -9,7 +9,7 @@ from functools import cache
 from typing import Any
 
 from templates_engine.trade.names import NotListed, listed, nearest
-from templates_engine.trade.tables import Row, read_table
+from templates_engine.trade.tables import TableRow, read_table
 
 SIZES: tuple[str, ...]
 """Names of wire sizes, smallest first: "14" ... "1", "1/0" ... "4/0", "250" ... "2000"."""
@@ -29,7 +29,7 @@ class ConductorSize:
     diameter_in: float
     area_in2: float
     source: str
-    how_had: str
+    provenance: str
 
 
 def __getattr__(name: str) -> Any:
@@ -129,17 +129,19 @@ def look_up(size: str, insulation: str) -> ConductorSize:
     if kind in (BARE, BARE_SOLID):
         return _bare(name, kind)
     row = _row("conductors", _insulations()[kind], name, kind)
-    return ConductorSize(name, kind, row.inches("diameter"), row.inches("area"), row.source, row.how_had)
+    return ConductorSize(name, kind, row.inches("diameter"), row.inches("area"), row.source, row.provenance)
 
 
 def _bare(size: str, kind: str) -> ConductorSize:
     row = _row("bare_conductors", "solid" if kind == BARE_SOLID else "stranded", size, kind)
     diameter = row.inches("diameter")
     area = round(math.pi / 4 * diameter**2, 4)
-    return ConductorSize(size, kind, diameter, area, row.source, f"{row.how_had} (diameter); computed (area)")
+    return ConductorSize(
+        size, kind, diameter, area, row.source, f"{row.provenance} (diameter); computed (area)"
+    )
 
 
-def _row(table: str, group: str, size: str, kind: str) -> Row:
+def _row(table: str, group: str, size: str, kind: str) -> TableRow:
     rows = [row for row in read_table(table).rows if row.group == group]
     found = [row for row in rows if row.text("size") == size]
     if len(found) > 1:

@@ -21,7 +21,7 @@ class Pilot:
     diameter_in: float
     words: str
     source: str
-    how_had: str
+    provenance: str
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ class HoleSaw:
     diameter_in: float
     words: str
     source: str
-    how_had: str
+    provenance: str
 
 
 def pilot(cutter_word: str, size: RacewaySize, hole_diameter_in: float) -> Pilot:
@@ -53,14 +53,14 @@ def pilot(cutter_word: str, size: RacewaySize, hole_diameter_in: float) -> Pilot
 def _draw_stud_pilot(hole_diameter_in: float) -> Pilot | None:
     for row in read_table("draw_studs").rows:
         if hole_diameter_in <= row.inches("hole up to"):
-            return Pilot(row.inches("pilot"), row.text("words"), row.source, row.how_had)
+            return Pilot(row.inches("pilot"), row.text("words"), row.source, row.provenance)
     return None
 
 
 def _drill_pilot(cutter_word: str) -> Pilot | None:
     for row in read_table("pilot_drills").rows:
         if row.text("cutter") == cutter_word:
-            return Pilot(row.inches("pilot"), row.text("words"), row.source, row.how_had)
+            return Pilot(row.inches("pilot"), row.text("words"), row.source, row.provenance)
     return None
 
 
@@ -69,7 +69,7 @@ def hole_saw(size: RacewaySize) -> HoleSaw:
     for row in read_table("hole_saws").rows:
         if row.text("trade size") == size.trade_size:
             diameter = row.inches("diameter")
-            return HoleSaw(size.trade_size, diameter, row.text("words"), row.source, row.how_had)
+            return HoleSaw(size.trade_size, diameter, row.text("words"), row.source, row.provenance)
     raise NotListed(
         f"No usual hole saw is listed for trade size {size.trade_size}.",
         "Write the hole saw's diameter as the hole.",

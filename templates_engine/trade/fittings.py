@@ -14,7 +14,7 @@ from typing import Literal, get_args
 
 from templates_engine.trade.names import NotListed, listed, nearest
 from templates_engine.trade.raceways import RacewaySize, facts
-from templates_engine.trade.tables import Row, read_table
+from templates_engine.trade.tables import TableRow, read_table
 
 FittingKind = Literal[
     "locknut",
@@ -37,7 +37,7 @@ class FittingEnvelope:
     trade_size: str
     diameter_in: float
     source: str
-    how_had: str
+    provenance: str
 
 
 @dataclass(frozen=True)
@@ -46,7 +46,7 @@ class CentreDistance:
 
     distance_in: float
     source: str
-    how_had: str
+    provenance: str
 
 
 @dataclass(frozen=True)
@@ -57,7 +57,7 @@ class HabitGap:
     gap_in: float
     words: str
     source: str
-    how_had: str
+    provenance: str
 
 
 @dataclass(frozen=True)
@@ -67,7 +67,7 @@ class Allowance:
     what_for: str
     length_in: float
     source: str
-    how_had: str
+    provenance: str
 
 
 BONDING_LUG = "bonding lug"
@@ -83,7 +83,7 @@ def look_up(kind: str, size: RacewaySize) -> FittingEnvelope:
     if kind == "strap":
         gap = habit_gap("strut straps")
         room = size.outside_diameter_most_in + gap.gap_in
-        return FittingEnvelope("strap", size.trade_size, room, gap.source, gap.how_had)
+        return FittingEnvelope("strap", size.trade_size, room, gap.source, gap.provenance)
     known: FittingKind | None = next((each for each in KINDS if each == kind), None)
     if known is None:
         like = nearest(kind, KINDS)
@@ -94,12 +94,12 @@ def look_up(kind: str, size: RacewaySize) -> FittingEnvelope:
 
 def _listed_envelope(kind: FittingKind, size: RacewaySize) -> FittingEnvelope:
     row = _row("fittings", size, f"The size of a {kind}", kind)
-    return FittingEnvelope(kind, size.trade_size, row.inches("diameter"), row.source, row.how_had)
+    return FittingEnvelope(kind, size.trade_size, row.inches("diameter"), row.source, row.provenance)
 
 
 def _bushing_for_plain(size: RacewaySize) -> FittingEnvelope:
     insulated = _listed_envelope("insulated bushing", size)
-    how = f"{insulated.how_had}; an insulated bushing's, which is no smaller"
+    how = f"{insulated.provenance}; an insulated bushing's, which is no smaller"
     return FittingEnvelope("plain bushing", size.trade_size, insulated.diameter_in, insulated.source, how)
 
 
@@ -126,13 +126,13 @@ def usual_centre_distance(one: RacewaySize, other: RacewaySize) -> CentreDistanc
     """The centre distance handbooks give for rigid raceways: half of each size's own. Raises NotListed."""
     rows = [_row("centre_distances", size, "The usual centre distance") for size in (one, other)]
     distance = sum(row.inches("centre to centre") for row in rows) / 2
-    return CentreDistance(distance, rows[0].source, rows[0].how_had)
+    return CentreDistance(distance, rows[0].source, rows[0].provenance)
 
 
 def habit_gaps() -> tuple[HabitGap, ...]:
     """The clear gaps practice uses, by what they leave room for."""
     return tuple(
-        HabitGap(row.text("what for"), row.inches("gap"), row.text("words"), row.source, row.how_had)
+        HabitGap(row.text("what for"), row.inches("gap"), row.text("words"), row.source, row.provenance)
         for row in read_table("habit_gaps").rows
     )
 
@@ -149,13 +149,13 @@ def allowance(what_for: str) -> Allowance:
     """The allowance for BONDING_LUG or BETWEEN_FITTINGS. Raises NotListed."""
     for row in read_table("allowances").rows:
         if row.text("what for") == what_for:
-            return Allowance(what_for, row.inches("allowance"), row.source, row.how_had)
+            return Allowance(what_for, row.inches("allowance"), row.source, row.provenance)
     raise NotListed(
         f"No allowance is listed for '{what_for}'.", f"There are: {BONDING_LUG}, {BETWEEN_FITTINGS}."
     )
 
 
-def _row(table: str, size: RacewaySize, what: str, group: str = "") -> Row:
+def _row(table: str, size: RacewaySize, what: str, group: str = "") -> TableRow:
     rows = [row for row in read_table(table).rows if row.group == group]
     found = [row for row in rows if row.text("trade size") == size.trade_size]
     if len(found) > 1:

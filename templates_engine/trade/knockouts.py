@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import METRIC, RacewaySize
-from templates_engine.trade.tables import Row, read_table
+from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.units import MM_PER_INCH
 
 
@@ -19,7 +19,7 @@ class Knockout:
     least_in: float
     most_in: float
     source: str
-    how_had: str
+    provenance: str
 
 
 def look_up(size: RacewaySize) -> Knockout:
@@ -33,7 +33,7 @@ def look_up(size: RacewaySize) -> Knockout:
     nominal, least, most = (row.inches(column) / scale for column in ("nominal", "least", "most"))
     if not least <= nominal <= most:
         raise row.damaged("the nominal stands outside its limits")
-    return Knockout(size.trade_size, nominal, least, most, row.source, row.how_had)
+    return Knockout(size.trade_size, nominal, least, most, row.source, row.provenance)
 
 
 def field_punch(size: RacewaySize) -> Knockout:
@@ -44,10 +44,10 @@ def field_punch(size: RacewaySize) -> Knockout:
     else:
         row = _find("field_punches", "trade size", size)
         diameter = row.inches("diameter")
-    return Knockout(size.trade_size, diameter, diameter, diameter, row.source, row.how_had)
+    return Knockout(size.trade_size, diameter, diameter, diameter, row.source, row.provenance)
 
 
-def _find(table: str, column: str, size: RacewaySize) -> Row:
+def _find(table: str, column: str, size: RacewaySize) -> TableRow:
     rows = [row for row in read_table(table).rows if row.text(column) == size.trade_size]
     if len(rows) > 1:
         raise rows[1].damaged(f"size {size.trade_size} stands twice")

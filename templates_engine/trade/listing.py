@@ -41,7 +41,7 @@ def _table(name: str) -> Table:
     grouped = any(row.group for row in table.rows)
     headings = (*(("for",) if grouped else ()), *table.columns, "source", "how it was had")
     rows = tuple(
-        (*((row.group,) if grouped else ()), *(cell for _, cell in row.cells), row.source, row.how_had)
+        (*((row.group,) if grouped else ()), *(cell for _, cell in row.cells), row.source, row.provenance)
         for row in table.rows
     )
     note = f"{table.title}. {table.note}".strip()

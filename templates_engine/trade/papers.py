@@ -1,4 +1,7 @@
-"""Paper by name or by size, in inches; which paper a face is printed on is for the sheet plan to choose."""
+"""Finds paper by name or by size, in inches.
+
+Which paper a face is printed on is for the sheet plan to choose.
+"""
 
 from __future__ import annotations
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from templates_engine.trade.names import NotListed, listed
 from templates_engine.trade.raceways import METRIC, find_type, look_up
-from templates_engine.trade.tables import Row, read_table
+from templates_engine.trade.tables import TableRow, read_table
 
 
 @dataclass(frozen=True)
@@ -16,7 +16,7 @@ class InternalArea:
     diameter_in: float
     area_in2: float
     source: str
-    how_had: str
+    provenance: str
 
 
 def internal(type: str, trade_size: str) -> InternalArea:
@@ -38,7 +38,7 @@ def internal(type: str, trade_size: str) -> InternalArea:
             f"The inside of {name} of trade size {size} is not listed.", f"It is listed for {sizes}."
         )
     row = min(found, key=lambda row: row.inches("area"))
-    how = f"{row.how_had}; the smaller of A and B" if len(found) > 1 else row.how_had
+    how = f"{row.provenance}; the smaller of A and B" if len(found) > 1 else row.provenance
     return InternalArea(row.inches("diameter"), row.inches("area"), row.source, how)
 
 
@@ -51,7 +51,7 @@ def _groups(name: str, as_written: str) -> tuple[str, ...]:
     return (name,)
 
 
-def _rows(group: str) -> list[Row]:
+def _rows(group: str) -> list[TableRow]:
     rows = [row for row in read_table("raceway_areas").rows if row.group == group]
     sizes = [row.text("trade size") for row in rows]
     for row, size in zip(rows, sizes, strict=True):

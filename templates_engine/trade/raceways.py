@@ -27,7 +27,7 @@ class RacewaySize:
     outside_diameter_in: float
     outside_diameter_most_in: float
     source: str
-    how_had: str
+    provenance: str
 
     @property
     def called(self) -> str:
@@ -192,7 +192,7 @@ def _trade_sizes(name: str) -> list[RacewaySize]:
             raise row.damaged("a size twice, or its least diameter over its most")
         mean = round((least + most) / 2, 6)
         found[size] = RacewaySize(
-            name, size, row.whole("metric designator"), mean, most, row.source, row.how_had
+            name, size, row.whole("metric designator"), mean, most, row.source, row.provenance
         )
     return list(found.values())
 
@@ -204,7 +204,7 @@ def _metric_sizes() -> list[RacewaySize]:
         diameter_in = row.inches("diameter") / MM_PER_INCH
         if size in found:
             raise row.damaged("a size twice")
-        found[size] = RacewaySize(METRIC, size, None, diameter_in, diameter_in, row.source, row.how_had)
+        found[size] = RacewaySize(METRIC, size, None, diameter_in, diameter_in, row.source, row.provenance)
     return list(found.values())
 
 

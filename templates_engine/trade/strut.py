@@ -1,4 +1,4 @@
-"""Strut depths and width as rows with their source; leaves stacking and back lines to the layout."""
+"""Reads strut depths and width as rows with their source; leaves stacking and back lines to the layout."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class StrutDepth:
     depth_in: float
     words: str
     source: str
-    how_had: str
+    provenance: str
 
 
 def __getattr__(name: str) -> Any:
@@ -36,7 +36,7 @@ def __getattr__(name: str) -> Any:
 def depths() -> tuple[StrutDepth, ...]:
     """Every depth with its source, least first."""
     rows = (
-        StrutDepth(row.inches("depth"), row.text("words"), row.source, row.how_had)
+        StrutDepth(row.inches("depth"), row.text("words"), row.source, row.provenance)
         for row in read_table("strut").rows
     )
     return tuple(sorted(rows, key=lambda row: row.depth_in))

@@ -39,7 +39,7 @@ class DamagedTable(TemplatesError):
 
 
 @dataclass(frozen=True)
-class Row:
+class TableRow:
     """One row as text; ``line`` counts from 1."""
 
     table: str
@@ -47,7 +47,7 @@ class Row:
     group: str
     cells: tuple[tuple[str, str], ...]
     source: str
-    how_had: str
+    provenance: str
 
     def text(self, column: str) -> str:
         """The cell as written."""
@@ -91,7 +91,7 @@ class TableFile:
     title: str
     note: str
     columns: tuple[str, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[TableRow, ...]
 
 
 def table_names() -> tuple[str, ...]:
@@ -126,19 +126,19 @@ def parse_table(name: str, text: str) -> TableFile:
     return TableFile(name, _scalar(name, top["title"]), note, columns, rows)
 
 
-def _block(name: str, node: Any, columns: tuple[str, ...]) -> list[Row]:
+def _block(name: str, node: Any, columns: tuple[str, ...]) -> list[TableRow]:
     keys = _mapping(name, node, {"source", "how", "rows"}, {"group"})
     group = _scalar(name, keys["group"]) if "group" in keys else ""
-    source, how_had = _scalar(name, keys["source"]), _scalar(name, keys["how"])
-    if not how_had.startswith(HOW_HAD):
-        raise _damaged(name, keys["how"], f"how '{how_had}' begins with none of {HOW_HAD}")
+    source, provenance = _scalar(name, keys["source"]), _scalar(name, keys["how"])
+    if not provenance.startswith(HOW_HAD):
+        raise _damaged(name, keys["how"], f"how '{provenance}' begins with none of {HOW_HAD}")
     rows = []
     for row in _items(name, keys["rows"]):
         cells = tuple(_scalar(name, cell) for cell in _items(name, row))
         if len(cells) != len(columns):
             raise _damaged(name, row, f"{len(cells)} cells for {len(columns)} columns")
         line = row.start_mark.line + 1
-        rows.append(Row(name, line, group, tuple(zip(columns, cells, strict=True)), source, how_had))
+        rows.append(TableRow(name, line, group, tuple(zip(columns, cells, strict=True)), source, provenance))
     return rows
 
 

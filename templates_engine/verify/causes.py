@@ -1,4 +1,4 @@
-"""What can be wrong with taped sheets, and its effect on a reading; how well it explains is for explained.
+"""Lists what can be wrong with taped sheets, and its effect on a reading; how well it explains is for others.
 
 ::
 

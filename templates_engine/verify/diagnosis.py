@@ -16,7 +16,7 @@ from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Unit
 from templates_engine.verify.causes import Cause, Effects, possible_causes
 from templates_engine.verify.distances import Distance
-from templates_engine.verify.explanations import Explanation, explanations
+from templates_engine.verify.explanation import Explanation, explanations
 from templates_engine.verify.metal import both_walls, with_metal_read
 from templates_engine.verify.next_readings import (
     ALLOWED_IN,

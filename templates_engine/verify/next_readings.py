@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from templates_engine.sheets.model import FacePlan
 from templates_engine.verify.causes import Cause, Effects, joint_slips, lone_slips
 from templates_engine.verify.distances import Distance, bar_distances, edge_distances
-from templates_engine.verify.explanations import Explanation
+from templates_engine.verify.explanation import Explanation
 from templates_engine.verify.readings import Reading, hole_distances
 
 ALLOWED_IN = 1 / 32

@@ -1,4 +1,4 @@
-"""The file of measured printers as text, both ways; when it is read and written is the store's part.
+"""Turns the file of measured printers into text and back; when it is read and written is the store's part.
 
 It is a person's to read and to mend: whatever in it is not as the store writes it is reported with its line.
 """

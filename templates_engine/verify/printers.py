@@ -1,4 +1,5 @@
-"""A printer as measured, the Correction that makes its bars read true, and the page it is measured on.
+"""Turns a printer as measured into the Correction that makes its bars read true, and the page it is
+measured on.
 
 ::
 

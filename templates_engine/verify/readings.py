@@ -10,7 +10,7 @@ from itertools import combinations
 from templates_engine.errors import Problem
 from templates_engine.layout.model import FaceLayout
 from templates_engine.sheets.model import FacePlan
-from templates_engine.units import LengthError, Speech, Unit, read_reading
+from templates_engine.units import LengthError, LengthFormat, Unit, read_reading
 from templates_engine.verify.distances import (
     Distance,
     ReadingError,
@@ -48,7 +48,7 @@ class Reading:
 def readings_of(
     texts: Sequence[str],
     plan: FacePlan,
-    speech: Speech,
+    lengths: LengthFormat,
     others: Sequence[FaceLayout] = (),
 ) -> tuple[Reading, ...]:
     """All readings; raises ReadingError with every one that cannot be used.
@@ -59,10 +59,10 @@ def readings_of(
     problems: list[Problem] = []
     for text in texts:
         try:
-            readings.append(_reading(text, plan, speech))
+            readings.append(_reading(text, plan, lengths))
         except ReadingError as error:
             problems += (_on_another_face(text, plan, others) or one for one in error.problems)
-    problems += _disagreeing(readings, speech)
+    problems += _disagreeing(readings, lengths)
     if problems:
         raise ReadingError(problems)
     return tuple(readings)
@@ -106,17 +106,17 @@ def hole_distances(plan: FacePlan) -> Iterator[Distance]:
 # --- one reading --------------------------------------------------------------------------------------------
 
 
-def _reading(text: str, plan: FacePlan, speech: Speech) -> Reading:
+def _reading(text: str, plan: FacePlan, lengths: LengthFormat) -> Reading:
     pair, equals, value = _parts(text)
     if not equals:
         raise _without_equals(text)
-    distance = distance_of(pair, plan, _is_metric(value, speech.unit))
+    distance = distance_of(pair, plan, _is_metric(value, lengths.unit))
     if value == NOT_YET:
         raise problem(
             f"{distance.name} has no reading yet.", f"Put what the rule read in place of the {NOT_YET}."
         )
     try:
-        read_in = read_reading(value, speech.unit).length_in
+        read_in = read_reading(value, lengths.unit).length_in
     except LengthError as error:
         raise problem(f"{distance.name}: {error.message}", error.remedy) from error
     off = abs(read_in - distance.length_in)
@@ -124,7 +124,7 @@ def _reading(text: str, plan: FacePlan, speech: Speech) -> Reading:
     # Of a print shrunk to the page, what is far from the rulers' zero comes far from the can's other edge.
     shrunk = FIT_TO_PAGE * max(rect.width, rect.height) if any(distance.on_can) else 0.0
     if off > LEAST_FAR_IN + shrunk and off > FARTHEST_OFF * distance.length_in:
-        should, did = speech.say(distance.length_in), speech.say(read_in)
+        should, did = lengths.say(distance.length_in), lengths.say(read_in)
         message = f"{distance.name} should read {should}; {did} is far from it."
         raise problem(message, "Are these the right two places, and is the reading right?")
     return Reading(distance, read_in)
@@ -166,7 +166,7 @@ def _without_equals(text: str) -> ReadingError:
 # --- several readings ---------------------------------------------------------------------------------------
 
 
-def _disagreeing(readings: Sequence[Reading], speech: Speech) -> Iterator[Problem]:
+def _disagreeing(readings: Sequence[Reading], lengths: LengthFormat) -> Iterator[Problem]:
     """Readings of one distance that cannot both be right."""
     first: dict[frozenset[str], Reading] = {}
     for one in readings:
@@ -174,8 +174,8 @@ def _disagreeing(readings: Sequence[Reading], speech: Speech) -> Iterator[Proble
         apart = abs(one.read_in - earlier.read_in)
         if apart > DISAGREE_IN + 1e-9 and abs(one.distance.length_in - earlier.distance.length_in) < 1e-9:
             yield Problem(
-                f"{one.distance.name} is given as {speech.say(earlier.read_in)} and as "
-                f"{speech.say(one.read_in)}: {speech.say(apart)} apart.",
+                f"{one.distance.name} is given as {lengths.say(earlier.read_in)} and as "
+                f"{lengths.say(one.read_in)}: {lengths.say(apart)} apart.",
                 "Measure it once more and leave the wrong reading out.",
             )
 

@@ -5,8 +5,17 @@
 
 from __future__ import annotations
 
-from templates_engine.wiring.carried import carried, contents_of
-from templates_engine.wiring.fitting import fit
-from templates_engine.wiring.model import Carried, CircuitPhases, Conductors, Fill, Neutral
+from templates_engine.wiring.contents import carried, contents_of
+from templates_engine.wiring.model import CircuitPhases, Conductors, Fill, Neutral, RacewayContents
+from templates_engine.wiring.size_to_fit import fit
 
-__all__ = ["Carried", "CircuitPhases", "Conductors", "Fill", "Neutral", "carried", "contents_of", "fit"]
+__all__ = [
+    "CircuitPhases",
+    "Conductors",
+    "Fill",
+    "Neutral",
+    "RacewayContents",
+    "carried",
+    "contents_of",
+    "fit",
+]

@@ -1,4 +1,4 @@
-"""Conductors and a raceway to how full it is, by NEC chapter 9 Table 1 and note 7."""
+"""Turns conductors and a raceway into how full it is, by NEC chapter 9 Table 1 and note 7."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def fill_of(groups: Sequence[Conductors], size: RacewaySize, *, nipple: bool, ed
         permitted=permitted(raceway_area, areas.pop(), nipple=nipple, edition=edition)
         if len(areas) == 1
         else None,
-        how_had="; ".join(dict.fromkeys([inside.how_had, *(row.how_had for _, row in rows)])),
+        provenance="; ".join(dict.fromkeys([inside.provenance, *(row.provenance for _, row in rows)])),
     )
 
 

@@ -1,4 +1,4 @@
-"""What a raceway carries, counted: circuits with phases, conductors, neutrals, fill, adjustment."""
+"""Holds what a raceway carries, counted: circuits with phases, conductors, neutrals, fill, adjustment."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ class Fill:
     conductors: int
     permitted: int | None
     """The largest number of these conductors where all are of one size (by note 7), else None."""
-    how_had: str
+    provenance: str
     """"read" where every figure was read from a published page, else what to verify."""
 
     @property
@@ -76,7 +76,7 @@ class Fill:
 
 
 @dataclass(frozen=True)
-class Carried:
+class RacewayContents:
     """Everything one raceway carries; what cannot be counted is None, and ``missing`` names the input."""
 
     raceway: str

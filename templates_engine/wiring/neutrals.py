@@ -1,4 +1,6 @@
-"""Circuits to the neutrals that serve them, each with the reason it counts as current-carrying or not."""
+"""Turns circuits into the neutrals that serve them, each with the reason it counts as current-carrying or
+not.
+"""
 
 from __future__ import annotations
 

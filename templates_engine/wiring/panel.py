@@ -1,4 +1,6 @@
-"""Panel spaces to phases and insulation colours, for each system; says what is wrong with a circuit's spaces.
+"""Turns panel spaces into phases and insulation colours, for each system.
+
+Says what is wrong with a circuit's spaces.
 
 ::
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from templates_engine.advice.fit import OnFace, OnStrut, RowFit
-from templates_engine.advice.row_room import Room
+from templates_engine.advice.row_room import RowRoom
 from templates_engine.job.model import Face, Job, Row
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 from templates_engine.writers.json_file import SCHEMA_VERSION, encoded, rounded
 from templates_engine.writers.text_table import aligned
 
@@ -28,9 +28,9 @@ _LEGEND = (
 
 def fit_text(job: Job, rows: Sequence[RowFit]) -> str:
     """Two tables a row, struts and faces, in the job's unit; ends with a line feed."""
-    speech = Speech(job.unit, job.denominator)
-    unit = "inches" if speech.unit == "in" else "millimetres"
-    parts = [_row_text(row, speech) for row in rows]
+    lengths = LengthFormat(job.unit, job.denominator)
+    unit = "inches" if lengths.unit == "in" else "millimetres"
+    parts = [_row_text(row, lengths) for row in rows]
     return "\n".join([*parts, f"Lengths in {unit}.\n{_LEGEND}"])
 
 
@@ -56,20 +56,20 @@ def fit_bytes(job: Job, rows: Sequence[RowFit]) -> bytes:
     )
 
 
-def _row_text(fit: RowFit, speech: Speech) -> str:
+def _row_text(fit: RowFit, lengths: LengthFormat) -> str:
     ids = [raceway.id for raceway in fit.row.raceways]
     which = ids[0] if len(ids) == 1 else f"{ids[0]} to {ids[-1]}"
-    apart = _apart(fit.row, speech)
+    apart = _apart(fit.row, lengths)
     most = "largest gap" if fit.row.spacing_in is None else "largest spacing"
     runs = _RUNS[Face(fit.face).is_side]
     struts = aligned(
         ("strut", "backs at", *_ACROSS_HEADINGS, runs, most, "takes the row"),
         [
             (
-                _strut_name(one, speech),
-                _number(_backs_in(one.room), speech),
-                *_room_cells(one.room, speech),
-                "" if one.largest_apart_in is None else speech.mark(one.largest_apart_in),
+                _strut_name(one, lengths),
+                _number(_backs_in(one.room), lengths),
+                *_room_cells(one.room, lengths),
+                "" if one.largest_apart_in is None else lengths.mark(one.largest_apart_in),
                 _answer(one.room, runs),
             )
             for one in fit.struts
@@ -81,8 +81,8 @@ def _row_text(fit: RowFit, speech: Speech) -> str:
         [
             (
                 _face_name(one),
-                speech.exact(one.width_in),
-                *_room_cells(one.room, speech),
+                lengths.exact(one.width_in),
+                *_room_cells(one.room, lengths),
                 _answer(one.room, _RUNS[Face(one.face).is_side]),
             )
             for one in fit.faces
@@ -92,30 +92,30 @@ def _row_text(fit: RowFit, speech: Speech) -> str:
     return f"{fit.face}, row {fit.row.name}: {which}, {apart}\n\n{struts}\n{faces}"
 
 
-def _apart(row: Row, speech: Speech) -> str:
+def _apart(row: Row, lengths: LengthFormat) -> str:
     """What the row asks for between its raceways: "gap 1 in", "3 in from centre to centre"."""
     if row.spacing_in is not None:
-        return f"{speech.say(row.spacing_in)} from centre to centre"
-    return f"gap {row.gap if isinstance(row.gap, str) else speech.say(row.gap)}"
+        return f"{lengths.say(row.spacing_in)} from centre to centre"
+    return f"gap {row.gap if isinstance(row.gap, str) else lengths.say(row.gap)}"
 
 
-def _backs_in(room: Room) -> float | None:
+def _backs_in(room: RowRoom) -> float | None:
     """Where the backs lie, where they lie in one line."""
     return room.line.at_in if room.line is not None and room.line.through == "backs" else None
 
 
-def _centres_in(room: Room) -> float | None:
+def _centres_in(room: RowRoom) -> float | None:
     return room.line.at_in if room.line is not None and room.line.through == "centres" else None
 
 
-def _strut_name(one: OnStrut, speech: Speech) -> str:
+def _strut_name(one: OnStrut, lengths: LengthFormat) -> str:
     if one.room.line is not None and one.room.line.through == "centres":
-        return f"as written, centres at {speech.say(one.room.line.at_in)}"
+        return f"as written, centres at {lengths.say(one.room.line.at_in)}"
     if one.strut is None:
         return "as written, no strut"
-    words = " and ".join(speech.say(depth) for depth in one.strut.depths_in)
+    words = " and ".join(lengths.say(depth) for depth in one.strut.depths_in)
     if one.strut.shim_in:
-        words += f" with {speech.say(one.strut.shim_in)} of shim"
+        words += f" with {lengths.say(one.strut.shim_in)} of shim"
     return f"{words}, as written" if one.is_written else words
 
 
@@ -125,19 +125,19 @@ def _face_name(one: OnFace) -> str:
     return one.face if one.is_in_job else f"{one.face}, not in the job: no lips known"
 
 
-def _room_cells(room: Room, speech: Speech) -> tuple[str, ...]:
-    return tuple(_number(one, speech) for one in (room.back_in, room.front_in, room.along_in))
+def _room_cells(room: RowRoom, lengths: LengthFormat) -> tuple[str, ...]:
+    return tuple(_number(one, lengths) for one in (room.back_in, room.front_in, room.along_in))
 
 
-def _number(inches: float | None, speech: Speech) -> str:
+def _number(inches: float | None, lengths: LengthFormat) -> str:
     """Exact, and what is missing by its name; what would be shown as nothing is nothing."""
     if inches is None:
         return ""
-    shown = speech.exact(abs(inches))
+    shown = lengths.exact(abs(inches))
     return f"{shown} short" if inches < 0 and shown != "0" else shown
 
 
-def _answer(room: Room, runs: str) -> str:
+def _answer(room: RowRoom, runs: str) -> str:
     words = {**_HINDRANCES, "along": f"short {runs}"}
     return "yes" if room.takes else f"no: {', '.join(words.get(one, one) for one in room.hindrances)}"
 
@@ -164,7 +164,7 @@ def _face_data(one: OnFace) -> dict[str, Any]:
     }
 
 
-def _room_data(room: Room) -> dict[str, Any]:
+def _room_data(room: RowRoom) -> dict[str, Any]:
     return {
         "back_line_in": _rounded(_backs_in(room)),
         "centre_line_in": _rounded(_centres_in(room)),

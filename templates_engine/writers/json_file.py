@@ -9,9 +9,9 @@ from typing import Any
 from templates_engine.checks.model import Finding, passes
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow
 from templates_engine.outputs import MAKER
-from templates_engine.wiring import Carried, CircuitPhases, Conductors, Neutral
+from templates_engine.wiring import CircuitPhases, Conductors, Neutral, RacewayContents
 
-Loads = Mapping[tuple[str, str], Carried]
+Loads = Mapping[tuple[str, str], RacewayContents]
 """What raceways carry, by the face's word and the hole's id; without those of which the job is silent."""
 
 SCHEMA_VERSION = 1
@@ -56,7 +56,7 @@ def _face(face: FaceLayout, loads: Loads, is_sound: bool) -> dict[str, Any]:
     }
 
 
-def _hole(hole: Hole, load: Carried | None) -> dict[str, Any]:
+def _hole(hole: Hole, load: RacewayContents | None) -> dict[str, Any]:
     return {
         "id": hole.id,
         "type": hole.type,
@@ -74,7 +74,7 @@ def _hole(hole: Hole, load: Carried | None) -> dict[str, Any]:
     }
 
 
-def _wiring(load: Carried) -> dict[str, Any]:
+def _wiring(load: RacewayContents) -> dict[str, Any]:
     """What one raceway carries; null stands for what cannot be counted, and ``missing`` names the inputs."""
     return {
         "circuits": [_circuit(circuit) for circuit in load.circuits],
@@ -99,7 +99,7 @@ def _circuit(circuit: CircuitPhases) -> dict[str, Any]:
     }
 
 
-def _neutrals(load: Carried) -> dict[str, Any]:
+def _neutrals(load: RacewayContents) -> dict[str, Any]:
     """The neutrals of the circuits alone, and all neutral conductors counted; null where one is not known."""
     listed = sum(group.count for group in load.groups if group.use == "neutral")
     return {

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from itertools import groupby, zip_longest
 
-from templates_engine.job.keys import Key
+from templates_engine.job.help.keys import Key
 
 WIDTH = 100
 _NEEDED = " *"

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from templates_engine.atomic import NewFile
-from templates_engine.drawing.shapes import Document, Page
+from templates_engine.drawing.shapes import Document, DrawnPage
 from templates_engine.geometry import Rect
 from templates_engine.outputs import write_outputs
 from templates_engine.writers.fonts import Typesetter
@@ -88,7 +88,7 @@ def _form_names(document: Document) -> dict[str, str]:
     return names
 
 
-def _add_page(parts: PdfParts, page: Page, forms: dict[str, str], typesetter: Typesetter) -> None:
+def _add_page(parts: PdfParts, page: DrawnPage, forms: dict[str, str], typesetter: Typesetter) -> None:
     content, drawn = [], []
     for placement in page.placements:
         if placement.picture not in forms:

@@ -9,7 +9,7 @@ from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from templates_engine.drawing.shapes import Document, Page, Picture
+from templates_engine.drawing.shapes import Document, DrawnPage, Picture
 from templates_engine.errors import CannotWrite, Problem
 
 if TYPE_CHECKING:
@@ -105,7 +105,9 @@ def _size(document: Document) -> str:
     return f"{document.page_width_in:.4f} x {document.page_height_in:.4f} in"
 
 
-def _compare_placements(page: PageObject, planned: Page, pictures: dict[str, Picture], name: str) -> None:
+def _compare_placements(
+    page: PageObject, planned: DrawnPage, pictures: dict[str, Picture], name: str
+) -> None:
     for index, (seen, placement) in enumerate(zip_longest(_placements(page, name), planned.placements)):
         if seen is None or placement is None:
             raise DiffersError(f"{name} does not show {len(planned.placements)} views")

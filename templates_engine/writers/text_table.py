@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from templates_engine.layout.model import FaceLayout, Layout
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 
 def aligned(
@@ -27,16 +27,16 @@ def aligned(
 
 def holes_text(layout: Layout) -> str:
     """Every face's holes, tape mark and exact decimal side by side, in the job's unit."""
-    speech = Speech(layout.job.unit, layout.job.denominator)
-    return "\n".join(_face_text(layout, face, speech) for face in layout.faces)
+    lengths = LengthFormat(layout.job.unit, layout.job.denominator)
+    return "\n".join(_face_text(layout, face, lengths) for face in layout.faces)
 
 
-def _face_text(layout: Layout, face: FaceLayout, speech: Speech) -> str:
+def _face_text(layout: Layout, face: FaceLayout, lengths: LengthFormat) -> str:
     job = face.job
-    unit = "inches" if speech.unit == "in" else "millimetres"
+    unit = "inches" if lengths.unit == "in" else "millimetres"
     head = (
         f"{layout.job.enclosure.mark} {job.face.value}, "
-        f"{speech.say(job.width_in)} x {speech.say(job.depth_in)}, marked from {job.mark_from.value}, "
+        f"{lengths.say(job.width_in)} x {lengths.say(job.depth_in)}, marked from {job.mark_from.value}, "
         f"fingerprint {face.fingerprint}, lengths in {unit}\n"
     )
     headings = (
@@ -59,18 +59,18 @@ def _face_text(layout: Layout, face: FaceLayout, speech: Speech) -> str:
                 (
                     hole.id,
                     hole.called,
-                    speech.mark(hole.u_in),
-                    speech.exact(hole.u_in),
-                    speech.mark(hole.v_in),
-                    speech.exact(hole.v_in),
-                    speech.exact(hole.hole_diameter_in),
-                    speech.drill(hole.pilot_diameter_in),
-                    "" if last else speech.exact(math.dist(hole.centre, row.holes[index + 1].centre)),
-                    "" if last else speech.exact(row.gaps[index].provided_in),
+                    lengths.mark(hole.u_in),
+                    lengths.exact(hole.u_in),
+                    lengths.mark(hole.v_in),
+                    lengths.exact(hole.v_in),
+                    lengths.exact(hole.hole_diameter_in),
+                    lengths.drill(hole.pilot_diameter_in),
+                    "" if last else lengths.exact(math.dist(hole.centre, row.holes[index + 1].centre)),
+                    "" if last else lengths.exact(row.gaps[index].provided_in),
                 )
             )
     lines = "".join(
-        f"row {row.row.name}: {row.line.through} {speech.say(row.line.at_in)} from the back edge "
+        f"row {row.row.name}: {row.line.through} {lengths.say(row.line.at_in)} from the back edge "
         f"({row.line.words})\n"
         for row in face.rows
     )

@@ -17,8 +17,8 @@ from templates_engine.checks.model import Outcome
 from templates_engine.errors import CannotFit
 from templates_engine.job.model import CentreLine, FaceJob, Job, Lips
 from templates_engine.layout import solve
-from templates_engine.layout.changes import with_row
 from templates_engine.layout.faces import attempt
+from templates_engine.layout.job_changes import with_row
 from templates_engine.writers.fit_table import fit_bytes, fit_text
 
 NEAR = 1e-6

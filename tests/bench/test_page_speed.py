@@ -15,7 +15,7 @@ from test_speed import best
 from templates_engine.checks import check
 from templates_engine.job import read_job_text
 from templates_engine.layout import solve
-from templates_engine.page.answer import Asked, answer
+from templates_engine.page.answer import PageRequest, answer
 from templates_engine.page.app import make_app
 from templates_engine.wiring import fit
 
@@ -43,8 +43,8 @@ def test_an_answer_beside_the_bare_solving(benchmark, text: str) -> None:
     def bare() -> None:
         check(solve(fit(read_job_text(text, "x"))))
 
-    assert answer(Asked(text)).is_drawn
-    benchmark.pedantic(answer, (Asked(text),), rounds=5)
+    assert answer(PageRequest(text)).is_drawn
+    benchmark.pedantic(answer, (PageRequest(text),), rounds=5)
     assert benchmark.stats.stats.min <= FOLD * best(bare) + FLOOR_S
 
 

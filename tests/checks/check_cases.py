@@ -9,7 +9,7 @@ from typing import Any
 from factories import make_face, make_job, make_raceway, make_row
 
 from templates_engine.checks import Finding, check
-from templates_engine.job.model import Circuit, ConductorGroup, Enclosure, Job, Load, Wire
+from templates_engine.job.model import Circuit, ConductorGroup, Enclosure, Job, RacewayWiring, Wire
 from templates_engine.layout import solve
 from templates_engine.layout.model import Hole, Layout
 
@@ -18,20 +18,20 @@ def wire(size: str = "12", insulation: str = "THHN", metal: Any = "Cu") -> Wire:
     return Wire(size, insulation, metal)
 
 
-def circuits(*numbers: int | tuple[int, ...], size: str = "12", **more: Any) -> Load:
+def circuits(*numbers: int | tuple[int, ...], size: str = "12", **more: Any) -> RacewayWiring:
     """Circuits with own neutrals and a ground of the same size; ``more`` are fields of Load."""
     made = tuple(Circuit((each,) if isinstance(each, int) else each, None) for each in numbers)
-    load = Load(made, wire(size), "own", wire(size), True, (), None)
+    load = RacewayWiring(made, wire(size), "own", wire(size), True, (), None)
     return replace(load, **more)
 
 
-def conductors(*groups: tuple[int, str] | tuple[int, str, str], insulation: str = "THHN") -> Load:
+def conductors(*groups: tuple[int, str] | tuple[int, str, str], insulation: str = "THHN") -> RacewayWiring:
     """Conductors by count, size and, where it is not a phase, use."""
     made = []
     for group in groups:
         use: Any = group[2] if len(group) == 3 else "phase"
         made.append(ConductorGroup(group[0], wire(group[1], insulation), use))
-    return Load((), None, None, None, False, tuple(made), None)
+    return RacewayWiring((), None, None, None, False, tuple(made), None)
 
 
 def one_raceway(

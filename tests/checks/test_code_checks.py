@@ -18,7 +18,7 @@ from check_cases import (
 )
 from factories import make_face, make_job, make_raceway, make_row
 
-from templates_engine.job.model import ConductorGroup, Load, Lugs, Wire
+from templates_engine.job.model import ConductorGroup, Lugs, RacewayWiring, Wire
 
 WYE = {"system": "208Y/120"}
 
@@ -285,7 +285,7 @@ def test_a_space_in_two_raceways_of_a_panelboard_cautions_and_of_a_pull_box_does
 def test_a_bare_ground_asks_for_no_insulated_bushing():
     """NEC 300.4(G) speaks of insulated conductors [from memory]."""
     job = one_raceway(
-        "1", bushing="plain", load=Load((), None, None, None, False, (
+        "1", bushing="plain", load=RacewayWiring((), None, None, None, False, (
             ConductorGroup(3, Wire("6", "THHN", "Cu"), "phase"),
             ConductorGroup(1, Wire("4", "bare", "Cu"), "ground"),
         ), None),

@@ -9,7 +9,7 @@ from check_cases import finding, findings, moved, outcome, outcomes
 from factories import from_edge, make_face, make_job, make_keep_out, make_raceway, make_row
 
 from templates_engine.job.model import KeepOut
-from templates_engine.job.shop import Shop, ShopFitting
+from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.trade.fittings import look_up

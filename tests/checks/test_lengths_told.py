@@ -13,12 +13,12 @@ from templates_engine.checks import check
 from templates_engine.checks.model import Measurement
 from templates_engine.checks.wording import in_millimetres, length, needed, there
 from templates_engine.layout import solve
-from templates_engine.units import Speech, Unit
+from templates_engine.units import LengthFormat, Unit
 
 
 def told(provided: float, required: float, unit: Unit = "in") -> tuple[str, str]:
-    case, speech = Measurement(("A1",), provided, required, "A1"), Speech(unit)
-    return there(case, speech), needed(case, speech)
+    case, lengths = Measurement(("A1",), provided, required, "A1"), LengthFormat(unit)
+    return there(case, lengths), needed(case, lengths)
 
 
 def test_lengths_of_different_marks_are_told_by_their_marks() -> None:
@@ -50,7 +50,7 @@ def test_equal_lengths_are_told_alike() -> None:
     ],
 )
 def test_a_length_that_is_there_is_never_told_as_nothing(inches: float, unit: Unit, words: str) -> None:
-    assert length(inches, Speech(unit)) == words
+    assert length(inches, LengthFormat(unit)) == words
 
 
 def test_a_gap_a_hair_too_small_is_told_apart_from_the_one_asked_for() -> None:

@@ -11,7 +11,7 @@ from factories import make_face, make_job, make_place, make_raceway, make_row
 from hypothesis import given
 from hypothesis import strategies as st
 
-from templates_engine.checks.discs import Disc, distance
+from templates_engine.checks.openings import Disc, distance
 from templates_engine.job.model import FaceJob, Job, Pull
 from templates_engine.layout import solve
 

@@ -9,7 +9,7 @@ from check_cases import finding, moved, outcome
 from factories import make_face, make_job, make_raceway, make_row
 
 from templates_engine.job.model import Job
-from templates_engine.job.shop import Shop, ShopFitting
+from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from test_commands import run
 
-from templates_engine.job.keys import all_keys
+from templates_engine.job.help.keys import all_keys
 from templates_engine.job.schema import WrittenJob
-from templates_engine.job.shop_schema import WrittenShop
+from templates_engine.job.shop.schema import WrittenShop
 
 REVIEWED = Path(__file__).with_name("keys.txt")
 

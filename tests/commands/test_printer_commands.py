@@ -157,7 +157,7 @@ def test_good_readings_exit_0(office: Office) -> None:
     assert "good:" in office.done("measured", "wide.yaml", *GOOD)
 
 
-def test_the_distances_of_the_lead_page_are_readings_that_settle_it(office: Office) -> None:
+def test_the_distances_of_the_cover_page_are_readings_that_settle_it(office: Office) -> None:
     office.done("draw", "wide.yaml")
     lines = [line for page in range(3) for line in read_text(office.folder / "wide.pdf", page).splitlines()]
     said = {}

@@ -12,13 +12,13 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from templates_engine.drawing.flow import moved
+from templates_engine.drawing.cover.page_flow import moved
 from templates_engine.drawing.shapes import (
     Box,
     Document,
+    DrawnPage,
     Fraction,
     Line,
-    Page,
     Polygon,
     Ring,
     Run,
@@ -71,7 +71,7 @@ def ink(words: Words) -> Rect:
     return Rect(min(xs), min(ys), max(xs), max(ys))
 
 
-def drawn_on(document: Document, page: Page) -> Drawn:
+def drawn_on(document: Document, page: DrawnPage) -> Drawn:
     """Everything of the page, pictures through their windows first; grey stamps are left out."""
     found = Drawn()
     pictures = {picture.name: picture for picture in document.pictures}

@@ -6,7 +6,7 @@ import pytest
 from collisions import crossings, drawn_on, outside
 
 from templates_engine import pipeline
-from templates_engine.drawing.circuits import FOLD_WORDS
+from templates_engine.drawing.cover.circuits import FOLD_WORDS
 from templates_engine.drawing.shapes import Words
 from templates_engine.job import read_job_text
 from templates_engine.resources import folder
@@ -27,7 +27,7 @@ def test_both_halves_are_used_and_the_fold_says_what_it_is(sample: str, paper: s
     assert len(pages) == 1
     found = drawn_on(document, pages[0])
     assert list(crossings(found)) == []
-    assert list(outside(found, pipeline.plan_job(solved).lead_page.printable)) == []
+    assert list(outside(found, pipeline.plan_job(solved).cover_page.printable)) == []
     words = [shape for shape in pages[0].shapes if isinstance(shape, Words)]
     (fold,) = [shape for shape in words if shape.runs == (FOLD_WORDS,)]
     wide = orientation == "landscape"

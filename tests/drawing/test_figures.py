@@ -1,4 +1,4 @@
-"""The lead page's sentences on figures: gaps with what governed, fittings by source, what the shop gave."""
+"""The cover page's sentences on figures: gaps with what governed, fittings by source, what the shop gave."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from dataclasses import replace
 
 from factories import make_face, make_job, make_printing, make_raceway, make_row
 
-from templates_engine.drawing.figures import figure_sentences
-from templates_engine.job.find_shop import BESIDE_JOB
+from templates_engine.drawing.cover.figures import figure_sentences
 from templates_engine.job.model import Job
-from templates_engine.job.shop import Shop, ShopFitting
+from templates_engine.job.shop.find import BESIDE_JOB
+from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 SHOP = Shop(BESIDE_JOB, (ShopFitting("bonding bushing", None, "4", 5.5, 0.625),))
 
@@ -24,7 +24,7 @@ def job_of(gap: float | str = "fittings", shop: Shop | None = None, **job: objec
 
 
 def sentences(job: Job) -> list[str]:
-    return list(figure_sentences(job, solve(job).faces[0], Speech(job.unit, job.denominator)))
+    return list(figure_sentences(job, solve(job).faces[0], LengthFormat(job.unit, job.denominator)))
 
 
 def test_equal_gaps_are_told_once_with_what_governed() -> None:

@@ -8,7 +8,7 @@ import pytest
 from collisions import drawn_on, said
 
 from templates_engine import pipeline
-from templates_engine.drawing.shapes import Document, Line, Page, Words
+from templates_engine.drawing.shapes import Document, DrawnPage, Line, Words
 from templates_engine.drawing.style import HATCH, TAPE
 from templates_engine.geometry import Point
 from templates_engine.job import read_job_text
@@ -39,7 +39,7 @@ def made(*args, **named):
     return pipeline.plan_job(one), pipeline.draw_job(one)
 
 
-def sheet_pages(document: Document) -> list[Page]:
+def sheet_pages(document: Document) -> list[DrawnPage]:
     return [page for page in document.pages if "sheet" in page.bookmark]
 
 
@@ -49,7 +49,7 @@ def all_words(document: Document) -> str:
     )
 
 
-def words_at(plan: SheetPlan, page: Page, number: int, joint: Joint) -> list[tuple[str, float]]:
+def words_at(plan: SheetPlan, page: DrawnPage, number: int, joint: Joint) -> list[tuple[str, float]]:
     """The words that run along an upright joint, and how far right of its line their base line stands."""
     sheet = plan.faces[0].sheets[number - 1]
     x = sheet.on_page(joint.start).x
@@ -92,7 +92,7 @@ def test_words_at_a_joint_say_which_side_is_trimmed_off(joints):
     assert told == 2 * len(face.joints)
 
 
-def test_the_lead_page_says_how_its_own_joints_go_together():
+def test_the_cover_page_says_how_its_own_joints_go_together():
     overlapped, butted = all_words(made("overlap")[1]), all_words(made("butt")[1])
     assert "edge to edge" in butted
     assert "edge to edge" not in overlapped
@@ -125,7 +125,7 @@ def test_both_halves_of_a_piece_of_tape_meet_on_the_joint_clear_of_holes():
         assert len(first) >= 2
 
 
-def hatching(page: Page) -> list[Line]:
+def hatching(page: DrawnPage) -> list[Line]:
     return [shape for shape in page.shapes if isinstance(shape, Line) and shape.pen == HATCH]
 
 

@@ -20,8 +20,8 @@ from random_runs import examples
 from templates_engine import pipeline
 from templates_engine.drawing import draw
 from templates_engine.drawing.shapes import Document
-from templates_engine.drawing.sheet_words import face_words
-from templates_engine.drawing.words.requests import Need
+from templates_engine.drawing.sheet.words import face_words
+from templates_engine.drawing.words.requests import Priority
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Rect, gap_circle_rect
 from templates_engine.job import read_job, read_job_text
@@ -31,7 +31,7 @@ from templates_engine.layout.model import Layout
 from templates_engine.resources import folder
 from templates_engine.sheets import plan
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 SAMPLES = sorted(folder("sample_jobs").glob("*.yaml"))
 ID_PT, LEAST_PT = 14.0, 9.0
@@ -110,14 +110,14 @@ def _names(found: Drawn, hole_id: str) -> bool:
 
 
 def test_the_checker_sees_each_kind_of_crossing() -> None:
-    from templates_engine.drawing.shapes import Line, Page, Pen, Ring, Words
+    from templates_engine.drawing.shapes import DrawnPage, Line, Pen, Ring, Words
     from templates_engine.geometry import Point
 
     words = Words(Point(2, 2), ("A12",), 14.0, bold=True)
     empty = Document("", "", 8.5, 11, (), ())
 
     def crossed(*more: object) -> int:
-        page = Page((words, *more), (), "x")  # type: ignore[arg-type]
+        page = DrawnPage((words, *more), (), "x")  # type: ignore[arg-type]
         return len(list(crossings(drawn_on(empty, page))))
 
     pen = Pen(0.01)
@@ -137,12 +137,12 @@ def test_no_name_of_a_mark_stands_in_a_knockout() -> None:
     sample = next(path for path in folder("sample_jobs").glob("3_*.yaml"))
     solved = pipeline.solve_job(read_job(sample))
     (face,) = pipeline.plan_job(solved).faces
-    words = face_words(face, Speech("in"), pipeline.plan_job(solved).view)
+    words = face_words(face, LengthFormat("in"), pipeline.plan_job(solved).view)
     names = [
         placed.spot.rect
         for one in words.sheets.values()
         for placed in one.placed
-        if placed.request.need is Need.MARK
+        if placed.request.need is Priority.MARK
     ]
     assert names
     for place in names:

@@ -1,4 +1,4 @@
-"""Sheets on a roll: their lead pages are a file of their own, on office paper, and measure nothing."""
+"""Sheets on a roll: their cover pages are a file of their own, on office paper, and measure nothing."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from collisions import crossings, drawn_on, outside, said
 from pdf_reading import page_count, page_size_in, read_text_lines
 
 from templates_engine import pipeline
-from templates_engine.drawing import draw_lead
+from templates_engine.drawing import draw_cover
 from templates_engine.drawing.shapes import Words
 from templates_engine.job import read_job_text
 from templates_engine.sheets.model import PageFormat
@@ -40,14 +40,14 @@ def words_of(path: Path) -> str:
 
 # Letter is 215.9 x 279.4 mm (ANSI/ASME Y14.1 A); A4 is 210 x 297 mm (ISO 216).
 @pytest.mark.parametrize(("units", "size_mm"), [("in", (215.9, 279.4)), ("mm", (210.0, 297.0))])
-def test_lead_pages_for_a_roll_are_on_office_paper(tmp_path, units, size_mm):
-    lead, sheets = pipeline.write_template(solved(units), tmp_path / "out.pdf")
-    assert (lead.path.name, sheets.path.name) == ("out-lead.pdf", "out.pdf")
-    for page in range(page_count(lead.path)):
-        assert [to_mm(side) for side in page_size_in(lead.path, page)] == pytest.approx(size_mm, abs=0.05)
+def test_cover_pages_for_a_roll_are_on_office_paper(tmp_path, units, size_mm):
+    cover, sheets = pipeline.write_template(solved(units), tmp_path / "out.pdf")
+    assert (cover.path.name, sheets.path.name) == ("out-cover.pdf", "out.pdf")
+    for page in range(page_count(cover.path)):
+        assert [to_mm(side) for side in page_size_in(cover.path, page)] == pytest.approx(size_mm, abs=0.05)
     assert page_count(sheets.path) == 1
     assert 24.0 in [pytest.approx(side) for side in page_size_in(sheets.path, 0)]
-    told = words_of(lead.path)
+    told = words_of(cover.path)
     assert "The sheets are in another file" in told
     assert "Cautions" in told
     assert "Circuits" in told or "circuits" in told
@@ -56,7 +56,7 @@ def test_lead_pages_for_a_roll_are_on_office_paper(tmp_path, units, size_mm):
     assert "Cautions" not in words_of(sheets.path)
 
 
-def test_lead_pages_on_any_other_paper_lead_the_sheets(tmp_path):
+def test_cover_pages_on_any_other_paper_lead_the_sheets(tmp_path):
     (only,) = pipeline.write_template(solved(paper="letter"), tmp_path / "out.pdf")
     told = words_of(only.path)
     assert "Cautions" in told
@@ -67,30 +67,30 @@ def test_lead_pages_on_any_other_paper_lead_the_sheets(tmp_path):
 
 def test_a_printer_s_correction_is_for_the_sheets_alone(tmp_path):
     printer = Printer("plotter", -0.7, 0.4, "24 in roll")
-    lead, sheets = pipeline.write_template(solved(), tmp_path / "out.pdf", printer=printer)
-    assert page_size_in(lead.path, 0) == pytest.approx((8.5, 11.0))
-    assert "The sheets are corrected for plotter" in words_of(lead.path)
+    cover, sheets = pipeline.write_template(solved(), tmp_path / "out.pdf", printer=printer)
+    assert page_size_in(cover.path, 0) == pytest.approx((8.5, 11.0))
+    assert "The sheets are corrected for plotter" in words_of(cover.path)
     (plain,) = pipeline.write_template(solved(), tmp_path / "plain.pdf")[1:]
     for page in (0,):
         wide, plain_wide = page_size_in(sheets.path, page)[0], page_size_in(plain.path, page)[0]
         assert wide / plain_wide == pytest.approx(1 / 1.004, abs=0.125 / 90)
 
 
-def test_no_words_of_the_lead_pages_cross_anything():
+def test_no_words_of_the_cover_pages_cross_anything():
     one = solved()
     plan = pipeline.plan_job(one)
-    document = draw_lead(one.layout, plan, one.findings, one.loads)
+    document = draw_cover(one.layout, plan, one.findings, one.loads)
     assert document is not None
-    assert isinstance(plan.lead_apart, PageFormat)
+    assert isinstance(plan.cover_apart, PageFormat)
     for page in document.pages:
         found = drawn_on(document, page)
         assert list(crossings(found)) == [], page.bookmark
-        assert list(outside(found, plan.lead_apart.printable)) == [], page.bookmark
+        assert list(outside(found, plan.cover_apart.printable)) == [], page.bookmark
 
 
 def test_a_narrow_hole_table_names_every_raceway_in_full():
     one = solved()
-    document = draw_lead(one.layout, pipeline.plan_job(one), one.findings)
+    document = draw_cover(one.layout, pipeline.plan_job(one), one.findings)
     assert document is not None
     words = [said(shape.runs) for shape in document.pages[0].shapes if isinstance(shape, Words)]
     assert words.count("1 in EMT") == 9

@@ -1,4 +1,4 @@
-"""The lead page's reduced view names every hole, however many there are and however small they come out."""
+"""The cover page's reduced view names every hole, however many there are and however small they come out."""
 
 from __future__ import annotations
 
@@ -11,15 +11,15 @@ from factories import make_face, make_job, make_printing, make_row
 
 from templates_engine.checks import check
 from templates_engine.drawing import draw
+from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.document import Document
-from templates_engine.drawing.name_comb import comb
-from templates_engine.drawing.reduced import reduced_view
+from templates_engine.drawing.leader_labels import comb
 from templates_engine.drawing.shapes import Line, Ring, Words
 from templates_engine.geometry import Interval, Point
 from templates_engine.job.model import FaceJob, Job
 from templates_engine.layout import solve
 from templates_engine.sheets import plan
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 
 
 def face_of(*counts: int, width: float, depth: float = 8.0, size: str = "1/2") -> FaceJob:
@@ -33,7 +33,7 @@ def face_of(*counts: int, width: float, depth: float = 8.0, size: str = "1/2") -
 
 def names_of(job: Job) -> tuple[list[str], list[str]]:
     layout = solve(job)
-    view = reduced_view(plan(layout).faces[0], Speech("in"), 7.5, 2.0)
+    view = reduced_view(plan(layout).faces[0], LengthFormat("in"), 7.5, 2.0)
     ids = [hole.id for hole in layout.faces[0].holes]
     return ids, ["".join(map(str, shape.runs)) for shape in view.shapes if isinstance(shape, Words)]
 
@@ -52,7 +52,7 @@ def test_leaders_lead_from_each_hole_to_its_own_name() -> None:
     job = make_job(face_of(30, 30, width=100.0))
     layout = solve(job)
     face = plan(layout).faces[0]
-    view = reduced_view(face, Speech("in"), 7.5, 2.0)
+    view = reduced_view(face, LengthFormat("in"), 7.5, 2.0)
     rings = [shape.centre for shape in view.shapes if isinstance(shape, Ring)]
     leaders = [one for one in view.shapes if isinstance(one, Line) and one.layer == "frame"]
     names = [one for one in view.shapes if isinstance(one, Words) and one.bold]
@@ -70,8 +70,8 @@ def test_names_and_leaders_cross_no_other_name(counts: tuple[int, ...]) -> None:
     job = make_job(face_of(*counts, width=100.0), printing=make_printing())
     layout = solve(job)
     document: Document = draw(layout, plan(layout), check(layout))
-    lead = [page for page in document.pages if "lead page" in page.bookmark]
-    for page in lead:
+    cover = [page for page in document.pages if "cover page" in page.bookmark]
+    for page in cover:
         assert list(crossings(drawn_on(document, page))) == [], page.bookmark
 
 

@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 from random_runs import examples
 
 from templates_engine.errors import JobProblems, Problem
-from templates_engine.job import json_schema, read_job_text, yaml_text
+from templates_engine.job import json_schema, read_job_text
 from templates_engine.job.model import Job
+from templates_engine.job.text import yaml_tree
 
 LONGER = (
     SOUND
@@ -190,13 +191,13 @@ def test_both_parsers_read_the_same(data: st.DataObject) -> None:
     holder[key] = data.draw(VALUES)
     text = yaml.safe_dump(job, allow_unicode=True)
     answers = []
-    loader = yaml_text._LOADER
+    loader = yaml_tree._LOADER
     try:
-        for yaml_text._LOADER in (yaml.CSafeLoader, yaml.SafeLoader):
+        for yaml_tree._LOADER in (yaml.CSafeLoader, yaml.SafeLoader):
             try:
                 answers.append(repr(read_job_text(text, "job.yaml")))
             except JobProblems as error:
                 answers.append(str(error))
     finally:
-        yaml_text._LOADER = loader
+        yaml_tree._LOADER = loader
     assert answers[0] == answers[1]

@@ -61,13 +61,13 @@ def test_a_file_without_a_suffix_is_not_written_over(name: str, job: Path) -> No
 
 
 def test_a_roll_s_lead_file_is_guarded_too_and_neither_file_is_written(tmp_path: Path) -> None:
-    job = tmp_path / "X-lead"
+    job = tmp_path / "X-cover"
     job.write_text(ROLL_JOB, encoding="utf-8")
     code, _, said = run("draw", job, "-o", "X", cwd=tmp_path)
     assert code == 4
-    assert "X-lead" in said
+    assert "X-cover" in said
     assert job.read_text(encoding="utf-8") == ROLL_JOB
-    assert [one.name for one in tmp_path.iterdir()] == ["X-lead"]
+    assert [one.name for one in tmp_path.iterdir()] == ["X-cover"]
 
 
 @pytest.mark.parametrize("link", [os.symlink, os.link])
@@ -81,7 +81,7 @@ def test_a_link_to_the_job_does_not_lead_to_it(link: object, job: Path) -> None:
 def test_two_outputs_that_are_one_file_are_refused(tmp_path: Path) -> None:
     (tmp_path / "job.yaml").write_text(ROLL_JOB, encoding="utf-8")
     (tmp_path / "X.pdf").touch()
-    (tmp_path / "X-lead.pdf").symlink_to("X.pdf")
+    (tmp_path / "X-cover.pdf").symlink_to("X.pdf")
     code, _, said = run("draw", "job.yaml", "-o", "X.pdf", cwd=tmp_path)
     assert (code, "it is the same file as" in said) == (4, True)
     assert (tmp_path / "X.pdf").read_bytes() == b""

@@ -12,7 +12,8 @@ import yaml
 from hostile_texts import SOUND, problems_of, spoilt
 
 from templates_engine.errors import JobProblems, Problem
-from templates_engine.job import read_job, read_job_text, yaml_text
+from templates_engine.job import read_job, read_job_text
+from templates_engine.job.text import yaml_tree
 
 
 def problem_of_file(path: Path | str) -> Problem:
@@ -262,7 +263,7 @@ NOT_A_JOB = [
 def _either_parser(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
     if not hasattr(yaml, request.param):
         pytest.skip("PyYAML was built without its parser in C")
-    monkeypatch.setattr(yaml_text, "_LOADER", getattr(yaml, request.param))
+    monkeypatch.setattr(yaml_tree, "_LOADER", getattr(yaml, request.param))
 
 
 @pytest.mark.usefixtures("_either_parser")

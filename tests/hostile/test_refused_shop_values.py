@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from random_runs import examples
 
 from templates_engine.errors import JobProblems
-from templates_engine.job.read_shop import read_shop_text
+from templates_engine.job.shop.read import read_shop_text
 
 Case = tuple[str, int | None, str, str, str]
 TABLE = Path(__file__).with_name("refused_shop_values.yaml").read_text(encoding="utf-8")

@@ -10,7 +10,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from templates_engine.job.edit import CannotEdit, content, insert, put, take_out
+from templates_engine.job.text.edit import CannotEdit, content, insert, put, take_out
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.yaml"))
 

@@ -21,7 +21,6 @@ from templates_engine.job.model import (
     Job,
     KeepOut,
     Lips,
-    Load,
     Lugs,
     MarginsIn,
     MarkFrom,
@@ -29,6 +28,7 @@ from templates_engine.job.model import (
     Placing,
     Pull,
     Raceway,
+    RacewayWiring,
     Row,
     SheetMetal,
     Spread,
@@ -232,7 +232,7 @@ def test_raceway_values(top: FaceJob) -> None:
 def test_load(top: FaceJob) -> None:
     raceway = top.rows[1].raceways[0]
     assert raceway.size is None
-    assert raceway.load == Load(
+    assert raceway.load == RacewayWiring(
         circuits=(Circuit((1,), None), Circuit((2, 4, 6), False)),
         wire=Wire("12", "THWN-2", "Al"),
         neutrals="own",

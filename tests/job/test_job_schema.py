@@ -11,8 +11,8 @@ import yaml
 from test_job_read import FULL, LEAST
 
 from templates_engine.job import json_schema, shop_json_schema
-from templates_engine.job.schema import Written, WrittenJob
-from templates_engine.job.shop_schema import WrittenShop
+from templates_engine.job.schema import WrittenJob, WrittenTable
+from templates_engine.job.shop.schema import WrittenShop
 from templates_engine.resources import folder
 
 SCHEMA = json_schema()
@@ -106,7 +106,7 @@ def test_underlines_what_the_reader_would_refuse(old: str, new: str, where: str)
     assert {complaint.split(": ")[0] for complaint in found} == {where}
 
 
-def schema_of(table: type[Written]) -> dict[str, Any]:
+def schema_of(table: type[WrittenTable]) -> dict[str, Any]:
     """What the schema that has a table says of it."""
     whole = {WrittenJob: SCHEMA, WrittenShop: SHOP_SCHEMA}
     if table in whole:
@@ -116,9 +116,9 @@ def schema_of(table: type[Written]) -> dict[str, Any]:
     return found
 
 
-def tables() -> list[type[Written]]:
-    found: list[type[Written]] = []
-    waiting: list[type[Written]] = [Written]
+def tables() -> list[type[WrittenTable]]:
+    found: list[type[WrittenTable]] = []
+    waiting: list[type[WrittenTable]] = [WrittenTable]
     while waiting:
         below = waiting.pop().__subclasses__()
         found += below
@@ -127,7 +127,7 @@ def tables() -> list[type[Written]]:
 
 
 @pytest.mark.parametrize("table", tables(), ids=lambda table: table.__name__)
-def test_every_table_and_key_has_help_an_example_and_no_null(table: type[Written]) -> None:
+def test_every_table_and_key_has_help_an_example_and_no_null(table: type[WrittenTable]) -> None:
     shown = schema_of(table)
     assert shown["additionalProperties"] is False
     assert shown["description"]
@@ -141,7 +141,7 @@ def test_every_table_and_key_has_help_an_example_and_no_null(table: type[Written
 
 
 @pytest.mark.parametrize("table", tables(), ids=lambda table: table.__name__)
-def test_examples_are_true_to_the_schema(table: type[Written]) -> None:
+def test_examples_are_true_to_the_schema(table: type[WrittenTable]) -> None:
     for key, value in schema_of(table)["properties"].items():
         parts = {**SHOP_SCHEMA["$defs"], **SCHEMA["$defs"]}
         validator = jsonschema.Draft202012Validator({**value, "$defs": parts})

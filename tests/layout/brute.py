@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from templates_engine.layout.row_solver import Line
+from templates_engine.layout.row.solver import PlacementProblem
 
 AS_GOOD = 1e-3
 """How far the totals may be trusted: the method takes a millionth for none, times a large factor."""
@@ -17,7 +17,7 @@ OPTIMAL, IMPOSSIBLE, GAVE_UP = 0, 2, 4
 """How a run of the programme ends."""
 
 
-def best_total(line: Line, *, whole: Sequence[bool] = (), slack: bool = False) -> float | None:
+def best_total(line: PlacementProblem, *, whole: Sequence[bool] = (), slack: bool = False) -> float | None:
     """The least total departure, or with ``slack`` the least total shrinking of distances; else None.
 
     Unknowns: x (places), e (departures), s (shrinkings, of the two end distances too), z (which allowed
@@ -92,7 +92,7 @@ def best_total(line: Line, *, whole: Sequence[bool] = (), slack: bool = False) -
     raise AssertionError("the programme gives up whatever the weights")
 
 
-def _beyond(line: Line) -> float:
+def _beyond(line: PlacementProblem) -> float:
     """A number larger than any place, departure or shrinking the line can call for."""
     ends = [end for allowed in line.allowed for stretch in allowed for end in stretch]
     bounds = [bound for bound in (line.lowest, line.highest) if math.isfinite(bound)]

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from templates_engine.errors import CannotFit
 from templates_engine.job.model import Row
-from templates_engine.job.shop import Shop, ShopFitting
+from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
 from templates_engine.layout.model import PlacedRow
 

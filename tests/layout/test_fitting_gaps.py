@@ -15,7 +15,7 @@ from random_runs import examples
 from templates_engine.checks import check
 from templates_engine.errors import CannotFit
 from templates_engine.job.model import Job, Lips, Raceway, Row
-from templates_engine.job.shop import MEASURED, Shop, ShopFitting, ShopPunch
+from templates_engine.job.shop.model import MEASURED, Shop, ShopFitting, ShopPunch
 from templates_engine.layout import solve
 from templates_engine.layout.faces import attempt
 from templates_engine.layout.model import Gap, PlacedRow
@@ -311,7 +311,7 @@ def test_a_missing_figure_names_raceway_fitting_and_what_to_write(type: str, siz
 
 def test_the_entry_it_asks_for_is_taken() -> None:
     """What the remedy says to write, written."""
-    from templates_engine.job.read_shop import read_shop_text
+    from templates_engine.job.shop.read import read_shop_text
 
     raceways = pair(size="5", type="RMC", cutter="hole saw")
     assert "size: 5" in problem(job_of(*raceways))
@@ -363,7 +363,7 @@ def test_every_figure_used_is_carried_once() -> None:
         ("bonding lug", ""),
         ("between fittings", ""),
     ]
-    assert all(figure.source and figure.how_had for figure in row.figures)
+    assert all(figure.source and figure.provenance for figure in row.figures)
 
 
 def test_rows_with_given_gaps_carry_the_shops_figures_alone() -> None:
@@ -372,7 +372,7 @@ def test_rows_with_given_gaps_carry_the_shops_figures_alone() -> None:
     shop = Shop("s", (ShopFitting("bonding bushing", None, "2", 3.1), ShopFitting("hub", None, "2", 3.4)))
     (row,) = solve(job_of(*raceways, gap=1.0, shop=shop)).faces[0].rows
     assert figure_names(row) == [("bonding bushing", "2 in EMT")]
-    assert row.figures[0].how_had == MEASURED
+    assert row.figures[0].provenance == MEASURED
 
 
 # --- the shop's punches -------------------------------------------------------------------------------------

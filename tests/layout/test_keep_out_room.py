@@ -9,7 +9,7 @@ from factories import from_edge, make_face, make_job, make_keep_out, make_racewa
 
 from templates_engine.errors import CannotFit
 from templates_engine.job.model import FaceJob, Job, KeepOut, Raceway
-from templates_engine.job.shop import Shop, ShopFitting
+from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
 from templates_engine.layout.faces import attempt
 from templates_engine.layout.remedies import remedies_for

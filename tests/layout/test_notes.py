@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, given, settings
 from test_random_rows import faces
 
 from templates_engine.errors import CannotFit
-from templates_engine.job.model import Assumed, FaceJob, Job, KeepOut
+from templates_engine.job.model import DefaultTaken, FaceJob, Job, KeepOut
 from templates_engine.layout import solve
 from templates_engine.layout.model import Note
 
@@ -94,7 +94,7 @@ def test_flexible_raceways_and_rows_without_snap() -> None:
 
 def test_what_the_reading_assumed_is_told_of_the_faces_that_are_solved() -> None:
     job = make_job(make_face(snapped("1")), make_face(snapped("1"), face="left", width=30.0))
-    job = replace(job, assumed=(Assumed("x", "left", ("A1",)), Assumed("y", "bottom", ("B1",))))
+    job = replace(job, assumed=(DefaultTaken("x", "left", ("A1",)), DefaultTaken("y", "bottom", ("B1",))))
     assert solve(job).notes == (Note("x", ("A1",), "left"),)
 
 

@@ -32,7 +32,7 @@ from templates_engine.job.model import (
     Spread,
 )
 from templates_engine.layout import solve
-from templates_engine.layout.row_solver import Line
+from templates_engine.layout.row.solver import PlacementProblem
 
 NEAR = 1e-6
 
@@ -247,7 +247,7 @@ def free_parts(low: float, high: float, cuts: list[Interval]) -> tuple[Interval,
     return tuple(points + pieces)
 
 
-def programme(face: FaceJob, fixed: dict[int, float]) -> tuple[Line, list[bool]]:
+def programme(face: FaceJob, fixed: dict[int, float]) -> tuple[PlacementProblem, list[bool]]:
     """The whole row, pins and all, as one programme; in graduations when it snaps."""
     row = face.rows[0]
     count, step = len(row.raceways), row.snap_in or 1.0
@@ -268,7 +268,7 @@ def programme(face: FaceJob, fixed: dict[int, float]) -> tuple[Line, list[bool]]
             u = fixed[index]
             parts = (Interval(u, u),) if any(a - NEAR <= u <= b + NEAR for a, b in parts) else ()
         allowed.append(tuple(Interval(a / step, b / step) for a, b in parts))
-    line = Line(
+    line = PlacementProblem(
         tuple(want / step for want in wants_of(face, fixed)),
         tuple(apart(row, index) / step for index in range(count - 1)),
         tuple(allowed),

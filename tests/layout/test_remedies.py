@@ -24,8 +24,8 @@ from templates_engine.errors import CannotFit
 from templates_engine.job.model import Centred, FaceJob, Job, Lips
 from templates_engine.layout import solve
 from templates_engine.layout.faces import attempt
-from templates_engine.layout.freedom import nearest_step
 from templates_engine.layout.remedies import Remedy, remedies_for
+from templates_engine.layout.row.slack import nearest_step
 
 
 def offered(job: Job) -> tuple[Remedy, ...]:

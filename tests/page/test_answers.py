@@ -9,7 +9,7 @@ import pytest
 
 from templates_engine.job import read_job_text
 from templates_engine.layout import solve
-from templates_engine.page.answer import Asked, answer, remedies, template_pdf
+from templates_engine.page.answer import PageRequest, answer, remedies, template_pdf
 
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.yaml"))
 HOLE = re.compile(r'data-hole="([^"]+)" data-entry="([^"]+)" data-nth="(\d+)" data-x="([0-9.]+)"')
@@ -24,7 +24,7 @@ def test_every_hole_of_every_sample_stands_where_the_layout_has_it(sample: Path)
 
     text = sample.read_text()
     for face in solve(fit(read_job_text(text, "x"))).faces:
-        shown = answer(Asked(text, face=face.job.face.value))
+        shown = answer(PageRequest(text, face=face.job.face.value))
         assert shown.is_drawn
         assert shown.face == face.job.face.value
         drawn = {id: float(x) for id, _, _, x in HOLE.findall(shown.fragments["drawing"])}
@@ -37,7 +37,7 @@ def test_every_hole_of_every_sample_stands_where_the_layout_has_it(sample: Path)
 
 def test_bad_input_is_told_at_its_field_and_line_and_nothing_is_drawn() -> None:
     text = SAMPLES[0].read_text().replace("depth: 5-3/4", "depth: 5-3/")
-    shown = answer(Asked(text))
+    shown = answer(PageRequest(text))
     assert not shown.is_drawn
     assert set(shown.fragments) == {"form", "problems"}
     line = text.splitlines().index("  depth: 5-3/") + 1
@@ -48,34 +48,34 @@ def test_bad_input_is_told_at_its_field_and_line_and_nothing_is_drawn() -> None:
 
 
 def test_text_that_is_no_yaml_keeps_the_form_as_it_is() -> None:
-    shown = answer(Asked("job: [\n"))
+    shown = answer(PageRequest("job: [\n"))
     assert set(shown.fragments) == {"problems"}
     assert "line 2" in shown.fragments["problems"] or "line 1" in shown.fragments["problems"]
 
 
 def test_markup_in_a_job_is_shown_as_text() -> None:
     text = SAMPLES[0].read_text().replace("to: switchboard", 'to: "<script>alert(1)</script>"')
-    shown = answer(Asked(text))
+    shown = answer(PageRequest(text))
     assert shown.is_drawn
     assert "<script>" not in "".join(shown.fragments.values())
 
 
 def test_a_remedy_makes_a_text_in_which_the_finding_is_gone() -> None:
     text = SAMPLES[0].read_text().replace("depth: 5-3/4", "depth: 3")
-    asked = Asked(text)
+    asked = PageRequest(text)
     assert "A check fails" in answer(asked).fragments["faces"]
     offered = remedies(asked)
     assert offered["texts"]
     assert any(offered["texts"])
     for cured in filter(None, offered["texts"]):
-        assert "No check fails" in answer(Asked(cured)).fragments["faces"]
+        assert "No check fails" in answer(PageRequest(cured)).fragments["faces"]
 
 
 def test_the_pdf_is_the_one_the_command_writes(tmp_path: Path) -> None:
     from templates_engine import pipeline
 
     text = SAMPLES[0].read_text()
-    made = template_pdf(Asked(text, name="1_panelboard_top.yaml"), False)
+    made = template_pdf(PageRequest(text, name="1_panelboard_top.yaml"), False)
     job = tmp_path / "1_panelboard_top.yaml"
     job.write_text(text)
     pipeline.write_template(pipeline.solve_job(pipeline.open_job(job)), tmp_path / "x.pdf")
@@ -86,5 +86,5 @@ def test_the_pdf_is_the_one_the_command_writes(tmp_path: Path) -> None:
 
 def test_a_layout_that_fails_is_no_template_unless_asked_for() -> None:
     text = SAMPLES[0].read_text().replace("depth: 5-3/4", "depth: 3")
-    assert "fails a check" in template_pdf(Asked(text), False)["problems"][0]
-    assert "files" in template_pdf(Asked(text), True)
+    assert "fails a check" in template_pdf(PageRequest(text), False)["problems"][0]
+    assert "files" in template_pdf(PageRequest(text), True)

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from templates_engine.job import read_job_text
-from templates_engine.job.edit import CannotEdit, content
+from templates_engine.job.text.edit import CannotEdit, content
 from templates_engine.layout import solve
 from templates_engine.page.edits import apply, as_path
 

@@ -52,9 +52,9 @@ def test_every_page_of_a_sample_says_what_it_is(number: str, tmp_path: Path) -> 
         assert re.fullmatch(rf"{face.fingerprint}-[0-9A-Z]{{3}}", lines[3])
         assert any(lines[3] in word for word in sheet.words)
         assert lines[4] == job.title
-    lead = codes(path, 0)
-    assert lead[0].splitlines()[1] == f"lead page, {len(sheets)} sheets"
-    assert face.fingerprint in lead[0]
+    cover = codes(path, 0)
+    assert cover[0].splitlines()[1] == f"cover page, {len(sheets)} sheets"
+    assert face.fingerprint in cover[0]
     assert page_count(path) > len(sheets)
 
 

@@ -15,11 +15,11 @@ from taped import on_paper, printed_sheets, taped
 from templates_engine import pipeline
 from templates_engine.drawing.corrected import corrected
 from templates_engine.drawing.measuring_page import measuring_document
-from templates_engine.drawing.shapes import Document, Page
+from templates_engine.drawing.shapes import Document, DrawnPage
 from templates_engine.errors import CannotFit
 from templates_engine.job import read_job_text
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 from templates_engine.user_folder import OVERRIDE
 from templates_engine.verify.diagnosis import Verdict, diagnose
 from templates_engine.verify.printer_readings import (
@@ -186,7 +186,7 @@ def test_without_it_the_readings_say_so_and_give_nearly_the_true_correction(
     for first, second in combinations(found, 2):
         read = round(math.dist(found[first], found[second]) * 32) / 32
         texts.append(f"{first}-{second}={read}")
-    diagnosis = diagnose(plan.faces[0], readings_of(tuple(texts), plan.faces[0], Speech("in")))
+    diagnosis = diagnose(plan.faces[0], readings_of(tuple(texts), plan.faces[0], LengthFormat("in")))
     assert diagnosis.verdict is Verdict.REPRINT
     assert diagnosis.scale_x == pytest.approx(true - 1, abs=0.0005)
     assert diagnosis.scale_y is None
@@ -202,7 +202,7 @@ def test_the_printers_margins_count_where_the_job_names_none() -> None:
 
 
 def test_a_corrected_page_longer_than_a_pdf_page_may_be_is_refused() -> None:
-    whole = Document("", "", 24.0, 199.0, (), (Page((), (), "roll"),))
+    whole = Document("", "", 24.0, 199.0, (), (DrawnPage((), (), "roll"),))
     assert corrected(whole, 1.0, 200 / 199).page_height_in == 200.0
     with pytest.raises(CannotFit, match="at most 200 in"):
         corrected(whole, 1.0, 1.01)

@@ -44,10 +44,10 @@ def pages(path: Path, numbers: Sequence[int]) -> list[list[Run]]:
         return [_runs(page.chars) for page in document.pages]
 
 
-def lead_pages(path: Path, face: str) -> list[Run]:
-    """The words of all lead pages of one face, as if the pages hung one below the other."""
+def cover_pages(path: Path, face: str) -> list[Run]:
+    """The words of all cover pages of one face, as if the pages hung one below the other."""
     found: list[Run] = []
-    for runs in pages(path, pages_that_say(path, f" {face}, lead page ")):
+    for runs in pages(path, pages_that_say(path, f" {face}, cover page ")):
         lift = len(found) and min(run.base for run in found) - 1300.0
         found += [Run(run.text, run.left, run.right, run.base + lift) for run in runs]
     return found

@@ -8,13 +8,13 @@ import pytest
 from factories import make_face, make_job, make_raceway, make_row
 
 from templates_engine.checks import Finding, check
-from templates_engine.job.model import ConductorGroup, Load, Lugs, Wire
+from templates_engine.job.model import ConductorGroup, Lugs, RacewayWiring, Wire
 from templates_engine.layout import solve
 
 
 def found(size: str, lugs: Lugs) -> Finding:
     group = ConductorGroup(3, Wire(size, "THHN", "Cu"), "phase")
-    load = Load((), None, None, None, False, (group,), None)
+    load = RacewayWiring((), None, None, None, False, (group,), None)
     job = make_job(make_face(make_row(make_raceway("4", load=load)), depth=12, lugs=lugs))
     job = replace(job, enclosure=replace(job.enclosure, kind="panelboard"))
     return next(each for each in check(solve(job)) if each.check == "bending room")

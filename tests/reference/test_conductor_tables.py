@@ -39,7 +39,7 @@ def test_rhw_without_covering_is_thw_from_6_awg_up() -> None:
     for size in SIZES[rank("6") : rank("1000") + 1]:
         bare, thw = look_up(size, "RHW-2 without covering"), look_up(size, "THW")
         assert (bare.diameter_in, bare.area_in2) == (thw.diameter_in, thw.area_in2)
-        assert bare.how_had == "from memory"
+        assert bare.provenance == "from memory"
 
 
 @pytest.mark.parametrize("insulation", INSULATIONS)

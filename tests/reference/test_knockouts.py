@@ -17,7 +17,7 @@ def test_knockout_as_published(row: dict[str, str]) -> None:
     assert knockout.nominal_in == float(row["nominal_in"])
     assert knockout.least_in == float(row["min_in"])
     assert knockout.most_in == float(row["max_in"])
-    assert knockout.how_had == row["how_had"]
+    assert knockout.provenance == row["provenance"]
 
 
 def test_every_trade_size_has_a_knockout() -> None:
@@ -45,7 +45,7 @@ def test_usual_hole_saws_cut_within_the_limits(size: RacewaySize) -> None:
 def test_field_punches_as_read(trade_size: str, diameter_in: float) -> None:
     punch = field_punch(raceway("EMT", trade_size))
     assert punch.nominal_in == punch.least_in == punch.most_in == diameter_in
-    assert punch.how_had.startswith("read")
+    assert punch.provenance.startswith("read")
 
 
 @pytest.mark.parametrize(
@@ -55,7 +55,7 @@ def test_field_punches_as_read(trade_size: str, diameter_in: float) -> None:
 def test_field_punches_as_remembered(trade_size: str, diameter_in: float) -> None:
     punch = field_punch(raceway("EMT", trade_size))
     assert punch.nominal_in == diameter_in
-    assert punch.how_had == "from memory"
+    assert punch.provenance == "from memory"
 
 
 def test_no_field_punch_cuts_more_than_the_knockouts_limit() -> None:

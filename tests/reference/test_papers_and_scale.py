@@ -105,7 +105,7 @@ def test_bars_are_graduated_in_inches_and_millimetres_of_72_points_an_inch(
         texts = [line.text for line in read_text_lines(path, page)]
         said = next((text for text in texts if text.startswith("Measure here first")), None)
         if said is None:
-            continue  # a lead page; its bar stands among other words
+            continue  # a cover page; its bar stands among other words
         sheets += 1
         readings = re.findall(r"(\d+) in and (\d+) mm", said)
         lines = [tuple(value * POINTS_PER_INCH for value in line) for line in read_lines(path, page)]

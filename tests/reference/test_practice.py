@@ -62,7 +62,7 @@ def test_the_struts_of_practice_are_in_the_table() -> None:
     """MFMA-4: 13/16 and 1-5/8 read, the others from memory; channel 1-5/8 in wide."""
     assert strut.WIDTH_IN == 1.625
     assert strut.DEPTHS_IN == (0.8125, 0.875, 1.0, 1.375, 1.625, 2.4375, 3.25)
-    assert [row.words for row in strut.depths() if row.how_had == "read"] == ["13/16", "1-5/8"]
+    assert [row.words for row in strut.depths() if row.provenance == "read"] == ["13/16", "1-5/8"]
 
 
 def test_habit_gaps() -> None:
@@ -70,7 +70,7 @@ def test_habit_gaps() -> None:
     gaps = {gap.what_for: gap for gap in fittings.habit_gaps()}
     assert gaps["bonding bushings"].gap_in == 0.875
     assert gaps["strut straps"].gap_in == 1.125
-    assert {gap.how_had for gap in gaps.values()} == {"common practice, no source"}
+    assert {gap.provenance for gap in gaps.values()} == {"common practice, no source"}
 
 
 def test_the_bushing_habit_fails_at_four_inch() -> None:
@@ -105,7 +105,7 @@ def test_fittings_of_one_published_table(kind: str, diameters_in: tuple[float, .
     """One published table of fittings, +/- 1/8 in: locknuts across lugs, bushing and hub bodies."""
     found = [fittings.look_up(kind, look_up("RMC", trade_size)) for trade_size in UP_TO_FOUR]
     assert tuple(each.diameter_in for each in found) == diameters_in
-    assert {each.how_had for each in found} == {"read on a public page"}
+    assert {each.provenance for each in found} == {"read on a public page"}
 
 
 @pytest.mark.parametrize("kind", ["connector", "punch die"])
@@ -113,7 +113,7 @@ def test_remembered_fittings_are_near_the_published_locknut(kind: str) -> None:
     """From memory, so only this is held: they are within 3/16 in of the locknut they stand beside."""
     for size in sizes("EMT"):
         envelope = fittings.look_up(kind, size)
-        assert envelope.how_had == "from memory"
+        assert envelope.provenance == "from memory"
         locknut_in = fittings.look_up("locknut", size).diameter_in
         assert envelope.diameter_in == pytest.approx(locknut_in, abs=3 / 16)
 

@@ -1,4 +1,4 @@
-"""Every figure of the lead pages, recomputed from the job's own numbers and the published tables.
+"""Every figure of the cover pages, recomputed from the job's own numbers and the published tables.
 
 Nothing of the program computes here: outside diameters are those of ANSI C80.3 (EMT) and C80.1 (RMC),
 knockouts those of the NEMA table, both from data/; that backs lie at strut less back gap is common practice,
@@ -19,7 +19,7 @@ from pathlib import Path
 
 import pdfplumber
 import pytest
-from printed_page import Run, lead_pages, lines, number, pages_that_say, table
+from printed_page import Run, cover_pages, lines, number, pages_that_say, table
 from reference_data import published
 
 from templates_engine import pipeline
@@ -104,7 +104,7 @@ def expected() -> dict[str, At]:
 
 @dataclass(frozen=True)
 class Printed:
-    """A finished file and what its lead pages of the second face say."""
+    """A finished file and what its cover pages of the second face say."""
 
     path: Path
     runs: list[Run]
@@ -140,7 +140,7 @@ def printed(folder: Path, face: str, side: str, paper: str, lip: bool, metal: bo
     )
     path = folder / "out.pdf"
     pipeline.write_template(pipeline.solve_job(read_job_text(job, "two.yaml")), path)
-    return Printed(path, lead_pages(path, face), face, side, THICK_IN if metal else None, lip)
+    return Printed(path, cover_pages(path, face), face, side, THICK_IN if metal else None, lip)
 
 
 def near_tape(mark: Fraction, inches: float) -> bool:
@@ -159,7 +159,7 @@ def holds(text: str, inches: float) -> bool:
 
 
 @pytest.mark.parametrize(("face", "side", "paper", "lip"), CASES)
-def test_every_figure_of_a_lead_page(face: str, side: str, paper: str, lip: bool, tmp_path: Path) -> None:
+def test_every_figure_of_a_cover_page(face: str, side: str, paper: str, lip: bool, tmp_path: Path) -> None:
     page = printed(tmp_path, face, side, paper, lip)
     check_what_it_is_of(page)
     check_the_table_of_holes(page)
@@ -213,7 +213,7 @@ def check_what_it_is_of(page: Printed) -> None:
         *pages_that_say(page.path, "Actual size (100 %)")
     }
     assert re.search(rf"\b{len(sheets)} sheets?, NEC", page.text)
-    feet = [int(one) for one in re.findall(rf"E-2 {face}, lead page \d of (\d)", page.text)]
+    feet = [int(one) for one in re.findall(rf"E-2 {face}, cover page \d of (\d)", page.text)]
     assert feet == [len(feet)] * len(feet)
 
 
@@ -336,7 +336,7 @@ def check_bar_and_card(page: Printed) -> None:
     match = re.search(r"this bar must read (\d+) in and (\d+) mm", page.text)
     assert match
     long = max(float(match[1]), float(match[2]) / 25.4)
-    first_page = pages_that_say(page.path, f" {page.face}, lead page 1")[0]
+    first_page = pages_that_say(page.path, f" {page.face}, cover page 1")[0]
     with pdfplumber.open(page.path) as document:
         first = document.pages[first_page]
         levels = [line["x1"] - line["x0"] for line in first.lines if abs(line["top"] - line["bottom"]) < 0.01]
@@ -344,7 +344,7 @@ def check_bar_and_card(page: Printed) -> None:
     assert any(abs(one / 72 - long) < 0.001 for one in levels)
     # An ID-1 card is 85.60 x 53.98 mm (ISO/IEC 7810).
     assert any(abs(w / 72 - 85.60 / 25.4) < 0.002 and abs(h / 72 - 53.98 / 25.4) < 0.002 for w, h in cards)
-    assert re.search(r"card outline on lead page 1\b", " ".join(page.text.split()))
+    assert re.search(r"card outline on cover page 1\b", " ".join(page.text.split()))
 
 
 def test_neighbours_of_a_row_are_told_apart_from_those_of_the_next() -> None:

@@ -24,7 +24,7 @@ def test_outside_diameter_as_published(row: dict[str, str]) -> None:
     size = look_up(row["type"], row["trade_size"])
     assert size.outside_diameter_in == size.outside_diameter_most_in == float(row["outside_diameter_in"])
     assert size.metric_designator == int(row["metric_designator"])
-    assert (size.source, size.how_had) == (row["standard"], row["how_had"])
+    assert (size.source, size.provenance) == (row["standard"], row["provenance"])
 
 
 @pytest.mark.parametrize("type", [type for type in TYPES if type != METRIC])
@@ -37,7 +37,9 @@ def test_metric_designators_as_nec_table_300_1_c(type: str) -> None:
 
 
 def test_what_says_it_was_read_is_in_the_published_table() -> None:
-    read = {(size.type, size.trade_size) for type in TYPES for size in sizes(type) if "read" in size.how_had}
+    read = {
+        (size.type, size.trade_size) for type in TYPES for size in sizes(type) if "read" in size.provenance
+    }
     assert read == {(row["type"], row["trade_size"]) for row in published("raceway_od")}
 
 

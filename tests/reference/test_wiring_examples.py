@@ -7,22 +7,22 @@ from typing import Any
 import pytest
 from factories import make_enclosure, make_face, make_job, make_raceway, make_row
 
-from templates_engine.job.model import Circuit, ConductorGroup, Load, Wire
+from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
 from templates_engine.trade.code_tables import adjustment
 from templates_engine.trade.raceway_areas import internal
-from templates_engine.wiring import Carried, carried, fit
+from templates_engine.wiring import RacewayContents, carried, fit
 from templates_engine.wiring.fill import permitted
 from templates_engine.wiring.panel import SYSTEMS, phase_of
 
 
-def conductors(*groups: tuple[int, str], insulation: str = "THHN") -> Load:
+def conductors(*groups: tuple[int, str], insulation: str = "THHN") -> RacewayWiring:
     made = tuple(ConductorGroup(count, Wire(size, insulation, "Cu"), "phase") for count, size in groups)
-    return Load((), None, None, None, False, made, None)
+    return RacewayWiring((), None, None, None, False, made, None)
 
 
 def in_raceway(
-    load: Load, size: str | None, type: str = "EMT", system: str | None = None
-) -> tuple[Carried, str]:
+    load: RacewayWiring, size: str | None, type: str = "EMT", system: str | None = None
+) -> tuple[RacewayContents, str]:
     """What a raceway carries, and its trade size after fitting."""
     raceway = make_raceway(size, type=type, load=load)
     job = fit(make_job(make_face(make_row(raceway)), enclosure=make_enclosure(system=system)))
@@ -118,10 +118,10 @@ def test_least_neutrals(circuits, neutrals):
     assert len(shared(*circuits).neutrals) == neutrals
 
 
-def shared(*numbers: int) -> Carried:
+def shared(*numbers: int) -> RacewayContents:
     wire = Wire("12", "THHN", "Cu")
     made: Any = tuple(Circuit((number,), None) for number in numbers)
-    return in_raceway(Load(made, wire, "shared", None, True, (), None), "2", system="208Y/120")[0]
+    return in_raceway(RacewayWiring(made, wire, "shared", None, True, (), None), "2", system="208Y/120")[0]
 
 
 def test_six_circuits_with_two_shared_neutrals():

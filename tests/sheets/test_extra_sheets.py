@@ -16,7 +16,7 @@ from sheet_layouts import Drilled, face, layout
 
 from templates_engine.layout.model import Layout
 from templates_engine.sheets import plan
-from templates_engine.sheets.arrange import allowed_extra
+from templates_engine.sheets.best_page import allowed_extra
 from templates_engine.sheets.joints import LEAST_WINDOW_IN
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.sheets.obstacles import CIRCLE_HARM, CLEAR_IN, CLOSE_HARM, SPOT_CLEAR_IN, SPOT_HARM

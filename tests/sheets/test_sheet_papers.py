@@ -105,7 +105,7 @@ def test_margins_turn_with_the_paper_and_the_larger_of_a_pair_counts():
     assert lying.margins == MarginsIn(top_in=0.3, bottom_in=0.3, left_in=0.6, right_in=0.6)
 
 
-def test_a_roll_is_cut_to_whole_eighths_and_never_shorter_than_a_lead_page():
+def test_a_roll_is_cut_to_whole_eighths_and_never_shorter_than_a_cover_page():
     (lying,) = pages_of(PaperSize("24 in roll", 24.0, None), "landscape", UNEVEN)
     assert lying.width_in == 200.0
     cut = lying.cut_to(30.06, 10.0)

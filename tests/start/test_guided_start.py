@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from templates_engine.job import read_job_text
-from templates_engine.job.edit import content
+from templates_engine.job.text.edit import content
 from templates_engine.layout import solve
 from templates_engine.start.conversation import Conversation
 from templates_engine.start.questions import QUESTIONS, SKELETON

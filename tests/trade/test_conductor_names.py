@@ -132,7 +132,7 @@ def test_look_up_takes_names_as_written_and_says_them_plainly() -> None:
 def test_bare_area_is_computed_and_says_so() -> None:
     bare = look_up("2/0", "bare")
     assert bare.area_in2 == pytest.approx(math.pi / 4 * 0.419**2, abs=0.00005)
-    assert "computed (area)" in bare.how_had
+    assert "computed (area)" in bare.provenance
 
 
 def test_refuses_what_the_tables_end_before() -> None:
@@ -157,7 +157,7 @@ def test_inside_of_types_that_borrow() -> None:
     assert internal("LFNC-B", "1-1/2").area_in2 == 1.981
     assert internal("LFNC", "1-1/2").area_in2 == 1.981
     assert internal("LFNC", "1/2").area_in2 == 0.312
-    assert "smaller of A and B" in internal("LFNC", "1/2").how_had
+    assert "smaller of A and B" in internal("LFNC", "1/2").provenance
 
 
 def test_inside_of_metric_conduit_is_not_made_up() -> None:
@@ -182,9 +182,9 @@ def test_editions() -> None:
 def test_figures_name_their_edition_and_whether_it_was_read() -> None:
     read, remembered = code_tables.adjustment(5), code_tables.adjustment(5, edition="NEC 2017")
     assert read.source == "NEC 2023 Table 310.15(C)(1)"
-    assert read.how_had == "read on a public page"
+    assert read.provenance == "read on a public page"
     assert remembered.source == "NEC 2017 Table 310.15(B)(3)(a)"
-    assert remembered.how_had.startswith("from memory")
+    assert remembered.provenance.startswith("from memory")
     assert code_tables.fill_limit(3).source == "NEC 2023 chapter 9 Table 1"
     assert code_tables.equipment_ground(20).source == "NEC 2023 Table 250.122"
 

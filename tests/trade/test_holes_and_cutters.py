@@ -7,7 +7,7 @@ import pytest
 from templates_engine.trade import cutters, fittings, gauges, knockouts, strut
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import TYPES, RacewaySize, look_up, sizes
-from templates_engine.trade.tables import Row, read_table
+from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.units import read_length, tape
 
 EVERY_SIZE = [size for type in TYPES for size in sizes(type)]
@@ -25,7 +25,7 @@ def test_every_size_has_a_hole_and_a_pilot_for_every_cutter(size: RacewaySize) -
         assert 0 < pilot.diameter_in < hole.nominal_in
         assert cutter.split()[0] in pilot.words or "draw stud" in pilot.words
         assert pilot.source
-        assert pilot.how_had
+        assert pilot.provenance
 
 
 @pytest.mark.parametrize("size", sizes("metric"), ids=_named)
@@ -74,11 +74,11 @@ def test_draw_stud_pilots(type: str, trade_size: str, pilot_in: float) -> None:
     size = look_up(type, trade_size)
     pilot = cutters.pilot("punch", size, knockouts.look_up(size).nominal_in)
     assert pilot.diameter_in == pilot_in
-    assert pilot.how_had == "from memory"
+    assert pilot.provenance == "from memory"
 
 
 @pytest.mark.parametrize("stud", read_table("draw_studs").rows, ids=lambda row: row.text("stud"))
-def test_a_draw_stud_goes_through_its_pilot(stud: Row) -> None:
+def test_a_draw_stud_goes_through_its_pilot(stud: TableRow) -> None:
     assert stud.inches("stud") < stud.inches("pilot") <= stud.inches("stud") + 0.13
     assert (
         stud.text("words")
@@ -132,7 +132,7 @@ def test_every_fitting_up_to_4_is_listed_and_larger_than_the_hole_it_covers(kind
     for size in sizes("RMC")[:10]:
         envelope = fittings.look_up(kind, size)
         assert envelope.kind == kind
-        assert envelope.how_had
+        assert envelope.provenance
         if kind in ("locknut", "hub", "punch die"):
             assert envelope.diameter_in > knockouts.look_up(size).nominal_in
 
@@ -151,7 +151,7 @@ def test_a_fitting_of_one_published_table() -> None:
     assert fittings.look_up("plain bushing", two).diameter_in == 3.03
     half_way = fittings.look_up("hub", look_up("EMT", "3-1/2"))
     assert half_way.diameter_in == pytest.approx((4.80 + 5.67) / 2)
-    assert half_way.how_had.startswith("computed")
+    assert half_way.provenance.startswith("computed")
 
 
 def test_straps_keep_the_habitual_gap_between_any_two() -> None:
@@ -180,7 +180,7 @@ def test_what_is_not_known_is_not_made_up() -> None:
 def test_strut_by_depth() -> None:
     found = strut.look_up(1.625)
     assert found is not None
-    assert (found.words, found.source, found.how_had) == ("1-5/8", "MFMA-4", "read")
+    assert (found.words, found.source, found.provenance) == ("1-5/8", "MFMA-4", "read")
     assert strut.look_up(41.3 / 25.4) == found  # the same channel measured in millimetres
     assert strut.look_up(1.5) is None
     for row in strut.depths():

@@ -145,7 +145,7 @@ def test_every_size_is_found_by_its_own_name(type: str) -> None:
 def test_flexible_types_have_a_range(type: str) -> None:
     for size in sizes(type):
         assert size.outside_diameter_in < size.outside_diameter_most_in
-        assert size.how_had == "from memory"
+        assert size.provenance == "from memory"
 
 
 @pytest.mark.parametrize("type", ["EMT", "RMC", "aluminium RMC", "IMC", "PVC 40", "PVC 80", "metric"])

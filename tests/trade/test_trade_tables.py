@@ -66,7 +66,7 @@ def test_every_packaged_row_is_whole(name: str) -> None:
     assert len({(row.group, *row.cells[:2]) for row in table.rows}) == len(table.rows), "a row stands twice"
     for row in table.rows:
         assert row.source
-        assert row.how_had.startswith(HOW_HAD)
+        assert row.provenance.startswith(HOW_HAD)
         for column, cell in row.cells:
             if column not in WORDS[name]:
                 assert cell == "-" or row.inches(column) > 0
@@ -99,7 +99,7 @@ def test_scalars_stay_text() -> None:
 
 def test_rows_convert_on_purpose() -> None:
     first, second = parse_table("sample", WHOLE).rows
-    assert (first.group, first.source, first.how_had, first.line) == (
+    assert (first.group, first.source, first.provenance, first.line) == (
         "EMT",
         "a standard",
         "read on a page",

@@ -16,13 +16,13 @@ from templates_engine.geometry import Point
 from templates_engine.job.model import Face, MarkFrom
 from templates_engine.sheets.model import BarLengths, FacePlan, SheetBars
 from templates_engine.sheets.plan import plan
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 from templates_engine.verify.causes import Effects
 from templates_engine.verify.diagnosis import ALLOWED_IN, Diagnosis, Verdict, diagnose, distances_to_measure
 from templates_engine.verify.next_readings import hidden_slips
 from templates_engine.verify.readings import Reading, ReadingError, hole_distances, readings_of
 
-INCHES = Speech("in")
+INCHES = LengthFormat("in")
 ROW = (2.0, 6.5, 11.0, 16.5, 20.0, 25.0, 30.0, 34.0)
 
 
@@ -379,7 +379,7 @@ def test_sides_are_measured_from_top_and_bottom() -> None:
 
 
 def test_a_metric_job_is_read_in_millimetres() -> None:
-    (reading,) = readings_of(("A1-A2=114.3",), wide_face(), Speech("mm"))
+    (reading,) = readings_of(("A1-A2=114.3",), wide_face(), LengthFormat("mm"))
     assert reading.read_in == pytest.approx(4.5)
 
 
@@ -448,7 +448,7 @@ def test_a_distance_may_be_written_in_many_ways(text: str) -> None:
 def test_a_bar_is_read_on_the_side_of_the_unit(text: str, metric_job: bool, should_in: float) -> None:
     bars = SheetBars(BarLengths(9, 230), BarLengths(6, 160))
     made = replace(wide_face(), bars=(bars,) * 4)
-    (reading,) = readings_of((text,), made, Speech("mm" if metric_job else "in"))
+    (reading,) = readings_of((text,), made, LengthFormat("mm" if metric_job else "in"))
     assert reading.distance.length_in == pytest.approx(should_in)
 
 
@@ -459,7 +459,7 @@ def test_readings_of_one_distance_that_disagree_are_refused_and_equal_ones_are_n
         readings_of(("A1-A2=4-1/2", "A2-A1=4-5/8"), made, INCHES)
 
 
-def test_words_of_the_lead_page_are_places_inside_too() -> None:
+def test_words_of_the_cover_page_are_places_inside_too() -> None:
     made = wide_face(Face.TOP, MarkFrom.INSIDE)
     thick = 0.0747
     made = replace(made, layout=replace(made.layout, job=replace(made.layout.job, metal_in=thick)))

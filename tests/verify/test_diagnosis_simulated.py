@@ -14,13 +14,13 @@ from simulated_tape import Taped, claimed
 from templates_engine.job.model import Face, MarkFrom
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.plan import plan
-from templates_engine.units import Speech
+from templates_engine.units import LengthFormat
 from templates_engine.verify.diagnosis import Diagnosis, Verdict, diagnose, distances_to_measure
 from templates_engine.verify.printers import correction_for
 from templates_engine.verify.readings import Reading, hole_distances, readings_of
 
 pytestmark = pytest.mark.hypothesis
-INCHES = Speech("in")
+INCHES = LengthFormat("in")
 TOLD_IN = 3 / 64
 """A claim that foretells every distance to this is true."""
 MOST_ROUNDS = 4

@@ -8,13 +8,13 @@ import pytest
 from factories import make_enclosure, make_face, make_job, make_raceway, make_row
 
 from templates_engine.errors import JobProblems
-from templates_engine.job.model import Circuit, ConductorGroup, Load, Wire
+from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
 from templates_engine.wiring import carried, fit
 
 
-def conductors(*groups: tuple[int, str]) -> Load:
+def conductors(*groups: tuple[int, str]) -> RacewayWiring:
     made = tuple(ConductorGroup(count, Wire(size, "THHN", "Cu"), "phase") for count, size in groups)
-    return Load((), None, None, None, False, made, None)
+    return RacewayWiring((), None, None, None, False, made, None)
 
 
 def fitted(*raceways: Any) -> list[str]:
@@ -66,7 +66,9 @@ def test_written_sizes_stay_even_when_too_small():
         (make_raceway(None, load=conductors((30, "500"))), "no EMT takes its 30 conductors"),
         (make_raceway(None, type="metric", load=conductors((3, "12"))), "inside of metric is not listed"),
         (
-            make_raceway(None, load=Load((Circuit((1,), None),), None, "own", None, False, (), None)),
+            make_raceway(
+                None, load=RacewayWiring((Circuit((1,), None),), None, "own", None, False, (), None)
+            ),
             "'wire' is not given",
         ),
     ],
@@ -81,7 +83,9 @@ def test_what_cannot_be_fitted_is_a_problem(raceway, message):
 
 
 def test_all_problems_come_at_once_in_the_files_order():
-    impossible = Load((Circuit((1, 2), None),), Wire("12", "THHN", "Cu"), "own", None, True, (), None)
+    impossible = RacewayWiring(
+        (Circuit((1, 2), None),), Wire("12", "THHN", "Cu"), "own", None, True, (), None
+    )
     with pytest.raises(JobProblems) as caught:
         fitted(make_raceway(None, "A1", line=20), make_raceway("1", "A2", load=impossible, line=14))
     assert [problem.line for problem in caught.value.problems] == [14, 20]

@@ -22,9 +22,9 @@ def on_first_sheet(change: Callable[..., object]) -> Callable[[Document], Docume
     """The document with the placement of its second page changed."""
 
     def changed(good: Document) -> Document:
-        lead, first, second = good.pages
+        cover, first, second = good.pages
         placement = change(first.placements[0])
-        return replace(good, pages=(lead, replace(first, placements=(placement,)), second))
+        return replace(good, pages=(cover, replace(first, placements=(placement,)), second))
 
     return changed
 
@@ -34,8 +34,8 @@ def with_bounds(good: Document) -> Document:
 
 
 def twice_placed(good: Document) -> Document:
-    lead, first, second = good.pages
-    return replace(good, pages=(lead, replace(first, placements=first.placements * 2), second))
+    cover, first, second = good.pages
+    return replace(good, pages=(cover, replace(first, placements=first.placements * 2), second))
 
 
 WRONG = {

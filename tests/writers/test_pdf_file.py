@@ -17,7 +17,7 @@ from pdf_reading import read_text
 from pypdf import PdfReader
 from writer_documents import document, picture
 
-from templates_engine.drawing.shapes import Document, Page, Words
+from templates_engine.drawing.shapes import Document, DrawnPage, Words
 from templates_engine.geometry import Point
 from templates_engine.writers.pdf import make_pdf, pdf_bytes, write_pdf
 
@@ -73,7 +73,7 @@ def test_bookmarks_name_each_page_at_its_level(reader: PdfReader) -> None:
     ],
 )
 def test_bookmark_levels_of_any_order_make_a_tree(levels: tuple[int, ...], wanted: list[object]) -> None:
-    pages = tuple(Page((), (), str(index), level) for index, level in enumerate(levels))
+    pages = tuple(DrawnPage((), (), str(index), level) for index, level in enumerate(levels))
     data = pdf_bytes(Document("", "", 8.5, 11, (), pages))
     assert _titles(PdfReader(BytesIO(data), strict=True).outline) == wanted
 
@@ -83,7 +83,7 @@ def _titles(outline: list[Any]) -> list[object]:
 
 
 def test_pages_without_bookmark_words_have_none() -> None:
-    data = pdf_bytes(Document("", "", 8.5, 11, (), (Page((), (), ""),)))
+    data = pdf_bytes(Document("", "", 8.5, 11, (), (DrawnPage((), (), ""),)))
     reader = PdfReader(BytesIO(data), strict=True)
     assert reader.outline == []
     assert len(reader.pages) == 1
@@ -151,7 +151,7 @@ def test_a_character_the_fonts_lack_shows_as_the_replacement_sign(text: str) -> 
 
 
 def test_odd_titles_and_bookmarks_are_stored_as_far_as_they_can_be() -> None:
-    page = Page((), (), "漢 (1) \\ \ud800")
+    page = DrawnPage((), (), "漢 (1) \\ \ud800")
     data = pdf_bytes(Document("Ω ) \ud800 (", "", 8.5, 11, (), (page,)))
     reader = PdfReader(BytesIO(data), strict=True)
     assert reader.metadata is not None
@@ -166,7 +166,7 @@ def test_more_than_256_different_characters_need_more_than_one_subset() -> None:
     lines = tuple(
         Words(Point(0.2, 1 + start / 40), (text[start : start + 40],), 8) for start in range(0, len(text), 40)
     )
-    made = make_pdf(Document("", "", 8.5, 11, (), (Page(lines, (), "Page"),)))
+    made = make_pdf(Document("", "", 8.5, 11, (), (DrawnPage(lines, (), "Page"),)))
     lacking = "".join(made.lacking)
     shown = read_text(made.data, 0).replace("\n", "")
     assert shown == "".join("�" if each in lacking else each for each in text)

@@ -33,7 +33,7 @@ from writer_documents import (
     sheet,
 )
 
-from templates_engine.drawing.shapes import Document, Fraction, Line, Page, Ring, Words
+from templates_engine.drawing.shapes import Document, DrawnPage, Fraction, Line, Ring, Words
 from templates_engine.drawing.text_width import FRACTION_GAP, FRACTION_SCALE, text_width
 from templates_engine.geometry import Point, Rect
 from templates_engine.writers.pdf import pdf_bytes
@@ -46,7 +46,7 @@ VECTOR_IN = 0.00001
 
 
 def one_page(*shapes: object, width_in: float = 8.5, height_in: float = 11.0) -> bytes:
-    page = Page(shapes, (), "Page")  # type: ignore[arg-type]
+    page = DrawnPage(shapes, (), "Page")  # type: ignore[arg-type]
     return pdf_bytes(Document("Test", "", width_in, height_in, (), (page,)))
 
 

@@ -12,7 +12,7 @@ import pdfplumber
 import pytest
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from templates_engine.drawing.shapes import Document, Fraction, Page, Run, Words
+from templates_engine.drawing.shapes import Document, DrawnPage, Fraction, Run, Words
 from templates_engine.drawing.text_width import REPLACEMENT, _glyph_advances, metrics, text_width
 from templates_engine.geometry import Point
 from templates_engine.writers.fonts import FONT_NAMES, embedded_font
@@ -62,7 +62,7 @@ def test_digits_are_equally_wide(bold: bool) -> None:
 def test_a_line_is_as_wide_as_it_is_drawn(runs: tuple[Run, ...], bold: bool) -> None:
     """From the left of the first character to the left of the last, as another library finds them."""
     size = 24.0
-    page = Page((Words(Point(1, 2), runs, size, bold=bold),), (), "")
+    page = DrawnPage((Words(Point(1, 2), runs, size, bold=bold),), (), "")
     with pdfplumber.open(BytesIO(pdf_bytes(Document("", "", 8.5, 11, (), (page,))))) as pdf:
         chars = pdf.pages[0].chars
     drawn_in = (chars[-1]["x0"] - chars[0]["x0"]) / 72

@@ -5,9 +5,9 @@ from __future__ import annotations
 from templates_engine.drawing.shapes import (
     Box,
     Document,
+    DrawnPage,
     Fraction,
     Line,
-    Page,
     Pen,
     Picture,
     Placement,
@@ -50,18 +50,18 @@ def furniture() -> tuple[Shape, ...]:
     )
 
 
-def sheet(number: int, origin: Point = ORIGIN, *shapes: Shape) -> Page:
+def sheet(number: int, origin: Point = ORIGIN, *shapes: Shape) -> DrawnPage:
     words = Words(Point(1, 11), (f"Sheet {number}",), 17)
-    return Page((words, *shapes), (Placement("face top", origin, WINDOW),), f"Sheet {number}", 1)
+    return DrawnPage((words, *shapes), (Placement("face top", origin, WINDOW),), f"Sheet {number}", 1)
 
 
 def document(more: tuple[Shape, ...] = ()) -> Document:
-    """A lead page with the picture reduced to a quarter, and two true-scale sheets."""
-    lead = Page(
-        (Words(Point(1, 11), ("Lead page",), 17, bold=True), *furniture()),
+    """A cover page with the picture reduced to a quarter, and two true-scale sheets."""
+    cover = DrawnPage(
+        (Words(Point(1, 11), ("Cover page",), 17, bold=True), *furniture()),
         (Placement("face top", Point(1, 5), Rect(0.5, 4, 7.5, 7), 0.25, 0.25),),
         "Top face",
         0,
     )
-    pages = (lead, sheet(1), sheet(2, Point(ORIGIN.x - 7, ORIGIN.y)))
+    pages = (cover, sheet(1), sheet(2, Point(ORIGIN.x - 7, ORIGIN.y)))
     return Document("Job ⌀ 7", "Templates", A4_WIDTH_IN, A4_HEIGHT_IN, (picture(more=more),), pages)

@@ -11,18 +11,18 @@ from templates_engine.job.model import (
     Enclosure,
     Face,
     FaceJob,
+    FilePlace,
     Job,
     Lips,
     MarginsIn,
     MarkFrom,
-    Place,
     PrintSettings,
     Raceway,
     Row,
 )
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow, RowLine
 
-HERE = Place("job.yaml", 1, "faces")
+HERE = FilePlace("job.yaml", 1, "faces")
 
 
 def hole(name: str, u_in: float, to: str = "") -> Hole:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from itertools import islice
 
 from templates_engine.drawing.words.ink import ANYTHING, PLACED, Ink, Sketch, Stroke, stroke
-from templates_engine.drawing.words.requests import Need, Placed, Request, Spot
+from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
 
 MOST_LOOKED_AT = 400
 """Spots looked at where others would have to move: crowded sheets have thousands."""
@@ -21,7 +21,7 @@ MOST_FOR_OTHERS = 250
 """Spots tried for each that has to move."""
 
 
-def settle(requests: Iterable[Request], sketch: Sketch) -> tuple[Placed, ...]:
+def settle(requests: Iterable[LabelRequest], sketch: Sketch) -> tuple[Placed, ...]:
     """Every request that found a place, those that must stand always. The sketch then shows them too."""
     placer = _Placer(sketch)
     for request in sorted(requests, key=lambda one: one.need):
@@ -33,7 +33,7 @@ def settle(requests: Iterable[Request], sketch: Sketch) -> tuple[Placed, ...]:
 class _Spots:
     """The spots of one request that nothing fixed is in the way of, found when first asked for."""
 
-    def __init__(self, request: Request, sketch: Sketch) -> None:
+    def __init__(self, request: LabelRequest, sketch: Sketch) -> None:
         self._found: list[Spot] = []
         self._rest = (spot for spot in request.spots(sketch) if _is_free(sketch, spot, ANYTHING & ~PLACED))
 
@@ -50,12 +50,12 @@ class _Placer:
         self.placed: dict[object, Placed] = {}
         self._spots: dict[object, _Spots] = {}
 
-    def spots(self, request: Request) -> _Spots:
+    def spots(self, request: LabelRequest) -> _Spots:
         if request.key not in self._spots:
             self._spots[request.key] = _Spots(request, self.sketch)
         return self._spots[request.key]
 
-    def place(self, request: Request, most: int | None = None) -> bool:
+    def place(self, request: LabelRequest, most: int | None = None) -> bool:
         """At the first spot, or among the first so many, where nothing is in the way."""
         for spot in islice(self.spots(request), most):
             if _is_free(self.sketch, spot, PLACED):
@@ -63,13 +63,13 @@ class _Placer:
                 return True
         return False
 
-    def make_way(self, request: Request) -> bool:
+    def make_way(self, request: LabelRequest) -> bool:
         """At a spot where only few other words are in the way, and they find another place, if need be by
         others making way for them in turn.
         """
         return self._makes_way(request, {request.key})
 
-    def _makes_way(self, request: Request, asked: set[object]) -> bool:
+    def _makes_way(self, request: LabelRequest, asked: set[object]) -> bool:
         """Nobody in ``asked`` is asked again, so that the search ends soon."""
         for spot, others in self._worth_trying(request):
             if not asked.intersection(one.request.key for one in others) and self._moves(
@@ -78,7 +78,7 @@ class _Placer:
                 return True
         return False
 
-    def _worth_trying(self, request: Request) -> list[tuple[Spot, list[Placed]]]:
+    def _worth_trying(self, request: LabelRequest) -> list[tuple[Spot, list[Placed]]]:
         times: Counter[tuple[object, ...]] = Counter()
         found = []
         for spot in islice(self.spots(request), MOST_LOOKED_AT):
@@ -89,7 +89,7 @@ class _Placer:
                 found.append((spot, others))
         return sorted(found, key=lambda one: len(one[1]))[:MOST_TRIED]
 
-    def _moves(self, request: Request, spot: Spot, others: list[Placed], asked: set[object]) -> bool:
+    def _moves(self, request: LabelRequest, spot: Spot, others: list[Placed], asked: set[object]) -> bool:
         """Puts the request there and the others elsewhere, or leaves all as it was."""
         before = dict(self.placed)
         self._lift(others)
@@ -109,7 +109,7 @@ class _Placer:
             if key not in self.placed:
                 self._put(one)
 
-    def squeeze_in(self, request: Request) -> None:
+    def squeeze_in(self, request: LabelRequest) -> None:
         """At the spot with the least in the way; what has no spot at all stays away."""
         free_of_fixed = list(islice(self.spots(request), MOST_LOOKED_AT))
         spots = free_of_fixed or list(islice(request.spots(self.sketch), MOST_LOOKED_AT))
@@ -122,7 +122,7 @@ class _Placer:
         for one in _in_the_way(self.sketch, spot, PLACED):
             other = self.placed[one.key]
             found[one.key] = other
-            if len(found) > MOST_MOVED or other.request.need is Need.MARK:
+            if len(found) > MOST_MOVED or other.request.need is Priority.MARK:
                 return []
         return list(found.values())
 

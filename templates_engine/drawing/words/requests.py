@@ -17,7 +17,7 @@ from templates_engine.geometry import Point, Rect
 _PART_IN = 0.06
 
 
-class Need(IntEnum):
+class Priority(IntEnum):
     """Who chooses first. What comes later never takes a place from what comes before."""
 
     MARK = 1
@@ -67,11 +67,11 @@ class Spot:
 
 
 @dataclass(frozen=True)
-class Request:
+class LabelRequest:
     """Something to be placed once. ``spots`` gives its places, best first, from what stands there already."""
 
     key: tuple[object, ...]
-    need: Need
+    need: Priority
     spots: Callable[[Sketch], Iterable[Spot]]
     must_stand: bool
     """Where no spot is free, others move; where they cannot, the least crowded spot is taken."""
@@ -85,7 +85,7 @@ class Request:
 class Placed:
     """A request and the spot it was given."""
 
-    request: Request
+    request: LabelRequest
     spot: Spot
     is_clear: bool = True
     """Whether nothing of what it avoids is in the way."""

@@ -1,4 +1,4 @@
-"""Plain text to runs with proper fractions, and to lines that fit a width."""
+"""Turns plain text into runs with proper fractions, and into lines that fit a width."""
 
 from __future__ import annotations
 

@@ -1,0 +1,1 @@
+"""Draws the cover pages of a face and the circuits page."""

@@ -1,0 +1,176 @@
+"""Turns what the raceways carry into the circuits page: the panel's directory and what to pull into each.
+
+The page folds in half to go into a pocket; both halves are filled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import zip_longest
+
+from templates_engine.drawing.cover.page_flow import (
+    PageBlock,
+    balanced,
+    heading,
+    moved,
+    paragraph,
+    space,
+    stack,
+    whole,
+)
+from templates_engine.drawing.cover.panel_directory import directory
+from templates_engine.drawing.cover.pull_tables import pulled
+from templates_engine.drawing.shapes import DrawnPage, Line, Pen, Shape, Words
+from templates_engine.drawing.style import SMALL_PT, TEXT_PT, capital_height_in
+from templates_engine.drawing.words import width_in
+from templates_engine.geometry import Point, Rect
+from templates_engine.job.model import Job
+from templates_engine.layout.model import Hole
+from templates_engine.sheets.model import SheetPlan
+from templates_engine.wiring.model import RacewayContents
+
+FOLD_MARGIN_IN = 0.16
+"""White on each side of the fold and between columns."""
+FOLD = Pen(0.006, (0.02, 0.08))
+FOLD_WORDS = "fold here to carry it in a pocket"
+
+Loads = Mapping[tuple[str, str], RacewayContents]
+"""What each raceway carries, by the face's word and the hole's id."""
+
+_Runs = Sequence[tuple[str, Hole, RacewayContents]]
+"""(how the raceway is called, its hole, its load)"""
+
+
+def circuit_pages(job: Job, plan: SheetPlan, loads: Loads) -> tuple[DrawnPage, ...]:
+    """The circuits pages of the job, none when no raceway's load is known."""
+    runs = _runs(plan, loads)
+    if not runs:
+        return ()
+    area = plan.cover_page.printable
+    if area.width >= area.height:
+        filled = _side_by_side(job, runs, area)
+    else:
+        filled = _one_above_the_other(job, runs, area)
+    return tuple(
+        DrawnPage(
+            (*_fold(area), *shapes),
+            (),
+            "circuits" if number == 1 else f"circuits, page {number}",
+        )
+        for number, shapes in enumerate(filled, 1)
+    )
+
+
+def _runs(plan: SheetPlan, loads: Loads) -> _Runs:
+    """The raceways that carry something, face after face; named with their face where there are several."""
+    several = len(plan.faces) > 1
+    return [
+        (f"{word} {hole.id}" if several else hole.id, hole, loads[word, hole.id])
+        for face in plan.faces
+        for word in (face.layout.job.face.value,)
+        for hole in face.layout.holes
+        if (word, hole.id) in loads
+    ]
+
+
+# --- the halves ---------------------------------------------------------------------------------------------
+
+
+def _side_by_side(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape, ...]]:
+    """Left half, right half, and on to the next page."""
+    left, right = _abreast(area)
+    pieces = [*_title(job, left.width), *_directory(job, runs, left.width), *_pulls(runs, left.width)]
+    filled = balanced(pieces, left, 2)
+    return _on_pages(filled, (left, right))
+
+
+def _one_above_the_other(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape, ...]]:
+    """The directory over the whole upper half, what to pull below it in two columns; without a directory two
+    columns in either half.
+    """
+    middle = (area.bottom + area.top) / 2
+    upper = Rect(area.left, middle + FOLD_MARGIN_IN, area.right, area.top)
+    lower = Rect(area.left, area.bottom, area.right, middle - FOLD_MARGIN_IN)
+    quarters = (*_abreast(upper), *_abreast(lower))
+    width = quarters[0].width
+    listed = list(_directory(job, runs, area.width))
+    if not listed:
+        return _on_pages(balanced([*_title(job, width), *_pulls(runs, width)], quarters[0], 4), quarters)
+    above = stack([*_title(job, area.width), *listed], upper)
+    below = balanced(list(_pulls(runs, width)), quarters[2], 2)
+    paired = 2 * len(above)  # under each part of the directory two columns of what to pull, the rest in fours
+    pages = zip_longest(above, _on_pages(below[:paired], quarters[2:]), fillvalue=())
+    return [
+        *((*listing, *pulls) for listing, pulls in pages),
+        *_on_pages(below[paired:], quarters, laid_in=quarters[2]),
+    ]
+
+
+def _abreast(area: Rect) -> tuple[Rect, Rect]:
+    middle = (area.left + area.right) / 2
+    return (
+        Rect(area.left, area.bottom, middle - FOLD_MARGIN_IN, area.top),
+        Rect(middle + FOLD_MARGIN_IN, area.bottom, area.right, area.top),
+    )
+
+
+def _on_pages(
+    filled: Sequence[tuple[Shape, ...]], cells: Sequence[Rect], laid_in: Rect | None = None
+) -> list[tuple[Shape, ...]]:
+    """What was laid into one cell set into the cells of page after page."""
+    pages = []
+    first = laid_in or cells[0]
+    for start in range(0, len(filled), len(cells)):
+        on_page: list[Shape] = []
+        for shapes, cell in zip(filled[start : start + len(cells)], cells, strict=False):
+            on_page += (moved(shape, cell.left - first.left, cell.top - first.top) for shape in shapes)
+        pages.append(tuple(on_page))
+    return pages
+
+
+def _fold(area: Rect) -> Iterator[Shape]:
+    """The line to fold along, across the longer way, with what it is in its middle."""
+    x, y = (area.left + area.right) / 2, (area.bottom + area.top) / 2
+    half, base = width_in(FOLD_WORDS, SMALL_PT) / 2 + 0.1, capital_height_in(SMALL_PT) / 2
+    if area.width >= area.height:
+        yield Line(Point(x, area.bottom), Point(x, y - half), FOLD, "frame")
+        yield Line(Point(x, y + half), Point(x, area.top), FOLD, "frame")
+        yield Words(Point(x + base, y), (FOLD_WORDS,), SMALL_PT, anchor="middle", angle=90.0)
+    else:
+        yield Line(Point(area.left, y), Point(x - half, y), FOLD, "frame")
+        yield Line(Point(x + half, y), Point(area.right, y), FOLD, "frame")
+        yield Words(Point(x, y - base), (FOLD_WORDS,), SMALL_PT, anchor="middle")
+
+
+# --- what stands there --------------------------------------------------------------------------------------
+
+
+def _title(job: Job, width: float) -> Iterator[PageBlock]:
+    yield heading(f"{job.enclosure.mark}: circuits and what to pull", TEXT_PT + 1)
+    parts = [
+        job.enclosure.system or "system not given",
+        job.title,
+        f"rev {job.revision}" if job.revision else "",
+        job.date,
+        job.code,
+    ]
+    yield from paragraph(", ".join(part for part in parts if part), width)
+    yield space(0.08)
+
+
+def _directory(job: Job, runs: _Runs, width: float) -> Iterator[PageBlock]:
+    placed = [(name, circuit) for name, _, load in runs for circuit in load.circuits]
+    pieces = list(directory(job.enclosure, placed, width))
+    if pieces:
+        yield from whole(pieces)
+        yield space(0.12)
+
+
+def _pulls(runs: _Runs, width: float) -> Iterator[PageBlock]:
+    for name, hole, load in runs:
+        yield from pulled(name, hole, load, width)
+    yield from paragraph(
+        "Colours are common practice; follow the job's. De-energize, lock out, test before touch. "
+        "Check against the adopted code and the drawings; a licensed electrician decides.",
+        width,
+    )

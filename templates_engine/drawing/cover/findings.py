@@ -1,0 +1,42 @@
+"""Turns the findings of one face into sentences for its cover page, the gravest first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from templates_engine.checks.model import Finding, Outcome
+from templates_engine.drawing.cover.page_flow import PageBlock, heading, paragraph, space
+from templates_engine.sheets.model import FacePlan
+
+
+def findings_told(face: FacePlan, findings: Sequence[Finding], width: float) -> Iterator[PageBlock]:
+    """What fails, what to mind, what was not checked, and what passed in a line."""
+    mine = [item for item in findings if item.face in ("", face.layout.job.face.value)]
+    yield heading("Findings")
+    for item in sorted(mine, key=lambda one: one.outcome.gravity):
+        if item.outcome in (Outcome.FAIL, Outcome.CAUTION):
+            yield from paragraph(
+                _words(item), width, indent=0.15, bullet="•", bold=item.outcome is Outcome.FAIL
+            )
+    for message, checks in _not_checked(mine).items():
+        yield from paragraph(f"NOT CHECKED, {', '.join(checks)}: {message}", width, indent=0.15, bullet="•")
+    passed = dict.fromkeys(item.check for item in mine if item.outcome is Outcome.OK)
+    if passed:
+        yield from paragraph(f"Passed: {', '.join(passed)}.", width)
+    if not mine:
+        yield from paragraph("Nothing was checked.", width)
+    yield space(0.08)
+
+
+def _words(item: Finding) -> str:
+    holes = f" {', '.join(item.holes)}:" if item.holes else ""
+    return f"{item.outcome.value.upper()}, {item.check}:{holes} {item.message} {item.remedy} [{item.source}]"
+
+
+def _not_checked(findings: Sequence[Finding]) -> dict[str, list[str]]:
+    """The checks that lack the same input, by what is said of it."""
+    lacking: dict[str, list[str]] = {}
+    for item in findings:
+        if item.outcome is Outcome.NOT_CHECKED:
+            lacking.setdefault(item.message, []).append(item.check)
+    return lacking

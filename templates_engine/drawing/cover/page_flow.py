@@ -1,0 +1,280 @@
+"""Stacks pieces of a cover page from the top down and breaks them over pages; words, tables and ready
+drawings.
+
+A piece is drawn in coordinates of its own: (0, 0) is its upper left corner, y runs up, so its body lies at
+y <= 0.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from templates_engine.drawing.shapes import Box, Line, Polygon, Ring, Shape, Words
+from templates_engine.drawing.style import SMALL_PT, TABLE, TEXT_PT, line_height_in
+from templates_engine.drawing.words import set_words, shortened, width_in, wrapped
+from templates_engine.geometry import Point, Rect
+
+
+@dataclass(frozen=True)
+class PageBlock:
+    """Something of a known height, inches. ``heading`` is drawn again above it where it comes first on a
+    page;
+    ``keep_with_next`` holds it on the page of the piece after it; ``together`` does where all that hangs
+    together fits a page.
+    """
+
+    height: float
+    shapes: tuple[Shape, ...]
+    heading: PageBlock | None = None
+    keep_with_next: bool = False
+    together: bool = False
+
+
+def moved(shape: Shape, dx: float, dy: float) -> Shape:
+    """The shape shifted by (dx, dy) inches."""
+
+    def shift(point: Point) -> Point:
+        return Point(point.x + dx, point.y + dy)
+
+    match shape:
+        case Line():
+            return replace(shape, start=shift(shape.start), end=shift(shape.end))
+        case Ring():
+            return replace(shape, centre=shift(shape.centre))
+        case Box():
+            return replace(shape, rect=shape.rect.moved(dx, dy))
+        case Polygon():
+            return replace(shape, points=tuple(shift(point) for point in shape.points))
+        case Words():
+            return replace(shape, at=shift(shape.at))
+
+
+def stack(pieces: Sequence[PageBlock], area: Rect) -> tuple[tuple[Shape, ...], ...]:
+    """The pieces laid into the area, page after page; one tuple of shapes a page.
+
+    A piece taller than the area stands alone on its page and runs over its bottom.
+    """
+    return tuple(_drawn(page, area) for page in _laid(pieces, area))
+
+
+_Page = list[tuple[PageBlock, float]]
+"""The pieces of a page, headings repeated, each with where its top is."""
+
+
+def _laid(pieces: Sequence[PageBlock], area: Rect) -> list[_Page]:
+    pages: list[_Page] = [[]]
+    top = area.top
+    for group in _groups(pieces, area.height):
+        if top < area.top and top - _height(group) < area.bottom - 1e-9:
+            pages.append([])
+            top = area.top
+        if top == area.top and not any(piece.shapes for piece in group):
+            continue  # white between two things is none at the top of a page
+        for piece in group:
+            if top == area.top and piece.heading is not None and len(pages) > 1:
+                pages[-1].append((piece.heading, top))
+                top -= piece.heading.height
+            pages[-1].append((piece, top))
+            top -= piece.height
+    return pages
+
+
+def _drawn(page: _Page, area: Rect) -> tuple[Shape, ...]:
+    return tuple(moved(shape, area.left, top) for piece, top in page for shape in piece.shapes)
+
+
+def balanced(pieces: Sequence[PageBlock], area: Rect, columns: int = 1) -> tuple[tuple[Shape, ...], ...]:
+    """Like ``stack``, on as few pages of so many areas each, but filled alike: none is left with a few
+    lines.
+    """
+    filled = _laid(pieces, area)
+    most = -(-len(filled) // columns) * columns
+    groups = list(_groups(pieces, area.height))
+    low, high = 0.0, area.height
+    while high - low > _FILL_STEP_IN:
+        height = (low + high) / 2
+        tried = _laid(pieces, Rect(area.left, area.top - height, area.right, area.top))
+        if len(tried) <= most and all(_height(group) <= height for group in groups):
+            high, filled = height, tried
+        else:
+            low = height
+    return tuple(_drawn(page, area) for page in filled)
+
+
+def whole(pieces: Iterable[PageBlock], most_height: float = math.inf) -> tuple[PageBlock, ...]:
+    """The pieces as one run that is broken only where a page cannot hold it, or where it is taller than
+    ``most_height``; then a few stay together at either end.
+    """
+    run = list(pieces)
+    is_long = _height(run) > most_height
+    return tuple(
+        replace(piece, together=index < len(run) - 1 and not (is_long and _FEW <= index < len(run) - _FEW))
+        for index, piece in enumerate(run)
+    )
+
+
+_FILL_STEP_IN = 0.05
+_FEW = 4
+"""A table that is broken leaves no fewer rows before and after the break, its heading counted."""
+
+
+def _height(pieces: Iterable[PageBlock]) -> float:
+    return sum(piece.height for piece in pieces)
+
+
+def _groups(pieces: Sequence[PageBlock], height: float) -> Iterator[list[PageBlock]]:
+    """Runs of pieces that stay on one page; those that a page cannot hold broken wherever they may be."""
+    for run in _runs(pieces, lambda piece: piece.keep_with_next or piece.together):
+        repeated = run[0].heading.height if run[0].heading is not None else 0.0
+        if repeated + _height(run) <= height:
+            yield run
+        else:
+            yield from _runs(run, lambda piece: piece.keep_with_next)
+
+
+def _runs(pieces: Sequence[PageBlock], is_held: Callable[[PageBlock], bool]) -> Iterator[list[PageBlock]]:
+    run: list[PageBlock] = []
+    for piece in pieces:
+        run.append(piece)
+        if not is_held(piece):
+            yield run
+            run = []
+    if run:
+        yield run
+
+
+def space(height: float) -> PageBlock:
+    return PageBlock(height, ())
+
+
+def heading(text: str, size_pt: float = TEXT_PT + 1) -> PageBlock:
+    """A bold line that stays with what follows."""
+    step = line_height_in(size_pt)
+    return PageBlock(
+        step + 0.06, (Words(Point(0, -step), set_words(text), size_pt, bold=True),), keep_with_next=True
+    )
+
+
+def paragraph(
+    text: str,
+    width: float,
+    size_pt: float = SMALL_PT,
+    bold: bool = False,
+    indent: float = 0.0,
+    bullet: str = "",
+) -> Iterator[PageBlock]:
+    """Lines of running text; ``bullet`` stands before the first, the lines start at ``indent``."""
+    step = line_height_in(size_pt)
+    lines = wrapped(text, size_pt, width - indent, bold)
+    for number, line in enumerate(lines):
+        shapes: list[Shape] = [Words(Point(indent, -step * 0.8), set_words(line), size_pt, bold=bold)]
+        if bullet and number == 0:
+            shapes.append(Words(Point(0, -step * 0.8), (bullet,), size_pt, bold=True))
+        yield PageBlock(step, tuple(shapes), keep_with_next=number == 0 and len(lines) > 1)
+
+
+@dataclass(frozen=True)
+class Column:
+    """A table's column: its heading (may have two lines) and how its cells stand."""
+
+    title: str
+    anchor: Literal["left", "right"] = "left"
+    bold: bool = False
+    gives_way: bool = False
+    """Whether its cells go over several lines when the table is too wide."""
+
+
+CELL_LEFT_IN, CELL_RIGHT_IN = 0.03, 0.07
+"""White on either side of a cell's words."""
+ROUNDING_IN = 1e-6
+"""A column is as wide as its widest cell, which must not be cut short for the last digit of a sum."""
+
+
+def table(
+    columns: Sequence[Column], rows: Iterable[Sequence[str]], width: float, size_pt: float = SMALL_PT
+) -> Iterator[PageBlock]:
+    """A ruled table as wide as its words need, at most ``width`` inches."""
+    body = [tuple(row) for row in rows]
+    widths = _column_widths(columns, body, width, size_pt)
+    step = line_height_in(size_pt) + 0.03
+    total = sum(widths)
+
+    def line(cells: Sequence[str], bold: bool, base: float) -> Iterator[Shape]:
+        left = 0.0
+        for column, cell, room in zip(columns, cells, widths, strict=True):
+            weight = bold or column.bold
+            text = shortened(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN + ROUNDING_IN, weight)
+            x = left + CELL_LEFT_IN if column.anchor == "left" else left + room - CELL_RIGHT_IN
+            if text:
+                yield Words(Point(x, base), set_words(text), size_pt, anchor=column.anchor, bold=weight)
+            left += room
+
+    def lines_of(cells: Sequence[str]) -> list[list[str]]:
+        """The row's cells line by line; only the column that gives way has more than one."""
+        parts = [
+            wrapped(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN, column.bold)
+            if column.gives_way
+            else [cell]
+            for column, cell, room in zip(columns, cells, widths, strict=True)
+        ]
+        high = max(map(len, parts))
+        return [[part[index] if index < len(part) else "" for part in parts] for index in range(high)]
+
+    title_lines = max(column.title.count("\n") + 1 for column in columns)
+    head_shapes: list[Shape] = []
+    for number in range(title_lines):
+        titles = [(column.title.split("\n") + [""] * title_lines)[number] for column in columns]
+        head_shapes += line(titles, True, -line_height_in(size_pt) * (number + 0.8))
+    head_height = line_height_in(size_pt) * title_lines + 0.05
+    head_shapes.append(Line(Point(0, -head_height), Point(total, -head_height), TABLE, "frame"))
+    head = PageBlock(head_height, tuple(head_shapes), keep_with_next=True)
+    yield head
+    for cells in body:
+        shapes: list[Shape] = []
+        for number, part in enumerate(lines_of(cells)):
+            shapes += line(part, False, -step + 0.06 - number * line_height_in(size_pt))
+        high = step + number * line_height_in(size_pt)
+        shapes.append(Line(Point(0, -high), Point(total, -high), TABLE, "frame"))
+        yield PageBlock(high, tuple(shapes), heading=head)
+
+
+def _column_widths(
+    columns: Sequence[Column], body: Sequence[Sequence[str]], width: float, size_pt: float
+) -> list[float]:
+    widths = []
+    for index, column in enumerate(columns):
+        titles = [width_in(part, size_pt, True) for part in column.title.split("\n")]
+        cells = [width_in(row[index], size_pt, column.bold) for row in body]
+        widths.append(max([*titles, *cells, 0.1]) + CELL_LEFT_IN + CELL_RIGHT_IN)
+    surplus = sum(widths) - width
+    for index, column in enumerate(columns):
+        if surplus > 0 and column.gives_way:
+            given = min(surplus, widths[index] - 0.4)
+            widths[index] -= given
+            surplus -= given
+    if surplus > 0:
+        widths = [one * width / sum(widths) for one in widths]
+    return widths
+
+
+def beside(left: PageBlock, right: PageBlock, right_at: float) -> PageBlock:
+    """Two pieces next to each other, the right one ``right_at`` inches from the left edge."""
+    shapes = (*left.shapes, *(moved(shape, right_at, 0.0) for shape in right.shapes))
+    return PageBlock(max(left.height, right.height), shapes)
+
+
+def right_end_in(piece: PageBlock) -> float:
+    """How far to the right a piece's lines reach: how wide a table came out."""
+    return max(shape.end.x for shape in piece.shapes if isinstance(shape, Line))
+
+
+def column_of(pieces: Sequence[PageBlock]) -> PageBlock:
+    """Several pieces under each other as one that is not broken."""
+    top, shapes = 0.0, []
+    for piece in pieces:
+        shapes += [moved(shape, 0.0, top) for shape in piece.shapes]
+        top -= piece.height
+    return PageBlock(-top, tuple(shapes))

@@ -1,0 +1,169 @@
+"""Turns one face's plan and the findings into its cover pages, in the order they are used."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from templates_engine.checks.model import Finding
+from templates_engine.drawing.cover.cautions import CAUTIONS
+from templates_engine.drawing.cover.distances import distances
+from templates_engine.drawing.cover.findings import findings_told
+from templates_engine.drawing.cover.head import head, measure_first, measure_first_with_view
+from templates_engine.drawing.cover.hole_table import hole_table
+from templates_engine.drawing.cover.page_flow import PageBlock, balanced, moved
+from templates_engine.drawing.cover.reduced_view import reduced_view
+from templates_engine.drawing.cover.taping_steps import how_to_tape
+from templates_engine.drawing.cover.text_blocks import figures_used, numbered, paper, to_bring
+from templates_engine.drawing.shapes import Box, DrawnPage, Shape, Words
+from templates_engine.drawing.sheet.page import draft_stamp
+from templates_engine.drawing.style import SMALL_PT
+from templates_engine.drawing.words import set_words, shortened
+from templates_engine.geometry import Point, Rect
+from templates_engine.job.model import Job
+from templates_engine.layout.model import Layout
+from templates_engine.sheets.model import FacePlan, SheetPlan
+from templates_engine.units import LengthFormat
+
+VIEW_HEIGHTS = ((3.4, 0.28), (2.4, 0.20), (1.7, 0.14))
+"""The most the reduced view may take, inches and as a share of the page, the largest first."""
+MOST_WIDTH_IN = 10.5
+"""Cover pages are set no wider than this, however wide the paper: long lines are hard to read."""
+TWO_COLUMNS_FROM_IN, BETWEEN_COLUMNS_IN = 15.0, 0.5
+"""From this width of paper on, two columns stand on a page."""
+FOOT_IN = 0.22
+BROKEN_FROM = 0.55
+"""The share of a page from which a table of holes may go over two."""
+
+
+def cover_pages(
+    layout: Layout, plan: SheetPlan, face: FacePlan, findings: Sequence[Finding], draft: bool
+) -> tuple[DrawnPage, ...]:
+    """The cover pages of one face, on the plan's paper."""
+    job, area = layout.job, plan.cover_page.printable
+    columns = _columns(area)
+    cover = _Cover(layout, plan, face, findings, draft, columns[0])
+    views = (*VIEW_HEIGHTS, None) if plan.cover_apart is None else VIEW_HEIGHTS
+    tried = (_laid_out(cover, columns, view) for view in views)
+    pages = min(tried, key=len)  # a smaller view where that saves a page
+    word = face.layout.job.face.value
+    return tuple(
+        DrawnPage(
+            (*shapes, *_foot(job, face, area, number, len(pages)), *(draft_stamp(area) if draft else ())),
+            (),
+            f"{word}: cover page" if number == 1 else f"{word}: cover page {number}",
+            level=0 if number == 1 else 1,
+        )
+        for number, shapes in enumerate(pages, 1)
+    )
+
+
+@dataclass(frozen=True)
+class _Cover:
+    """What the cover pages of one face tell, set for their column; what no view changes is set once."""
+
+    layout: Layout
+    plan: SheetPlan
+    face: FacePlan
+    findings: Sequence[Finding]
+    draft: bool
+    column: Rect
+
+    @cached_property
+    def lengths(self) -> LengthFormat:
+        return LengthFormat(self.layout.job.unit, self.layout.job.denominator)
+
+    @cached_property
+    def head(self) -> tuple[PageBlock, ...]:
+        return tuple(head(self.layout, self.face, self.column.width, self.draft))
+
+    @cached_property
+    def before_taping(self) -> tuple[PageBlock, ...]:
+        job, face, lengths, width = self.layout.job, self.face, self.lengths, self.column.width
+        return (
+            *hole_table(face, lengths, width, BROKEN_FROM * self.column.height),
+            *distances(face, lengths, width),
+            *findings_told(face, self.findings, width),
+            *to_bring(job, face, lengths, width),
+        )
+
+    @cached_property
+    def after_taping(self) -> tuple[PageBlock, ...]:
+        width = self.column.width
+        return (
+            *numbered("Cautions", CAUTIONS, width),
+            *paper(self.plan, width),
+            *figures_used(self.layout.job, self.face, self.lengths, width),
+        )
+
+
+def _columns(area: Rect) -> tuple[Rect, ...]:
+    """Where the text stands on a page: one column, or two on wide paper."""
+    bottom = area.bottom + FOOT_IN
+    if area.width < TWO_COLUMNS_FROM_IN:
+        return (Rect(area.left, bottom, area.left + min(area.width, MOST_WIDTH_IN), area.top),)
+    width = min((area.width - BETWEEN_COLUMNS_IN) / 2, MOST_WIDTH_IN)
+    second = area.left + width + BETWEEN_COLUMNS_IN
+    return (
+        Rect(area.left, bottom, area.left + width, area.top),
+        Rect(second, bottom, second + width, area.top),
+    )
+
+
+def _laid_out(
+    cover: _Cover, columns: Sequence[Rect], most_view: tuple[float, float] | None
+) -> tuple[tuple[Shape, ...], ...]:
+    """The pages, the steps naming the one that came out with the card outline."""
+    pages = _filled(_pieces(cover, most_view, 1), columns)
+    card_page = _page_of_card(pages)
+    return pages if card_page == 1 else _filled(_pieces(cover, most_view, card_page), columns)
+
+
+def _pieces(cover: _Cover, most_view: tuple[float, float] | None, card_page: int) -> list[PageBlock]:
+    """Everything in order; the view no higher than that, or beside the card where None."""
+    plan, face, lengths, width = cover.plan, cover.face, cover.lengths, cover.column.width
+    if most_view is None:
+        measuring = [measure_first_with_view(plan, face, lengths, width)]
+    else:
+        high = min(most_view[0], cover.column.height * most_view[1])
+        measuring = [measure_first(plan, lengths.unit, width), reduced_view(face, lengths, width, high)]
+    return [
+        *cover.head,
+        *measuring,
+        *cover.before_taping,
+        *how_to_tape(plan, face, lengths, width, card_page),
+        *cover.after_taping,
+    ]
+
+
+def _page_of_card(pages: Sequence[tuple[Shape, ...]]) -> int:
+    """The page whose box has round corners as a card has; 1 where none is drawn."""
+    with_card = (
+        number
+        for number, shapes in enumerate(pages, 1)
+        if any(isinstance(shape, Box) and shape.corner > 0 for shape in shapes)
+    )
+    return next(with_card, 1)
+
+
+def _filled(pieces: Sequence[PageBlock], columns: Sequence[Rect]) -> tuple[tuple[Shape, ...], ...]:
+    """The pieces laid into the columns, page after page."""
+    filled = balanced(pieces, columns[0], len(columns))
+    pages = []
+    for first in range(0, len(filled), len(columns)):
+        on_page: list[Shape] = []
+        for shapes, column in zip(filled[first : first + len(columns)], columns, strict=False):
+            on_page += (moved(shape, column.left - columns[0].left, 0.0) for shape in shapes)
+        pages.append(tuple(on_page))
+    return tuple(pages)
+
+
+def _foot(job: Job, face: FacePlan, area: Rect, number: int, pages: int) -> Iterator[Shape]:
+    text = (
+        f"{job.enclosure.mark} {face.layout.job.face.value}, cover page {number} of {pages}, "
+        f"fingerprint {face.fingerprint}, {'rev ' + job.revision if job.revision else 'no revision'}"
+    )
+    yield Words(
+        Point(area.left, area.bottom + 0.03), set_words(shortened(text, SMALL_PT, area.width)), SMALL_PT
+    )

@@ -1,0 +1,63 @@
+"""Turns one planned face into a true-scale Picture without words: edges, holes with their cross-lines,
+keep-outs, rulers' ticks. Its words are each sheet's own; see sheet_words.
+
+Coordinates are the sheet plane's. Every number comes from the Layout through the plan's plane.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from templates_engine.drawing.keep_outs import keep_out_shapes
+from templates_engine.drawing.shapes import Box, Line, Picture, Ring, Shape
+from templates_engine.drawing.sheet.face_ink import ARM_IN
+from templates_engine.drawing.sheet.face_rulers import face_ticks
+from templates_engine.drawing.style import BACK_LINE, CROSS, EDGE, HOLE, INSIDE, LIP, PILOT, QUARTER
+from templates_engine.geometry import Point
+from templates_engine.layout.model import Hole, PlacedRow
+from templates_engine.sheets.face_lines import inside_corner, lip_lines
+from templates_engine.sheets.model import FacePlan
+from templates_engine.units import Unit
+
+QUARTER_IN = 0.16
+"""Half length of the heavy stroke through each quarter point."""
+
+
+def face_picture(plan: FacePlan, unit: Unit) -> Picture:
+    """The face as it is seen on paper, at true scale."""
+    shapes: list[Shape] = [Box(plan.plane.rect, EDGE, "edge")]
+    if inner := inside_corner(plan):
+        shapes.append(Box(inner, INSIDE, "edge"))
+    shapes += (Line(start, end, LIP, "edge") for start, end in lip_lines(plan))
+    shapes += face_ticks(plan, unit)
+    for keep_out in plan.layout.job.keep_outs:
+        shapes += keep_out_shapes(plan, keep_out)
+    for row in plan.layout.rows:
+        shapes += _row_line(plan, row)
+    for hole in plan.layout.holes:
+        shapes += hole_marks(plan, hole)
+    return Picture(f"face-{plan.layout.job.face.value}", plan.bounds, tuple(shapes))
+
+
+def hole_marks(plan: FacePlan, hole: Hole) -> Iterator[Shape]:
+    """The knockout circle, the pilot circle, cross-lines past the circle and a heavy stroke at each
+    quarter point.
+    """
+    centre = plan.centre_of(hole)
+    reach = hole.hole_diameter_in / 2 + ARM_IN
+    yield Ring(centre, hole.hole_diameter_in, HOLE, "cut")
+    yield Ring(centre, hole.pilot_diameter_in, PILOT, "centre")
+    yield Line(Point(centre.x - reach, centre.y), Point(centre.x + reach, centre.y), CROSS, "centre")
+    yield Line(Point(centre.x, centre.y - reach), Point(centre.x, centre.y + reach), CROSS, "centre")
+    for quarter in hole.quarter_points_in:
+        at = plan.plane.from_face(quarter)
+        along_x = abs(at.x - centre.x) > abs(at.y - centre.y)
+        dx, dy = (QUARTER_IN, 0.0) if along_x else (0.0, QUARTER_IN)
+        yield Line(Point(at.x - dx, at.y - dy), Point(at.x + dx, at.y + dy), QUARTER, "centre")
+
+
+def _row_line(plan: FacePlan, row: PlacedRow) -> Iterator[Shape]:
+    v = row.line.at_in
+    if 0 < v < plan.plane.depth_in:
+        start, end = (plan.plane.from_face(Point(u, v)) for u in (0.0, plan.plane.width_in))
+        yield Line(start, end, BACK_LINE, "frame")

@@ -1,0 +1,201 @@
+"""Asks for room for the holes' labels: each one's id, and its raceway, tape marks and pilot.
+
+::
+
+         |  A1           the id, large; under or beside it, smaller, its figures; where they have no room
+     --( + )--           near it they stand turned, or farther off with a fine line to the hole
+         |
+      A1: 2 in EMT
+      2-1/2 from left
+      2-1/2 from back
+      pilot 7/8 in
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from templates_engine.drawing.sheet.face_ink import ARM_IN
+from templates_engine.drawing.style import LABEL_PT, SMALL_PT
+from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, PLACED, Ink, Sketch
+from templates_engine.drawing.words.places import (
+    FARTHEST_IN,
+    LED_IN,
+    common,
+    is_nearest,
+    places_round,
+    places_round_in_steps,
+    places_within,
+)
+from templates_engine.drawing.words.requests import LabelRequest, Leader, Priority, Spot, block_size
+from templates_engine.geometry import Circle, Point, Rect
+from templates_engine.layout.model import Hole
+from templates_engine.sheets.model import FacePlan, Sheet
+from templates_engine.units import LengthFormat
+
+CLOSE_IN = 0.5
+"""From a hole to its figures where they are tried in one shape after the other."""
+_AVOID = ON_PAPER | int(Ink.KEEP_OUT)
+_FAR_OFF = _AVOID | int(Ink.KNOCKOUT)
+_LEADER_ON_WHITE = ON_PAPER & ~int(Ink.MARK_ROOM | Ink.RULER)
+_LEADER_OVER_LINES = int(Ink.WORDS | Ink.CIRCLE | Ink.CROSS | Ink.MARK | Ink.BAR | Ink.LEADER)
+
+
+@dataclass(frozen=True)
+class _Block:
+    """Lines under each other, and how they are turned."""
+
+    lines: tuple[str, ...]
+    angle: float
+    size_pt: float = SMALL_PT
+    bold: bool = False
+
+    @cached_property
+    def size(self) -> tuple[float, float]:
+        """Width and height as they stand on the paper."""
+        width, height = block_size(self.lines, self.size_pt, self.bold)
+        return (height, width) if self.angle else (width, height)
+
+
+def holes_by_sheet(plan: FacePlan) -> dict[int, list[Hole]]:
+    """The holes by the sheet that shows their centre once all are taped: it has their labels."""
+    found: dict[int, list[Hole]] = {sheet.number: [] for sheet in plan.sheets}
+    for hole in plan.layout.holes:
+        centre = plan.centre_of(hole)
+        nearest = min(plan.sheets, key=lambda sheet: math.dist(sheet.own.nearest(centre), centre))
+        found[nearest.number].append(hole)
+    return found
+
+
+@dataclass(frozen=True)
+class _Around:
+    """A hole on its sheet, and where its label may stand."""
+
+    circle: Circle
+    others: tuple[Circle, ...]
+    """The holes so near that words might be taken for theirs."""
+    part: Rect
+    """The part of the face that the sheet alone shows."""
+
+
+def hole_label_requests(
+    plan: FacePlan, sheet: Sheet, holes: Sequence[Hole], lengths: LengthFormat, blank: tuple[Rect, ...]
+) -> Iterator[LabelRequest]:
+    """The labels of those holes, on the sheet's own part of the face.
+
+    For want of better they stand on ``blank`` paper, which will be cut off.
+    """
+    part = common(sheet.own, plan.plane.rect)
+    circles = [plan.circle_of(hole) for hole in plan.layout.holes]
+    for hole in holes:
+        own = plan.circle_of(hole)
+        around = _Around(own, tuple(_near(own, circles)), part)
+        yield _id_request(around, hole.id, blank)
+        yield _figures_request(around, hole.id, hole_figures(plan, hole, lengths), blank)
+
+
+def hole_figures(plan: FacePlan, hole: Hole, lengths: LengthFormat) -> tuple[str, ...]:
+    """What must stand at a hole besides its id, line by line."""
+    start = plan.layout.job.face.start_edge
+    bonding = ("bonding bushing",) if hole.raceway.bushing == "bonding" else ()
+    return (
+        f"{hole.id}: {hole.called}",
+        f"{lengths.mark(hole.u_in)} from {start}",
+        f"{lengths.mark(hole.v_in)} from back",
+        f"pilot {lengths.drill(hole.pilot_diameter_in)} {lengths.unit}",
+        *bonding,
+    )
+
+
+def _near(own: Circle, circles: Iterable[Circle]) -> Iterator[Circle]:
+    """The circles of other holes so near that words might be taken for theirs."""
+    for one in circles:
+        if one != own and math.dist(one.centre, own.centre) < 2.5 * FARTHEST_IN + one.diameter:
+            yield one
+
+
+def _id_request(around: _Around, name: str, blank: tuple[Rect, ...]) -> LabelRequest:
+    blocks = tuple(_Block((name,), angle, LABEL_PT, bold=True) for angle in (0.0, 90.0))
+
+    def spots(sketch: Sketch) -> Iterator[Spot]:
+        for block in blocks:
+            yield from _close_spots(around, block, FARTHEST_IN)
+        for area in (around.part, *blank):
+            yield from _led_spots(around, blocks, sketch, area)
+
+    return LabelRequest(("id", name), Priority.HOLE, spots, True, size_pt=LABEL_PT, bold=True)
+
+
+def _figures_request(
+    around: _Around, name: str, lines: tuple[str, ...], blank: tuple[Rect, ...]
+) -> LabelRequest:
+    """Nearer to its hole than to others, in one of its shapes; else anywhere on the sheet with a leader."""
+    blocks = _shapes_of(lines)
+    apart = min((math.dist(one.centre, around.circle.centre) for one in around.others), default=math.inf)
+    if blocks[0].size[0] + 2 * CLEAR_IN > apart:
+        blocks = (
+            *blocks[2:],
+            *blocks[:2],
+        )  # in a close row all are turned alike rather than one here and there
+
+    def spots(sketch: Sketch) -> Iterator[Spot]:
+        yield from _close_spots(around, blocks[0], CLOSE_IN)
+        for block in blocks:
+            yield from _slid_spots(around, block)
+        for area in (around.part, *blank):
+            yield from _led_spots(around, blocks, sketch, area)
+
+    return LabelRequest(("figures", name), Priority.HOLE_FIGURES, spots, True)
+
+
+def _shapes_of(lines: tuple[str, ...]) -> tuple[_Block, ...]:
+    """The lines under each other; side by side; and both turned."""
+    raceway, along, back, pilot, *bonding = lines
+    wide = (f"{raceway}, {pilot}", f"{along}, {back}", *bonding)
+    return tuple(_Block(one, angle) for angle in (0.0, 90.0) for one in (lines, wide))
+
+
+def _close_spots(around: _Around, block: _Block, farthest: float) -> Iterator[Spot]:
+    """In the knockout's own quadrants and at its corners."""
+    return _spots_at(around, block, places_round(around.circle, *block.size, ARM_IN, farthest))
+
+
+def _slid_spots(around: _Around, block: _Block) -> Iterator[Spot]:
+    """All round the hole in small steps."""
+    return _spots_at(around, block, places_round_in_steps(around.circle, *block.size))
+
+
+def _spots_at(around: _Around, block: _Block, places: Iterable[Rect]) -> Iterator[Spot]:
+    """Those of the places on the sheet's own part that are nearer to the hole than to others."""
+    for place in places:
+        if around.part.contains(place) and is_nearest(place, around.circle, around.others):
+            yield Spot(place, block.lines, block.angle, _AVOID)
+
+
+def _led_spots(around: _Around, blocks: Sequence[_Block], sketch: Sketch, area: Rect) -> Iterator[Spot]:
+    """The nearest free places in the area, with a line to them that crosses nothing, or at least no words.
+
+    Ruler numbers give way before a label does without room.
+    """
+    circle = around.circle
+    reach = common(area, Rect(*circle.centre, *circle.centre).grown(LED_IN + circle.radius))
+    for avoid in (_FAR_OFF, _FAR_OFF & ~int(Ink.RULER)):
+        free = []
+        for block in sorted(blocks, key=lambda block: block.angle):
+            for place in places_within(reach, *block.size, circle.centre):
+                if sketch.is_free(place, avoid & ~PLACED):
+                    free.append((place, block))
+                    yield _led(circle, place, block, avoid, _LEADER_ON_WHITE)
+        for place, block in free:
+            yield _led(circle, place, block, avoid, _LEADER_OVER_LINES)
+
+
+def _led(circle: Circle, place: Rect, block: _Block, avoid: int, leader_avoid: int) -> Spot:
+    """With a line from the circle straight to the words."""
+    (x, y), tip = circle.centre, place.nearest(circle.centre)
+    share = circle.radius / max(math.dist(tip, circle.centre), 1e-9)
+    start = Point(x + (tip.x - x) * share, y + (tip.y - y) * share)
+    return Spot(place, block.lines, block.angle, avoid, leader=Leader(start, tip, leader_avoid))

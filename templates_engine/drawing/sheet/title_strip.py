@@ -1,0 +1,124 @@
+"""Turns what a sheet is into the strip along its bottom: measure first, what it is, code, compass, map."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from templates_engine.drawing.bars import bar
+from templates_engine.drawing.edge_directions import side_words
+from templates_engine.drawing.qr_code import sheet_code
+from templates_engine.drawing.shapes import Shape, Words
+from templates_engine.drawing.sheet_map import compass_block, sheet_map
+from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_height_in
+from templates_engine.drawing.words import set_words, shortened, width_in
+from templates_engine.geometry import Point, Rect
+from templates_engine.job.model import Job
+from templates_engine.sheets.model import FacePlan, Sheet, SheetBars, SheetPlan
+
+CORRECTED_LIFT_IN = 0.03
+"""By how much the title strip's words move up to make room for the correction's line."""
+
+
+def title_strip(
+    job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, bars: SheetBars, draft: bool
+) -> Iterator[Shape]:
+    left, right = plan.margins.left_in, plan.page_width_in - plan.margins.right_in
+    top, bottom = plan.view.bottom, plan.margins.bottom_in
+    across, upright = bars.across.words, bars.upright.words
+    measure, size, _ = _fitting(
+        (
+            (
+                f"Measure here first: this bar {across}, upright bar {upright}. "
+                "If not, print again at 100 %.",
+                SMALL_PT,
+            ),
+            (
+                f"Measure here first: {across}; upright {upright}. If not, print again.",
+                SMALL_PT,
+            ),
+        ),
+        right - left,
+        bold=True,
+    )
+    yield Words(Point(left, top - 0.14), set_words(measure), size, bold=True)
+    yield from bar(bars.across, Point(left, top - 0.42), upright=False)
+
+    block_top = top - 0.68
+    map_width = min(1.7, (right - left) * 0.2)
+    map_area = Rect(right - map_width, bottom + 0.02, right, block_top - 0.02)
+    yield from sheet_map(face, map_area, sheet.number)
+    compass_area = Rect(map_area.left - 1.75, bottom + 0.02, map_area.left - 0.15, block_top)
+    yield from compass_block(face, compass_area)
+
+    code_right = compass_area.left - 0.12
+    code_area = Rect(code_right - (block_top - bottom), bottom, code_right, block_top)
+    yield from sheet_code(job, face, sheet.number, code_area)
+
+    room = code_area.left - left
+    base = block_top if plan.corrected is None else block_top + CORRECTED_LIFT_IN
+    for text, size, bold in (
+        _head_line(job, face, room),
+        _sheet_line(face, sheet, draft, room),
+        (shortened(_job_words(job), SMALL_PT, room), SMALL_PT, False),
+        _fitting(
+            (
+                ("Actual size (100 %), one side only. Do not copy: print again.", SMALL_PT),
+                ("Actual size (100 %), one side only. Do not copy.", SMALL_PT),
+                ("Actual size. Do not copy: print again.", SMALL_PT),
+            ),
+            room,
+            bold=False,
+        ),
+        *_correction_lines(plan, room),
+    ):
+        base -= line_height_in(size)
+        yield Words(Point(left, base), set_words(text), size, bold=bold)
+
+
+_Line = tuple[str, float, bool]
+"""Words, their type size, and whether they are bold."""
+
+
+def _head_line(job: Job, face: FacePlan, room: float) -> _Line:
+    """Enclosure and side; a long mark is shortened before the side is, which must never be guessed at."""
+    side = side_words(face)
+    for size in (HEAD_PT - 2, TEXT_PT, SMALL_PT):
+        mark = shortened(job.enclosure.mark, size, room - width_in(f": {side}", size, True), True)
+        if mark == job.enclosure.mark:
+            break
+    return (f"{mark}: {side}" if mark.strip("…") else side), size, True
+
+
+def _correction_lines(plan: SheetPlan, room: float) -> tuple[_Line, ...]:
+    """Whose correction the sheet carries, whole; a long printer's name gives way to the factors."""
+    if plan.corrected is None:
+        return ()
+    without = width_in(plan.corrected.words("…"), SMALL_PT)
+    name = shortened(plan.corrected.printer, SMALL_PT, room - without)
+    words = plan.corrected.words(name)
+    return ((words[0].upper() + words[1:], SMALL_PT, False),)
+
+
+def _sheet_line(face: FacePlan, sheet: Sheet, draft: bool, room: float) -> _Line:
+    stamp = "DRAFT. " if draft else ""
+    number = f"{stamp}Sheet {sheet.number} of {len(face.sheets)}"
+    print_of = face.fingerprint
+    choices = (
+        (f"{number}   fingerprint {print_of}", TEXT_PT),
+        (f"{number}   fingerprint {print_of}", SMALL_PT),
+        (f"{number}   {print_of}", SMALL_PT),
+    )
+    return _fitting(choices, room, bold=True)
+
+
+def _fitting(choices: Sequence[tuple[str, float]], room: float, bold: bool) -> _Line:
+    """The first of the choices that fits the room, or the last one cut short."""
+    for text, size in choices:
+        if width_in(text, size, bold) <= room:
+            return text, size, bold
+    return shortened(text, size, room, bold), size, bold
+
+
+def _job_words(job: Job) -> str:
+    parts = [f"rev {job.revision}" if job.revision else "no revision", job.date, job.title]
+    return ", ".join(part for part in parts if part)

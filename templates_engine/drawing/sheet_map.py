@@ -1,0 +1,89 @@
+"""Draws the small map of a face's sheets with the names of its edges, for every sheet and the cover page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from templates_engine.drawing.edge_directions import compass
+from templates_engine.drawing.shapes import Box, Line, Pen, Polygon, Shape, Words
+from templates_engine.drawing.style import HEAVY, SMALL_PT, TABLE, capital_height_in
+from templates_engine.drawing.words import width_in
+from templates_engine.geometry import Point, Rect
+from templates_engine.sheets.model import FacePlan
+
+
+def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[Shape]:
+    """The sheets as they lie on the metal, numbered; the one in hand has a heavy frame and a bold number.
+
+    Where a sheet is left out because it shows nothing to cut, its part is crossed out.
+    """
+    bounds = plan.bounds
+    scale = min(area.width / bounds.width, area.height / bounds.height)
+    left = area.left + (area.width - bounds.width * scale) / 2
+    top = area.top - (area.height - bounds.height * scale) / 2
+
+    def place(x: float, y: float) -> Point:
+        return Point(left + (x - bounds.left) * scale, top - (bounds.top - y) * scale)
+
+    def shrunk(part: Rect) -> Rect:
+        low, high = place(part.left, part.bottom), place(part.right, part.top)
+        return Rect(low.x, low.y, high.x, high.y)
+
+    for part in plan.left_out:
+        box = shrunk(part)
+        yield Box(box, TABLE, "frame")
+        yield Line(Point(box.left, box.bottom), Point(box.right, box.top), TABLE, "frame")
+        yield Line(Point(box.left, box.top), Point(box.right, box.bottom), TABLE, "frame")
+    for sheet in plan.sheets:
+        box = shrunk(sheet.own)
+        this = sheet.number == here
+        yield Box(box.grown(-0.012) if this else box, HEAVY if this else TABLE, "frame")
+        middle = Point(
+            (box.left + box.right) / 2, (box.bottom + box.top) / 2 - capital_height_in(SMALL_PT) / 2
+        )
+        # A box too small for its number keeps none: the heavy frame still says where the sheet in hand lies.
+        number = str(sheet.number)
+        if (
+            width_in(number, SMALL_PT, True) < box.width - 0.04
+            and capital_height_in(SMALL_PT) < box.height - 0.04
+        ):
+            yield Words(middle, (number,), SMALL_PT, anchor="middle", bold=this)
+
+
+def compass_block(plan: FacePlan, area: Rect) -> Iterator[Shape]:
+    """Arrows from the middle of the area to BACK (the wall), FRONT and the two ends.
+
+    ::
+
+                 BACK (wall)
+                     ^
+            LEFT  <--+-->  RIGHT
+                     v
+                   FRONT
+    """
+    words = compass(plan)
+    x, y = (area.left + area.right) / 2, (area.bottom + area.top) / 2
+    text = capital_height_in(SMALL_PT)
+    up = area.height / 2 - text - 0.05
+    yield from _arrow(Point(x, y), Point(x, y + up), Pen(0.03))
+    yield from _arrow(Point(x, y), Point(x, y - up), Pen(0.010))
+    yield from _arrow(Point(x, y), Point(x - 0.22, y), Pen(0.010))
+    yield from _arrow(Point(x, y), Point(x + 0.22, y), Pen(0.010))
+    yield Words(Point(x, area.top - text), (f"{words.up} (wall)",), SMALL_PT, anchor="middle", bold=True)
+    yield Words(Point(x, area.bottom), (words.down,), SMALL_PT, anchor="middle")
+    yield Words(Point(x - 0.28, y - text / 2), (words.left,), SMALL_PT, anchor="right")
+    yield Words(Point(x + 0.28, y - text / 2), (words.right,), SMALL_PT)
+
+
+def _arrow(start: Point, tip: Point, pen: Pen) -> Iterator[Shape]:
+    yield Line(start, tip, pen, "frame")
+    sx = (tip.x > start.x) - (tip.x < start.x)
+    sy = (tip.y > start.y) - (tip.y < start.y)
+    back, half = 0.09, 0.045
+    base = Point(tip.x - sx * back, tip.y - sy * back)
+    points = (
+        tip,
+        Point(base.x - sy * half, base.y - sx * half),
+        Point(base.x + sy * half, base.y + sx * half),
+    )
+    yield Polygon(points, None, "frame", solid=True)

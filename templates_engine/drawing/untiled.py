@@ -1,0 +1,67 @@
+"""Turns one face into a single true-scale Picture for other programs and shops; says which side it shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from templates_engine.drawing.edge_directions import compass
+from templates_engine.drawing.shapes import Picture, Shape, Words
+from templates_engine.drawing.sheet.face import face_picture
+from templates_engine.drawing.sheet.page import draft_stamp
+from templates_engine.drawing.sheet.words import face_words
+from templates_engine.drawing.style import SMALL_PT, capital_height_in, line_height_in
+from templates_engine.drawing.words import set_words, shortened
+from templates_engine.geometry import Point
+from templates_engine.job.model import Job, MarkFrom
+from templates_engine.layout.model import FaceLayout
+from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.untiled import whole_face
+from templates_engine.units import LengthFormat
+
+FROM_EDGE_IN = 0.14
+
+
+def whole_picture(job: Job, face: FaceLayout, seen_from: MarkFrom, draft: bool = False) -> Picture:
+    """The face at true scale as seen from that side, with a note under it; ``draft`` stamps it."""
+    plan = whole_face(face, seen_from)
+    picture = face_picture(plan, job.unit)
+    (sheet,) = plan.sheets
+    words = face_words(plan, LengthFormat(job.unit, job.denominator), None).sheets[sheet.number]
+    notes = whole_notes(job, plan)
+    step = line_height_in(SMALL_PT)
+    base = plan.bounds.bottom - step * 0.5
+    lines = tuple(
+        Words(
+            Point(0.0, base - index * step),
+            set_words(shortened(note, SMALL_PT, plan.bounds.right)),
+            SMALL_PT,
+        )
+        for index, note in enumerate(notes)
+    )
+    bounds = replace(plan.bounds, bottom=base - len(notes) * step)
+    stamp = draft_stamp(plan.plane.rect) if draft else ()
+    name = f"{job.enclosure.mark}: {face.job.face.value} seen from {seen_from.value}"
+    return Picture(name, bounds, (*picture.shapes, *words.shapes(sheet), *_edge_names(plan), *lines, *stamp))
+
+
+def whole_notes(job: Job, plan: FacePlan) -> tuple[str, ...]:
+    """What a drawing that leaves this program must say of itself, gravest first."""
+    face = plan.layout.job
+    revision = f"revision {job.revision}" if job.revision else "no revision"
+    seen = f"{face.face.value.upper()} seen from the {face.mark_from.value.upper()}"
+    return (
+        f"{job.enclosure.mark}: {seen}, BACK (wall) up",
+        f"{revision}, fingerprint {plan.layout.fingerprint}, true size in inches",
+        job.title,
+    )
+
+
+def _edge_names(plan: FacePlan) -> Iterator[Shape]:
+    words, face = compass(plan), plan.plane.rect
+    x, y = (face.left + face.right) / 2, (face.bottom + face.top) / 2
+    height = capital_height_in(SMALL_PT)
+    yield Words(Point(x, face.top + FROM_EDGE_IN), (f"{words.up} (wall)",), SMALL_PT, anchor="middle")
+    yield Words(Point(x, face.bottom - FROM_EDGE_IN - height), (words.down,), SMALL_PT, anchor="middle")
+    yield Words(Point(face.left - FROM_EDGE_IN, y), (words.left,), SMALL_PT, anchor="middle", angle=90.0)
+    yield Words(Point(face.right + FROM_EDGE_IN, y), (words.right,), SMALL_PT, anchor="middle", angle=-90.0)

@@ -1,0 +1,1 @@
+"""Helps people to write job files: lists of keys, other words for them, usual slips."""

@@ -1,0 +1,37 @@
+"""Holds what the parts of one face need to know of it while they are read; computes nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from templates_engine.job.model import Face
+
+
+@dataclass(frozen=True)
+class FaceScope:
+    """A face being read: its extents in inches, NaN where unreadable, and the ids it has so far."""
+
+    face: Face | None
+    """None when its word could not be read."""
+    width_in: float
+    """Along u."""
+    depth_in: float
+    spaces: int | None
+    """Pole spaces of the panelboard, where given."""
+    ids: dict[str, int] = field(default_factory=dict)
+    """Ids in small letters, each with the line of its raceway."""
+
+    @property
+    def edges(self) -> tuple[str, ...]:
+        """The words for the edges u runs between, start first; all of them when the face is unknown."""
+        return (self.face.start_edge, self.face.end_edge) if self.face else ("left", "right", "top", "bottom")
+
+    @property
+    def start(self) -> str:
+        """The edge u is measured from, in words."""
+        return f"the {self.edges[0]} edge" if self.face else "the left edge (sides: top)"
+
+    @property
+    def order(self) -> str:
+        """How u runs, in words."""
+        return "top to bottom" if self.face and self.face.is_side else "left to right facing the front"

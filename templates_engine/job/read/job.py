@@ -1,0 +1,92 @@
+"""Turns a job file into a Job, or into every problem it has; whether the holes fit is for the layout.
+
+The text becomes a tree (`yaml_tree.py`), the tree tables (`check_shape.py`), the tables the Job (here and in
+`read_*.py`). Key paths in messages count list places from 1: `faces[1].rows[1].raceways[3].size` is the
+third raceway's.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+from templates_engine.errors import JobProblems
+from templates_engine.job.defaults_taken import assumed
+from templates_engine.job.help.synonyms import GRADUATION_NAMES, UNIT_NAMES
+from templates_engine.job.likely_lengths import check_enclosure
+from templates_engine.job.model import Job
+from templates_engine.job.read.enclosure import check_back_gap, check_pulls, enclosure
+from templates_engine.job.read.faces import faces
+from templates_engine.job.read.file_reading import FileReading
+from templates_engine.job.read.print_settings import print_settings
+from templates_engine.job.schema import (
+    CODES,
+    GRADUATIONS,
+    UNITS,
+    WrittenEnclosure,
+    WrittenJob,
+)
+from templates_engine.job.shop.find import NO_SHOP, ReadShop, shop_beside
+from templates_engine.job.text.check_shape import shape
+from templates_engine.job.text.file import file_name, load_text
+from templates_engine.job.text.key_paths import shown
+from templates_engine.job.text.yaml_tree import parse
+from templates_engine.trade.names import listed
+
+
+def read_job(path: Path | str) -> Job:
+    """The job in a file, with the shop file that goes with it.
+
+    Raises JobProblems with everything that is wrong with either, the shop file's first, each in file order.
+    """
+    text = load_text(path)
+    shop = shop_beside(Path(path))
+    try:
+        job = read_job_text(text, file_name(path), shop)
+    except JobProblems as error:
+        raise JobProblems((*shop.problems, *error.problems)) from error
+    if shop.problems:
+        raise JobProblems(shop.problems)
+    return job
+
+
+def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
+    """The job in a text, ``file`` being its name in messages; raises JobProblems."""
+    tree = parse(text, file)
+    reading = FileReading(file, tree)
+    written = shape(tree, reading, WrittenJob)
+    reading.unit = reading.word(written.units, ("units",), UNITS, "in", **UNIT_NAMES)
+    graduation = reading.word(written.tape, ("tape",), GRADUATIONS, GRADUATIONS[0], **GRADUATION_NAMES)
+    reading.denominator = int(graduation.removeprefix("1/"))
+    written_enclosure = written.enclosure or WrittenEnclosure()
+    _check_code(written.code or "NEC", reading)
+    can = enclosure(written_enclosure, reading)
+    cut_faces = faces(written.faces or [], can, shop.usual, reading)
+    check_enclosure(can, written_enclosure, reading)
+    check_back_gap(written_enclosure, written.faces or [], reading)
+    check_pulls(written_enclosure, cut_faces, reading)
+    if written.job is not None and not written.job.strip():
+        reading.report(("job",), "The title is empty", "Write what the job is called; it is on every sheet.")
+    job = Job(
+        file=file,
+        title=reading.text(written.job, ("job",)),
+        revision=reading.text(written.revision, ("revision",), most=20),
+        date=reading.text(written.date, ("date",), most=40),
+        unit=reading.unit,
+        denominator=reading.denominator,
+        code=reading.word(written.code, ("code",), CODES, CODES[0]),
+        enclosure=can,
+        faces=cut_faces,
+        printing=print_settings(written.print, shop.usual, reading),
+        shop=shop.shop,
+    )
+    reading.raise_problems()
+    return replace(job, assumed=assumed(written, job))
+
+
+def _check_code(text: str, reading: FileReading) -> None:
+    """An edition of another code than the one the checks follow."""
+    if not re.match("nec|nfpa|[0-9]", text.strip().lower()):
+        remedy = f"The checks follow the National Electrical Code alone: write {listed(CODES)}."
+        reading.report(("code",), f"'{shown(text)}' is not known here", remedy)

@@ -1,0 +1,1 @@
+"""Reads a shop file: a shop's own measured figures, and what it usually takes."""

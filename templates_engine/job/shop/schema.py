@@ -1,0 +1,66 @@
+"""Declares the shop file as written: every key, its meaning and the words it takes.
+
+Every value is still text.
+
+Read in ``read.py``; an editor gets it as a JSON Schema like that of the job file.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar
+
+from templates_engine.job.schema import (
+    UNITS,
+    Length,
+    Margins,
+    Papers,
+    Text,
+    WrittenTable,
+    key,
+    one_of,
+    text_or,
+)
+from templates_engine.trade.fittings import KINDS
+
+
+class WrittenFitting(WrittenTable):
+    """A fitting as measured."""
+
+    title = "a fitting"
+    needed: ClassVar[tuple[str, ...]] = ("kind", "size", "across")
+    kind: Annotated[str, one_of(KINDS)] | None = key("What it is.", *KINDS)
+    size: Text | None = key("Trade size.", "2", "1-1/4")
+    type: Text | None = key("Raceway type it is for. Default every type of that trade size.", "EMT", "metric")
+    across: Length | None = key("Its width at the widest, without a lug.", "3-1/16 in")
+    lug: Length | None = key("How far a bonding bushing's lug stands out beyond its body.", "1/2 in")
+
+
+class WrittenPunch(WrittenTable):
+    """A punch as measured: what it cuts, its pilot and its die."""
+
+    title = "a punch"
+    needed: ClassVar[tuple[str, ...]] = ("size",)
+    size: Text | None = key("Trade size.", "2", "1-1/4")
+    type: Text | None = key("Raceway type it is for. Default every type of that trade size.", "metric")
+    hole: Length | None = key("Diameter it cuts.", "2.416 in")
+    pilot: Length | None = key("Pilot hole its draw stud goes through.", "7/8 in")
+    die: Length | None = key("Outside diameter of its die.", "3-1/8 in")
+
+
+class WrittenShop(WrittenTable):
+    """A shop file: what a shop knows better than any table, and what it usually takes."""
+
+    title = "the shop file"
+    units: Annotated[str, one_of(UNITS)] | None = key("Unit of bare numbers. Default in.", "in")
+    fittings: list[WrittenFitting] | None = key(
+        "Fittings as measured.", [{"kind": "bonding bushing", "size": "2", "across": "3-1/16 in"}]
+    )
+    punches: list[WrittenPunch] | None = key(
+        "Punches as measured.", [{"size": "2", "hole": "2.416 in", "pilot": "7/8 in", "die": "3-1/8 in"}]
+    )
+    gap: Annotated[str, text_or(("fittings",))] | None = key(
+        "Clear gap of rows that give none and are not spread: a length, or fittings.", "1-1/8 in", "fittings"
+    )
+    paper: Papers | None = key("Paper of jobs that name none, or a list to choose from.", "letter", "A4")
+    margins: Margins | None = key("Margins of jobs that give none.", "1/4 in")
+    printer: Text | None = key("Printer of jobs that name none.", "office")

@@ -1,0 +1,1 @@
+"""Places one row of raceways along its line, or says what room is missing."""

@@ -1,0 +1,71 @@
+"""Holds what stops a row, in words and numbers, on its way from the step that met it to the error that is
+read.
+
+Which changes would cure it is for remedies.py.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from templates_engine.errors import Problem
+from templates_engine.job.model import FilePlace
+
+Kind = Literal["words", "room", "back line"]
+"""What can be tried: nothing, for the job has to say something else ("words"); everything that makes or moves
+room; or other strut.
+"""
+
+
+@dataclass(frozen=True)
+class FailureMessage:
+    """A failure in words; ``missing_in`` is the least length lacking, None where no length would help."""
+
+    message: str
+    missing_in: float | None = None
+
+
+class RowError(Exception):
+    """A row that cannot be placed; ``remedy`` stands in the error when nothing tried helps.
+
+    The reason may be given as a function, asked once and only if someone reads it: a trial that fails needs
+    no words.
+    """
+
+    def __init__(
+        self,
+        place: FilePlace,
+        reason: str | Callable[[], FailureMessage],
+        remedy: str = "",
+        *,
+        kind: Kind = "words",
+    ) -> None:
+        super().__init__(place)
+        self.place = place
+        self.remedy = remedy
+        self.kind = kind
+        self._reason = reason
+
+    @cached_property
+    def told(self) -> FailureMessage:
+        return FailureMessage(self._reason) if isinstance(self._reason, str) else self._reason()
+
+    def __str__(self) -> str:
+        return self.told.message
+
+
+@dataclass(frozen=True)
+class Failure:
+    """An error and where in the job it stands: indexes into ``job.faces`` and that face's ``rows``."""
+
+    face: int
+    row: int
+    error: RowError
+
+    def problem(self, remedy: str) -> Problem:
+        """The failure as the error that is shown, with ``remedy`` as its last words."""
+        place = self.error.place
+        return Problem(self.error.told.message, remedy, place.file, place.line, place.key)

@@ -1,0 +1,62 @@
+"""Lists the pages a job's paper can make, and cuts the faces up on each; arrange picks the best of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from templates_engine.layout.model import Layout
+from templates_engine.sheets.papers import PaperPage, View, pages_of
+from templates_engine.sheets.tiles import FaceCutter, FaceGrid
+
+MOST_SHEETS = 400
+"""A template of more sheets than this is a slip in the job file, not something to tape on metal."""
+
+
+class PageChoices:
+    """The pages for one layout with its print settings, and how its faces are cut up on each."""
+
+    def __init__(self, layout: Layout, cutters: tuple[FaceCutter, ...] = ()) -> None:
+        """``cutters``: of the same faces, for other print settings; what they cut is not cut again."""
+        self.layout = layout
+        self.cutters = cutters or tuple(map(FaceCutter, layout.faces))
+        self._settings = layout.job.printing
+        self._grids: dict[tuple[View, int, int, int], FaceGrid | None] = {}
+
+    def listed_pages(self) -> list[PaperPage]:
+        """Each listed paper in each allowed way round, with a strip for the upright bar."""
+        settings = self._settings
+        return [
+            page
+            for paper in settings.papers
+            for page in pages_of(paper, settings.orientation, settings.margins)
+        ]
+
+    def usable(self, pages: Iterable[PaperPage]) -> list[PaperPage]:
+        """The pages that have room for a view, each with its strip and without."""
+        both = (variant for page in pages for variant in (page, page.without_strip()))
+        return [page for page in both if page.takes(self._settings.overlap_in)]
+
+    def grid(self, page: PaperPage, face: int, columns: int = 0, bands: int = 0) -> FaceGrid | None:
+        """One face in so many columns and bands more than the fewest, without empty sheets where the job asks
+        for that; None where it is too small.
+        """
+        key = (page.shows(self._settings.overlap_in), face, columns, bands)
+        if key not in self._grids:
+            self._grids[key] = self.cutters[face].grid(key[0], columns, bands, self._settings.leave_out_empty)
+        return self._grids[key]
+
+    def least_grids(self, page: PaperPage) -> list[tuple[int, int]]:
+        """How many columns and bands each face takes at the least, none left out."""
+        view = page.shows(self._settings.overlap_in)
+        return [cutter.least_grid(view) for cutter in self.cutters]
+
+    def whole_count(self, page: PaperPage) -> int:
+        """How many sheets of the page show all of all faces."""
+        return sum(columns * bands for columns, bands in self.least_grids(page))
+
+    def printed_count(self, page: PaperPage) -> int:
+        """How many of them are printed, empty ones left out where the job asks for that."""
+        if not self._settings.leave_out_empty:
+            return self.whole_count(page)
+        grids = (self.grid(page, face) for face in range(len(self.cutters)))
+        return sum(grid.sheets for grid in grids if grid is not None)

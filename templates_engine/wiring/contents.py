@@ -1,0 +1,215 @@
+"""Counts everything one raceway of a job carries; whether it is allowed the checks say."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from templates_engine.errors import JobProblems, Problem
+from templates_engine.job.model import Circuit, Enclosure, FilePlace, Job, Raceway, RacewayWiring, Wire
+from templates_engine.trade.code_tables import adjustment
+from templates_engine.trade.names import NotListed
+from templates_engine.trade.raceways import facts
+from templates_engine.wiring.fill import fill_of
+from templates_engine.wiring.model import CircuitPhases, Conductors, Neutral, RacewayContents
+from templates_engine.wiring.neutrals import in_words, neutrals_for
+from templates_engine.wiring.panel import System, has_neutral, name_of, phase_of, system_of, trouble
+
+
+def carried(raceway: Raceway, job: Job) -> RacewayContents | None:
+    """What one raceway carries, None when the job does not say; raises JobProblems: impossible circuits."""
+    if raceway.load is None:
+        return None
+    problems = load_problems(raceway, job.enclosure)
+    if problems:
+        raise JobProblems(problems)
+    return _with_fill(_counted(raceway, raceway.load, job), raceway, job.code)
+
+
+def contents_of(job: Job) -> dict[tuple[str, str], RacewayContents]:
+    """What every raceway of a job carries, by face and raceway id, counted once; only those of which the job
+    says it. Raises JobProblems: impossible circuits.
+    """
+    return {
+        (face.face.value, raceway.id): counted
+        for face in job.faces
+        for row in face.rows
+        for raceway in row.raceways
+        if (counted := carried(raceway, job)) is not None
+    }
+
+
+def load_problems(raceway: Raceway, enclosure: Enclosure) -> tuple[Problem, ...]:
+    """What is wrong with the circuits of one raceway, in the job file's order."""
+    if raceway.load is None:
+        return ()
+    found = [trouble(circuit, enclosure) for circuit in raceway.load.circuits]
+    found.append(_taken_twice(raceway.load.circuits))
+    return tuple(_problem(raceway.place, *each) for each in found if each is not None)
+
+
+def _taken_twice(circuits: Sequence[Circuit]) -> tuple[str, str] | None:
+    """The panel space that two circuits of one raceway take, in words, None when each has its own."""
+    spaces = [space for circuit in circuits for space in dict.fromkeys(circuit.spaces)]
+    twice = next((space for space in spaces if spaces.count(space) > 1), None)
+    if twice is None:
+        return None
+    return (
+        f"Space {twice} is taken by two circuits of this raceway.",
+        "Write each panel space once in a raceway.",
+    )
+
+
+def _problem(place: FilePlace, message: str, remedy: str) -> Problem:
+    return Problem(message, remedy, place.file, place.line, place.key)
+
+
+@dataclass
+class _Count:
+    """The parts of a RacewayContents while they are gathered."""
+
+    groups: list[Conductors]
+    missing: list[str]
+    notes: list[str]
+
+
+def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents:
+    """Everything but the fill."""
+    enclosure = job.enclosure
+    system = system_of(enclosure)
+    circuits = tuple(_with_phases(circuit, enclosure, system) for circuit in load.circuits)
+    count = _Count([], [], [])
+    neutrals, why = _neutrals(load, circuits, system, count)
+    _add_circuits(load, circuits, neutrals, system, count)
+    _add_explicit(load, system, count)
+    _add_ground(raceway, load, count)
+    linear, nonlinear = _current_carrying(load, circuits, neutrals, system)
+    whole = not count.missing
+    return RacewayContents(
+        raceway=raceway.id,
+        groups=tuple(count.groups),
+        circuits=circuits,
+        neutrals=neutrals,
+        neutrals_why=why,
+        conductor_count=sum(group.count for group in count.groups) if whole else None,
+        current_carrying=linear if whole else None,
+        current_carrying_nonlinear=nonlinear if whole else None,
+        adjustment_percent=adjustment(linear, edition=job.code).value if whole else None,
+        adjustment_nonlinear_percent=adjustment(nonlinear, edition=job.code).value if whole else None,
+        fill=None,
+        fill_trouble="",
+        missing=tuple(dict.fromkeys(count.missing)),
+        notes=tuple(count.notes),
+    )
+
+
+def _with_phases(circuit: Circuit, enclosure: Enclosure, system: System | None) -> CircuitPhases:
+    phases = (
+        ()
+        if system is None
+        else tuple(phase_of(each, system, enclosure.numbering) for each in circuit.spaces)
+    )
+    colours = () if system is None else tuple(system.colour(phase) for phase in phases)
+    return CircuitPhases(name_of(circuit), circuit.spaces, phases, colours, has_neutral(circuit, system))
+
+
+def _neutrals(
+    load: RacewayWiring, circuits: Sequence[CircuitPhases], system: System | None, count: _Count
+) -> tuple[tuple[Neutral, ...], str]:
+    """The circuits' neutrals and why so many; notes what is missing to count them."""
+    if not circuits:
+        return (), ""
+    if not any(circuit.has_neutral for circuit in circuits):
+        return (), in_words(circuits, "none", ())
+    if load.neutrals is None:
+        count.missing.append("neutrals")
+        return (), ""
+    if system is None and _need_phases(circuits, load.neutrals):
+        count.missing.append("system")
+        return (), ""
+    neutrals = neutrals_for(circuits, load.neutrals, system)
+    return neutrals, in_words(circuits, load.neutrals, neutrals)
+
+
+def _need_phases(circuits: Sequence[CircuitPhases], arrangement: str) -> bool:
+    """Whether the neutrals cannot be counted without the system: shared ones, or those of several poles."""
+    several_poles = any(circuit.has_neutral and len(circuit.spaces) > 1 for circuit in circuits)
+    return arrangement == "shared" or (arrangement == "own" and several_poles)
+
+
+def _add_circuits(
+    load: RacewayWiring,
+    circuits: Sequence[CircuitPhases],
+    neutrals: Sequence[Neutral],
+    system: System | None,
+    count: _Count,
+) -> None:
+    if not circuits:
+        return
+    if load.wire is None:
+        count.missing.append("wire")
+        return
+    colours = [colour for circuit in circuits for colour in circuit.colours]
+    poles = sum(len(circuit.spaces) for circuit in circuits)
+    count.groups.append(Conductors(poles, load.wire, "phase", tuple(colours)))
+    if neutrals:
+        colour = (system.neutral_colour,) * len(neutrals) if system else ()
+        count.groups.append(Conductors(len(neutrals), load.wire, "neutral", colour))
+
+
+def _add_explicit(load: RacewayWiring, system: System | None, count: _Count) -> None:
+    """Adds the conductors listed one by one."""
+    for group in load.conductors:
+        colours: tuple[str, ...] = ()
+        if group.use == "neutral" and system is not None:
+            colours = (system.neutral_colour,) * group.count
+        if group.use == "ground":
+            colours = (ground_colour(group.wire),) * group.count
+        count.groups.append(Conductors(group.count, group.wire, group.use, colours))
+
+
+def ground_colour(wire: Wire) -> str:
+    """Green when insulated, else bare (NEC 250.119)."""
+    return "bare" if wire.insulation == "bare" else "green"
+
+
+def _add_ground(raceway: Raceway, load: RacewayWiring, count: _Count) -> None:
+    if load.ground is not None:
+        count.groups.append(Conductors(1, load.ground, "ground", (ground_colour(load.ground),)))
+    elif load.circuits and not load.ground_named:
+        if not facts(raceway.type).is_metal:  # no equipment grounding conductor itself (NEC 250.118)
+            count.missing.append("ground")
+        else:
+            count.notes.append("No ground wire is named: the metal raceway is taken as the ground.")
+
+
+def _current_carrying(
+    load: RacewayWiring, circuits: Sequence[CircuitPhases], neutrals: Sequence[Neutral], system: System | None
+) -> tuple[int, int]:
+    """Current-carrying conductors with linear and with mostly nonlinear loads (NEC 310.15(E), (F))."""
+    poles = sum(len(circuit.spaces) for circuit in circuits)
+    phases = _listed(load, "phase")
+    neutrals_listed = _listed(load, "neutral")
+    balanced = system is not None and not system.high_leg and phases == neutrals_listed * len(system.phases)
+    linear = poles + phases + sum(neutral.carries_current for neutral in neutrals)
+    linear += 0 if balanced else neutrals_listed
+    if system is None or not system.is_wye:
+        return linear, linear
+    return linear, poles + phases + len(neutrals) + neutrals_listed
+
+
+def _listed(load: RacewayWiring, use: str) -> int:
+    """How many conductors of one use the job lists one by one."""
+    return sum(group.count for group in load.conductors if group.use == use)
+
+
+def _with_fill(counted: RacewayContents, raceway: Raceway, edition: str) -> RacewayContents:
+    """The same with its fill, where conductors and size are known, or why there is none."""
+    if counted.missing or not counted.groups or raceway.size is None:
+        return counted
+    try:
+        return replace(
+            counted, fill=fill_of(counted.groups, raceway.size, nipple=raceway.nipple, edition=edition)
+        )
+    except NotListed as error:
+        return replace(counted, fill_trouble=error.message)
