@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from typing import TypeVar
 
 from hypothesis import HealthCheck, settings
+
+T = TypeVar("T")
 
 USUAL = 100
 """Examples of a test that names no number, where a profile of that many is in force."""
@@ -46,4 +49,14 @@ def some_of(values: Iterable[int]) -> list[int]:
 
     Such a test is marked ``hypothesis`` by hand, so that the deep run takes it up.
     """
-    return list(values)[:: 1 if settings().max_examples > USUAL else 3]
+    return list(values)[:: 1 if is_deep() else 3]
+
+
+def more_when_deep(always: Sequence[T], more: Iterable[T]) -> list[T]:
+    """Cases that every run has, and in a deep run all others of ``more``; its test is marked as above."""
+    return [*always, *(case for case in more if case not in always)] if is_deep() else list(always)
+
+
+def is_deep() -> bool:
+    """Whether the profile in force is the one with many examples."""
+    return settings().max_examples > USUAL

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import product
 from pathlib import Path
 
 import pdfplumber
@@ -11,6 +12,7 @@ import pytest
 from factories import make_face, make_job, make_raceway, make_row
 from hypothesis import HealthCheck, assume, given, settings
 from random_jobs import jobs
+from random_runs import more_when_deep
 
 from templates_engine import pipeline
 from templates_engine.drawing import draw
@@ -131,12 +133,24 @@ def assert_holes_told(face: FacePlan, words: FaceWords, lengths: LengthFormat) -
         assert min(off, key=lambda one: off[one]) == hole.id or placed.spot.leader is not None, hole.id
 
 
-@pytest.mark.parametrize("joints", ["overlap", "butt"])
-@pytest.mark.parametrize(("face", "side"), [("top", "outside"), ("bottom", "inside"), ("top", "inside")])
-@pytest.mark.parametrize(("depth", "gap"), [("8", "0"), ("8", "1/4"), ("10", "0")])
+TOP, BOTTOM, TOP_INSIDE = ("top", "outside"), ("bottom", "inside"), ("top", "inside")
+ALWAYS = [
+    (TOP, "overlap", ("8", "0")),
+    (BOTTOM, "butt", ("8", "1/4")),
+    (TOP_INSIDE, "overlap", ("10", "0")),
+    (BOTTOM, "butt", ("8", "0")),
+    (TOP_INSIDE, "overlap", ("8", "1/4")),
+    (TOP, "butt", ("10", "0")),
+]
+ALL = product([TOP, BOTTOM, TOP_INSIDE], ["overlap", "butt"], [("8", "0"), ("8", "1/4"), ("10", "0")])
+
+
+@pytest.mark.hypothesis
+@pytest.mark.parametrize(("taped", "joints", "can"), more_when_deep(ALWAYS, ALL))
 def test_a_crowded_wireway_tells_every_edge_lip_and_hole(
-    tmp_path: Path, face: str, side: str, joints: str, depth: str, gap: str
+    tmp_path: Path, taped: tuple[str, str], joints: str, can: tuple[str, str]
 ) -> None:
+    (face, side), (depth, gap) = taped, can
     text = CROWDED.format(face=face, side=side, joints=joints, depth=depth, gap=gap)
     layout = pipeline.solve_job(read_job_text(text, "crowded.yaml")).layout
     planned = plan(layout)
