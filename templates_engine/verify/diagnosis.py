@@ -52,6 +52,8 @@ TO_SPARE = 2
 """So many readings more than wrongs are wanted before anything is said of the sheets."""
 TO_SPARE_WITHOUT_BAR = 4
 """So many before a scale is believed that no bar was read for: slips may pass for one."""
+UNKNOWNS_ON_CAN = 4
+"""A slip along, one across, a turn, and the metal's thickness."""
 MOST_RIVALS = 12
 MOST_SHOWN = 4
 
@@ -110,7 +112,7 @@ def diagnose(plan: FacePlan, readings: Sequence[Reading], unit: Unit = "in") -> 
     elif plan.rule_edges is None:
         needed = placing_distances(known, [one.distance for one in readings])
     if any(abs(one.off_in) > ALLOWED_IN + 1e-9 for one in readings):
-        return _explained(known, readings, unit)
+        return _explained(known, readings, unit, metal_is_read=known is not plan)
     missing = (*distances_to_measure(known, [one.distance for one in readings]), *needed)
     if missing:
         measure = tuple(dict.fromkeys(said(missing)))
@@ -118,7 +120,7 @@ def diagnose(plan: FacePlan, readings: Sequence[Reading], unit: Unit = "in") -> 
     return Diagnosis(Verdict.GOOD)
 
 
-def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit) -> Diagnosis:
+def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal_is_read: bool) -> Diagnosis:
     """What is wrong, of readings some of which are off; or what would tell."""
     given, is_metric = [one.distance for one in readings], unit == "mm"
     effects = Effects(plan)
@@ -140,7 +142,9 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit) -> Diagn
         again = joint_by_joint(plan, distances, readings, effects)
         return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(again)), too_coarse=coarse)
     best = rivals[0]
-    unread = _bars_unread(best, given, distances)
+    unread = _bars_unread(best, given, distances) or (
+        _places_unread(best, given, distances, effects) if metal_is_read else ()
+    )
     share = _share(rivals, lambda one: one.includes(best, 2 * rule.within_in))
     is_told = best.is_told and len(readings) >= len(best.causes) + TO_SPARE and not unread
     if is_told and share >= SURE and (not coarse or _is_plain(best, readings)):
@@ -227,6 +231,21 @@ def _bars_unread(
     own = [distance for distance in bars if distance.bar and distance.bar[0] in accused - sheets_read]
     others = [distance for distance in bars if distance.bar and distance.bar[0] not in accused]
     return (*own, *(others[:1] if sheets_read <= accused else ()))
+
+
+def _places_unread(
+    one: Explanation, given: Sequence[Distance], distances: Sequence[Distance], effects: Effects
+) -> tuple[Distance, ...]:
+    """From the can, before it is believed how all sheets lie on it, where the metal's thickness was read too:
+    two distances that show a turn best, unless one more was read than there are unknowns.
+    """
+    accused = [cause for cause in one.causes if cause.is_all]
+    read = {distance.key for distance in given if any(distance.on_can)}
+    if not accused or len(read) > UNKNOWNS_ON_CAN:
+        return ()
+    turn = Cause("turn", None, accused[0].sheets, is_all=True)
+    unread = [distance for distance in distances if any(distance.on_can) and distance.key not in read]
+    return tuple(sorted(unread, key=lambda distance: -abs(effects.effect(turn, distance)))[:2])
 
 
 def _told_apart(causes: Iterable[Cause], distances: Sequence[Distance], effects: Effects) -> list[Cause]:

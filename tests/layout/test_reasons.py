@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from factories import from_edge, make_enclosure, make_face, make_job, make_keep_out, make_raceway, make_row
 from hypothesis import HealthCheck, given, settings
@@ -147,3 +149,33 @@ def test_what_is_said_of_raceways_alone_is_so(face: FaceJob, depth: float) -> No
         if len(alone) > 1:
             assert (NONE_ALONE in text or "No single change tried" in text) <= (not any(alone))
             assert ("out of the row (" in text) == any(alone) or "Any one" in text or "This makes" in text
+
+
+def test_what_keep_outs_and_graduations_take_of_a_row_too_long_is_told_in_the_second_row_too() -> None:
+    """All that is missing is worked out here, for 2 in EMT 1.5 in apart in knockouts of 2.469 in."""
+    apart, knockout = 2.197 + 1.5, 2.469
+    fine = make_row("1", back_line=0.5)
+    long = make_row(*["2"] * 4, name="B", gap=1.5, back_line=4.0, strut=None)
+    needed = 3 * apart + knockout
+
+    seam = make_keep_out((5, 7))
+    (text,) = told(make_job(make_face(fine, long, width=12.0, depth=9.0, keep_outs=[seam])))
+    beside_it = 2 * (apart + knockout - 5)  # two of them on the 5 in at either side of the seam
+    assert f'keeping off the keep-out "seam" takes {beside_it - (needed - 12):.3f}' in text
+    assert f"; {beside_it:.3f} in is missing" in text
+    assert "graduations" not in text
+
+    snapped = replace(long, snap_in=0.25)
+    (text,) = told(make_job(make_face(fine, snapped, width=12.0, depth=9.0)))
+    on_tape = 1.25 + 3 * 3.75 + 1.25  # every length rounded up to quarters of an inch
+    assert f"and standing on graduations of 1/4 in takes {round(on_tape - needed, 3):g} in" in text
+    assert f"; {on_tape - 12:g} in is missing" in text
+    assert "keeping off" not in text
+
+
+def test_a_start_from_the_near_side_says_its_centre_once() -> None:
+    near = replace(from_edge(4.0), to="near side")
+    row = make_row(make_raceway("1", "B1", at=3.0), "1", name="B", placing=near, back_line=4.0, strut=None)
+    (text,) = told(make_job(make_face(make_row("1"), row, depth=9.0)))
+    assert "but it also starts the row 4 in from the left edge with its near side" in text
+    assert text.count("centre at") == 1

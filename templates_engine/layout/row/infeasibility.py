@@ -107,10 +107,11 @@ def _two_places(
     """A raceway that starts the row at one place and is pinned at another."""
     for index, start in start_of(group, grid, lengths).items():
         if abs(start.at_in - fixed[index].at_in) > TOLERANCE_IN:
-            id = group.id(index)
+            id, at = group.id(index), f"centre at {lengths.say(start.at_in)}"
+            puts = "" if start.words.endswith(at) else f", which puts its {at}"
             yield Reason(
-                f"{id} {fixed[index].words}, but it also {start.words}, which puts its centre at "
-                f"{lengths.say(start.at_in)}: leave out at: of {id}, or place: of row {group.row.name}.",
+                f"{id} {fixed[index].words}, but it also {start.words}{puts}: "
+                f"leave out at: of {id}, or place: of row {group.row.name}.",
                 None,
                 (index,),
             )
@@ -204,6 +205,7 @@ def _lack_of_room(
         f"{verb} {lengths.say(needs)}, there is {lengths.say(there_is)}"
     )
     if needs > there_is + TOLERANCE_IN:
+        text += _taken_besides(group, stretch, missing, needs - there_is, line_of, grid, lengths)
         return Reason(f"{text};", missing)
     if fits(line_of(group, stretch, Grid(None))):
         step = lengths.say(grid.step_in or 0.0)
@@ -214,15 +216,40 @@ def _lack_of_room(
     return Reason(f"{text};", missing)
 
 
+def _taken_besides(
+    group: RowConstraints,
+    stretch: FreeRun,
+    missing_in: float,
+    plainly_in: float,
+    line_of: LineOf,
+    grid: Grid,
+    lengths: LengthFormat,
+) -> str:
+    """What keep-outs and graduations take of a run that is too short without them already."""
+    off_graduations_in = least_shortfall(line_of(group, stretch, Grid(None)))
+    taken = [
+        (off_graduations_in - plainly_in, f"keeping off {named(_touching(group, stretch))}"),
+        (missing_in - off_graduations_in, f"standing on graduations of {lengths.say(grid.step_in or 0.0)}"),
+    ]
+    return "".join(
+        f", and {what} takes {missing_words(more_in, lengths)} more"
+        for more_in, what in taken
+        if more_in > TOLERANCE_IN
+    )
+
+
+def _touching(group: RowConstraints, stretch: FreeRun) -> Sequence[KeepOut]:
+    """The keep-outs that keep one of a run's raceways from some place."""
+    cuts = enumerate(group.cuts[stretch.first : stretch.last + 1], stretch.first)
+    one_of_each = {(cut.radius_in, cut.size.outside_diameter_in): index for index, cut in cuts}.values()
+    return [one for one in group.keep_outs if any(group.forbidden_by(index, one) for index in one_of_each)]
+
+
 def _blockers(group: RowConstraints, stretch: FreeRun, line_of: LineOf) -> Sequence[KeepOut]:
     """The keep-outs each of which, taken away, lets the stretch fit; when none does, or so many touch it that
     no single one is to blame, all that touch it.
     """
-    cuts = enumerate(group.cuts[stretch.first : stretch.last + 1], stretch.first)
-    one_of_each = {(cut.radius_in, cut.size.outside_diameter_in): index for index, cut in cuts}.values()
-    touching = [
-        one for one in group.keep_outs if any(group.forbidden_by(index, one) for index in one_of_each)
-    ]
+    touching = _touching(group, stretch)
     if len(touching) > MOST_TRIED:
         return touching
 
