@@ -224,7 +224,8 @@ def _refuse_senseless(text: str, value: Fraction, allow: str, most_in: float) ->
     if value == 0 and allow == "positive":
         raise LengthError(f"{said} is zero.", "This length must be more than zero.")
     if abs(value) > _cleaned(most_in):
-        longest = f"{exact(most_in)} in ({_decimal(_mm(most_in), 1)} mm)"
+        feet = f"{exact(most_in / 12)} ft, " if most_in >= 24 else ""
+        longest = f"{exact(most_in)} in ({feet}{_decimal(_mm(most_in), 1)} mm)"
         raise LengthError(f"{said} is too large for this.", f"Write at most {longest}; is the unit right?")
     if 0 < abs(value) < _LEAST_IN:
         raise LengthError(f"{said} is too small to mark.", "Write at least 0.001 in; is the unit right?")

@@ -171,8 +171,12 @@ def two_rows(case: RowTrial, most_tries: int | None = None) -> Iterator[Remedy]:
         changed = case.with_row(back, front)
         if case.helps(changed, new_rows=1):
             first, last = row.raceways[kept].id, row.raceways[-1].id
-            which = first if first == last else f"{first} to {last}"
-            yield Remedy(f"put {which} in a row of their own in front (back line: auto)", changed)
+            which = (
+                f"{first} in a row of its own"
+                if first == last
+                else f"{first} to {last} in a row of their own"
+            )
+            yield Remedy(f"put {which} in front (back line: auto)", changed)
             return
 
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from templates_engine.trade.names import NotListed
-from templates_engine.trade.raceways import METRIC, find_type
+from templates_engine.trade.raceways import METRIC, types_meant
 from templates_engine.trade.tables import read_table, table_names
 
 
@@ -25,14 +24,13 @@ def tables() -> tuple[Table, ...]:
 
 
 def rows_of_type(text: str) -> tuple[Table, ...]:
-    """Of every table the rows for one raceway type, however the type is written; none for another name."""
-    try:
-        name = find_type(text)
-    except NotListed:
-        return ()
-    if name == METRIC:
+    """Of every table the rows for one raceway type, however the type is written, or for all types it may mean
+    ("PVC"); none for another name.
+    """
+    names = types_meant(text)
+    if METRIC in names:
         return tuple(table for table in tables() if table.name == "metric conduit")
-    found = (replace(table, rows=tuple(row for row in table.rows if row[0] == name)) for table in tables())
+    found = (replace(table, rows=tuple(row for row in table.rows if row[0] in names)) for table in tables())
     return tuple(table for table in found if table.rows)
 
 

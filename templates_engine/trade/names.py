@@ -15,11 +15,17 @@ class NotListed(LookupError):
 
 
 def nearest(word: str, words: Iterable[str]) -> str | None:
-    """The entry most like ``word``, whatever the letters' case; None when nothing is much like it."""
+    """The entry most like ``word``, whatever the letters' case, or the only one that begins with it.
+
+    None when nothing is much like it.
+    """
     from difflib import get_close_matches
 
     by_lower = {entry.lower(): entry for entry in words}
     found = get_close_matches(word.lower(), list(by_lower), n=1, cutoff=0.6)
+    longer = [entry for entry in by_lower if word and entry.startswith(word.lower())]
+    if not found and len(longer) == 1:
+        found = longer
     return by_lower[found[0]] if found else None
 
 

@@ -92,6 +92,14 @@ def find_type(text: str) -> str:
     raise _unknown_type(text, words, bare)
 
 
+def types_meant(text: str) -> tuple[str, ...]:
+    """The types that a person's word may mean: one, several as for "PVC", or none."""
+    try:
+        return (find_type(text),)
+    except NotListed:
+        return _SEVERAL.get(_one_way(text), ())
+
+
 def _unknown_type(text: str, words: str, bare: str) -> NotListed:
     """What is wrong with a type that no table has; ``bare`` is without words such as conduit."""
     spellings = _spellings()

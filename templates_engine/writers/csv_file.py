@@ -44,6 +44,7 @@ COLUMNS = (
     "row_centre_line_in",
     "clear_gap_to_next_in",
     "passes_checks",
+    "notes",
 )
 
 
@@ -59,9 +60,16 @@ def csv_bytes(layout: Layout, findings: Sequence[Finding]) -> bytes:
 def _lines(layout: Layout, findings: Sequence[Finding]) -> Iterator[list[str]]:
     for face in layout.faces:
         verdict = "yes" if passes(face, findings) else "NO: do not cut"
+        word = face.job.face.value
         for row in face.rows:
             for hole in row.holes:
-                yield [*_names(layout, face, hole), *_measures(row, hole), verdict]
+                told = [one.words for one in layout.notes if one.face == word and hole.id in one.holes]
+                yield [
+                    *_names(layout, face, hole),
+                    *_measures(row, hole),
+                    verdict,
+                    _harmless("; ".join(told)),
+                ]
 
 
 def _names(layout: Layout, face: FaceLayout, hole: Hole) -> Iterable[str]:

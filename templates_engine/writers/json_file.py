@@ -30,7 +30,9 @@ def json_bytes(layout: Layout, loads: Loads, findings: Sequence[Finding]) -> byt
             "job": layout.job.title,
             "revision": layout.job.revision,
             "units": "in",
-            "faces": [_face(face, loads, passes(face, findings)) for face in layout.faces],
+            "faces": [
+                _face(face, loads, passes(face, findings), _notes(layout, face)) for face in layout.faces
+            ],
         }
     )
 
@@ -42,7 +44,13 @@ def findings_bytes(findings: Iterable[Finding]) -> bytes:
     )
 
 
-def _face(face: FaceLayout, loads: Loads, is_sound: bool) -> dict[str, Any]:
+def _notes(layout: Layout, face: FaceLayout) -> list[dict[str, Any]]:
+    """What moved holes unasked, and what to know of them, with the holes each is about."""
+    word = face.job.face.value
+    return [{"words": one.words, "holes": list(one.holes)} for one in layout.notes if one.face == word]
+
+
+def _face(face: FaceLayout, loads: Loads, is_sound: bool, notes: list[dict[str, Any]]) -> dict[str, Any]:
     word = face.job.face.value
     return {
         "face": word,
@@ -51,6 +59,7 @@ def _face(face: FaceLayout, loads: Loads, is_sound: bool) -> dict[str, Any]:
         "mark_from": face.job.mark_from.value,
         "fingerprint": face.fingerprint,
         "passes_checks": is_sound,
+        "notes": notes,
         "holes": [_hole(hole, loads.get((word, hole.id))) for hole in face.holes],
         "rows": [_row(row) for row in face.rows],
     }

@@ -198,6 +198,13 @@ def test_tables_of_a_raceway_type_are_its_own_rows(
     assert f"\n{other}  " not in done.stdout
 
 
+def test_tables_of_a_word_that_may_mean_several_types_are_the_rows_of_each(tmp_path: Path) -> None:
+    one, other, both = (run("tables", word, cwd=tmp_path).stdout for word in ("PVC 40", "PVC 80", "pvc"))
+    assert {*one.splitlines(), *other.splitlines()} == {*both.splitlines()}
+    assert "PVC 40 " in both
+    assert "PVC 80 " in both
+
+
 def test_tables_of_metric_conduit_are_its_own_table(tmp_path: Path) -> None:
     whole = run("tables", "metric conduit", cwd=tmp_path).stdout
     assert run("tables", "metric", cwd=tmp_path).stdout == whole

@@ -115,6 +115,9 @@ def test_the_lines_of_the_csv(pair: Pair, job: Path) -> None:
         gap = line["clear_gap_to_next_in"]
         assert (float(gap) if gap else None) == hole.gap_after
         assert line["passes_checks"] == "yes"
+        off = abs(hole.u * 16 - round(hole.u * 16)) > EXACT
+        assert line["notes"].startswith("the standard knockout is cut, as no `hole` is named")
+        assert ("; no `snap` is given, " in line["notes"]) == off
 
 
 def test_the_json_of_export(pair: Pair, job: Path) -> None:
@@ -123,6 +126,10 @@ def test_the_json_of_export(pair: Pair, job: Path) -> None:
     for found, (face, side, holes) in zip(data["faces"], faces_of(pair), strict=True):
         assert (found["face"], found["mark_from"]) == (face, side)
         assert (found["width_in"], found["depth_in"]) == (length_of(face), DEPTH)
+        assert [note["holes"] for note in found["notes"]] == [
+            list(holes),
+            [hole.id for hole in holes.values() if abs(hole.u * 16 - round(hole.u * 16)) > EXACT],
+        ]
         for one, hole in zip(found["holes"], holes.values(), strict=True):
             assert (one["id"], one["type"], one["trade_size"]) == (hole.id, hole.type, hole.size)
             assert (one["row"], one["cutter"]) == (hole.row, hole.cutter)

@@ -31,6 +31,7 @@ def test_json_holds_the_layout_and_nothing_else() -> None:
         "mark_from",
         "fingerprint",
         "passes_checks",
+        "notes",
         "holes",
         "rows",
     ]
@@ -145,6 +146,7 @@ def test_csv_has_a_line_a_hole_with_its_measures_under_their_names() -> None:
         "row_centre_line_in": "",
         "clear_gap_to_next_in": "6.3162",
         "passes_checks": "yes",
+        "notes": "",
     }
     assert (second["hole"], second["u_in"], second["clear_gap_to_next_in"]) == ("A2", "7.8125", "")
 

@@ -34,7 +34,7 @@ def shop_beside(job: Path) -> ReadShop:
     """The shop file in a job's folder, else the one in the user's folder; NO_SHOP where there is none."""
     for folder, source in ((job.parent, BESIDE_JOB), (_settings(), IN_USER_FOLDER)):
         place = folder / SHOP_NAME if folder else None
-        if place is not None and place != job and os.path.lexists(place):
+        if place is not None and place != job and _is_there(place):
             return _read(place, source)
     return NO_SHOP
 
@@ -44,6 +44,17 @@ def _settings() -> Path | None:
         return user_folder()
     except TemplatesError:  # an account without a home has no settings either
         return None
+
+
+def _is_there(place: Path) -> bool:
+    """Whether a file is there, or may be: in a folder that cannot be looked into, reading it says why not."""
+    try:
+        os.lstat(place)
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+    except OSError:
+        return True
+    return True
 
 
 def _read(place: Path, source: str) -> ReadShop:

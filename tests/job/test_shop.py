@@ -3,6 +3,8 @@ leaves to them."""
 
 from __future__ import annotations
 
+import errno
+import os
 from pathlib import Path
 
 import pytest
@@ -238,6 +240,22 @@ def test_an_account_without_a_home_has_no_settings(tmp_path: Path, monkeypatch: 
     monkeypatch.delenv(OVERRIDE)
     monkeypatch.delenv("XDG_CONFIG_HOME", raising=False)
     monkeypatch.setattr("templates_engine.user_folder._home", _no_home)
+    assert shop_beside(tmp_path / "job.yaml") == NO_SHOP
+
+
+def test_a_settings_folder_that_cannot_be_looked_into_is_told(
+    tmp_path: Path, settings: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(path: Path, *more: object, **how: object) -> os.stat_result:
+        if Path(path).parent == settings:
+            raise PermissionError(errno.EACCES, "Permission denied", str(path))
+        return plain(path)
+
+    plain = os.lstat
+    monkeypatch.setattr("templates_engine.job.shop.find.os.lstat", refused)
+    (problem,) = shop_beside(tmp_path / "job.yaml").problems
+    assert "shop.yaml" in str(problem)
+    monkeypatch.undo()
     assert shop_beside(tmp_path / "job.yaml") == NO_SHOP
 
 
