@@ -126,9 +126,16 @@ class LengthFormat:
 
     def say(self, inches: float) -> str:
         """The length in a sentence: "2-1/2 in", "2-13/16 in (2.8)" where the mark is rounded, "71.44 mm"."""
+        return self._said(inches, self.denominator)
+
+    def say_to_64ths(self, inches: float) -> str:
+        """As ``say``, but as fine as a steel rule reads: "31-27/64 in (31.4253)"."""
+        return self._said(inches, TAPE_DENOMINATORS[-1])
+
+    def _said(self, inches: float, denominator: int) -> str:
         if self.unit == "mm":
             return f"{self.exact(inches)} mm"
-        mark = nearest_graduation(inches, self.denominator)
+        mark = nearest_graduation(inches, denominator)
         is_rounded = abs(mark - _cleaned(inches)) >= Fraction(1, 20000)
         return f"{_mixed(mark)} in ({exact(inches)})" if is_rounded else f"{_mixed(mark)} in"
 

@@ -198,7 +198,7 @@ def test_a_bare_number_is_in_the_default_unit(text: str, unit: Unit, inches: flo
         ("-2", "negative", "more than zero"),
         ("\u22122", "negative", "more than zero"),  # minus sign
         ("-2-1/2 in", "negative", "more than zero"),
-        ("1200.001", "too large", "1200 in (30480 mm)"),
+        ("1200.001", "too large", "1200 in (100 ft, 30480 mm)"),
         ("31 m", "too large", "1200 in"),
         ("9" * 59, "too large", "1200 in"),
         ("9" * 5000, "too long", "2-1/2 in"),

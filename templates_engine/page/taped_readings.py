@@ -118,7 +118,7 @@ def _wanted(
             distance = distance_of(name, face, lengths.unit == "mm")
         except TemplatesError:
             continue  # a hole that is gone since it was typed
-        expected[name] = lengths.say(distance.length_in)
+        expected[name] = distance.said(lengths)
     return tuple(ExpectedReading(name, should, typed.get(name, "")) for name, should in expected.items())
 
 

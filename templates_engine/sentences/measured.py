@@ -28,8 +28,8 @@ def readings_table(readings: Sequence[Reading], lengths: LengthFormat, denominat
     rows = [
         (
             one.distance.name,
-            _said(one.distance.length_in, printed),
-            _said(one.read_in, lengths),
+            _without_unit(one.distance.said(printed), printed),
+            _without_unit(lengths.say_to_64ths(one.read_in), lengths),
             _difference(one.off_in, lengths),
             "" if abs(one.off_in) <= ALLOWED_IN + 1e-9 else "off",
         )
@@ -47,19 +47,19 @@ def notes_on_figures(found: MeasuredSheets) -> Iterator[str]:
     job, face = found.job, found.face.layout.job
     printed = LengthFormat(job.unit, job.denominator)
     rows = [row.name for row in face.rows if row.snap_in is None]
-    if rows and any("(" in printed.say(one.distance.length_in) for one in found.readings):
+    if rows and any("(" in one.distance.said(printed) for one in found.readings):
         yield (
             f"No `snap` in row {', '.join(rows)}: centres stand between the tape's marks. What should be "
-            f"read is rounded to 1/{job.denominator} in, as on the sheets; readings are held to the exact "
-            "figure beside it."
+            f"read from an edge is rounded to 1/{job.denominator} in, all else to 1/64 in, as on the sheets; "
+            "readings are held to the exact figure beside it."
         )
     if found.metal_read and face.metal_in is not None:
         yield f"By the readings from both walls the metal is {printed.exact(face.metal_in)} {job.unit} thick."
 
 
-def _said(inches: float, lengths: LengthFormat) -> str:
-    """As a rule reads, the exact figure beside it where that differs; no unit: the heading says it."""
-    return lengths.say(inches).replace(f" {lengths.unit}", "")
+def _without_unit(said: str, lengths: LengthFormat) -> str:
+    """As a rule reads, the exact figure beside it where that differs; the heading says the unit."""
+    return said.replace(f" {lengths.unit}", "")
 
 
 def _difference(off_in: float, lengths: LengthFormat) -> str:
@@ -120,7 +120,7 @@ class MeasuredWords:
             yield "No distance here shows a slip toward BACK or FRONT: look that mark lies on mark."
         still = placing_distances(self.causes.face, [one.distance for one in self.readings])
         if still:
-            said = ", ".join(f"{distance.name} {self.lengths.say(distance.length_in)}" for distance in still)
+            said = ", ".join(f"{distance.name} {distance.said(self.lengths)}" for distance in still)
             yield f"Whether they lie true on the can shows from its edges; there a rule must read: {said}."
 
     # --- cannot tell ----------------------------------------------------------------------------------------

@@ -22,7 +22,7 @@ from templates_engine.job.model import MarkFrom
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.trade.names import nearest
-from templates_engine.units import MM_PER_INCH
+from templates_engine.units import MM_PER_INCH, LengthFormat
 
 Axis = Literal["x", "y"]
 BAR_WORDS: dict[Axis, str] = {"x": "across", "y": "upright"}
@@ -65,6 +65,13 @@ class Distance:
     @property
     def length_in(self) -> float:
         return math.dist(self.start, self.end)
+
+    def said(self, lengths: LengthFormat) -> str:
+        """What a rule should read: from an edge the mark that the sheets give, else to 64ths."""
+        is_corner = any(word.endswith(" corner") for word in self.between)
+        if any(self.on_can) and not is_corner:
+            return lengths.say(self.length_in)
+        return lengths.say_to_64ths(self.length_in)
 
     @property
     def along(self) -> Point:

@@ -173,7 +173,7 @@ def test_lengths_are_fractions_as_a_rule_reads_with_the_exact_figure_beside(fold
     _, said = run("measured", "job.yaml", "A1-A9=23.0625", "A1-A2=2-7/8", "A1-A3=5.8")
     rows = [re.split(r"\s{2,}", line) for line in said.splitlines()[:4]]
     assert rows[0] == ["from-to", "should read (in)", "read", "difference", "allowed 1/32 in"]
-    assert rows[1] == ["A1-A9", "23 (22.984)", "23-1/16", "+5/64 (+0.0785)", "off"]
+    assert rows[1] == ["A1-A9", "22-63/64 (22.984)", "23-1/16", "+5/64 (+0.0785)", "off"]
     assert rows[2] == ["A1-A2", "2-7/8 (2.873)", "2-7/8", "0 (+0.002)"]
     assert rows[3] == ["A1-A3", "5-3/4 (5.746)", "5-51/64 (5.8)", "+3/64 (+0.054)", "off"]
 

@@ -58,7 +58,7 @@ def test_corners_are_those_a_rule_can_be_set_to() -> None:
     _, last = solve(make_job(known)).faces[0].holes
     read = math.dist((0.125, 0.125), last.centre)
     assert "left back corner inside to A2" in text
-    assert LengthFormat("in", 16).say(read) in text
+    assert LengthFormat("in", 64).say(read) in text
 
 
 def test_the_step_at_the_edges_fits_the_side_it_is_taped_to() -> None:

@@ -67,13 +67,13 @@ def _along(face: FacePlan, row: PlacedRow, lengths: LengthFormat) -> Iterator[tu
     for other in others:
         yield (
             f"{first.id} to {other.id}",
-            lengths.say(math.dist(face.centre_of(first), face.centre_of(other))),
+            lengths.say_to_64ths(math.dist(face.centre_of(first), face.centre_of(other))),
         )
 
 
 def _from_corners(face: FacePlan, row: PlacedRow, lengths: LengthFormat) -> Iterator[tuple[str, str]]:
     for (word, corner), hole in zip(_corners(face), (row.holes[-1], row.holes[0]), strict=False):
-        yield f"{word} to {hole.id}", lengths.say(math.dist(corner, face.centre_of(hole)))
+        yield f"{word} to {hole.id}", lengths.say_to_64ths(math.dist(corner, face.centre_of(hole)))
 
 
 def _corners(face: FacePlan) -> tuple[tuple[str, Point], ...]:
@@ -96,7 +96,7 @@ def _over_the_joints(face: FacePlan, listed: set[str], lengths: LengthFormat) ->
     """The pairs still lacking before every joint between holes is measured."""
     given = [one for one in hole_distances(face) if " to ".join(one.between) in listed]
     for one in distances_to_measure(face, given):
-        yield " to ".join(one.between), lengths.say(one.length_in)
+        yield " to ".join(one.between), one.said(lengths)
 
 
 # --- inside, the metal's thickness unknown ------------------------------------------------------------------
