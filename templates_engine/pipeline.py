@@ -52,6 +52,8 @@ class WrittenFile:
     """Characters the fonts lack; each is printed as the replacement sign."""
     cost: str
     """How many sheets of what paper, and what would take fewer."""
+    other_paper: str
+    """What to mind where the printer was measured on another paper; "" elsewhere."""
 
 
 def open_job(path: Path, faces: Sequence[str] = ()) -> Job:
@@ -142,7 +144,7 @@ def plan_job(solved: Solved, printer: Printer | None = None) -> SheetPlan:
 
     job = solved.layout.job
     job = replace(job, printing=as_it_prints(job.printing, printer))
-    return plan(replace(solved.layout, job=job), Corrected(printer.name, printer.correction))
+    return plan(replace(solved.layout, job=job), Corrected(printer.name, printer.correction, printer.paper))
 
 
 def draw_job(solved: Solved, *, printer: Printer | None = None, draft: bool = False) -> Document:
@@ -186,7 +188,8 @@ def write_template(
     if cover is not None:
         files.insert(0, (beside(path, "cover"), cover))
     lacking = write_pdfs(files, overwrite)
-    return tuple(WrittenFile(*file, signs, plan.cost) for file, signs in zip(files, lacking, strict=True))
+    told = plan.cost, plan.other_paper_words
+    return tuple(WrittenFile(*file, signs, *told) for file, signs in zip(files, lacking, strict=True))
 
 
 def face_pictures(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[tuple[str, Picture], ...]:

@@ -135,6 +135,8 @@ def draw(
         typer.echo(f"Paper: {written[-1].cost}")
         if known:
             typer.echo(used_words(known, solved.layout.job))
+        if written[-1].other_paper:
+            typer.echo(f"caution: {written[-1].other_paper}")
         for line in note_lines(solved.layout.notes):
             typer.echo(line)
         for finding in solved.findings:

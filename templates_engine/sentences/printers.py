@@ -20,14 +20,8 @@ def correction_words(printer: Printer) -> str:
 
 
 def used_words(printer: Printer, job: Job) -> str:
-    """What is said when sheets are drawn for a printer; other paper may run through it another way round."""
+    """What is said when sheets are drawn for a printer."""
     words = f"{printer.name}: {correction_words(printer)}; print on that printer alone."
-    papers = [paper.name for paper in job.printing.papers]
-    if printer.paper not in papers:
-        words += (
-            f"\ncaution: {printer.name} was measured on {printer.paper}, not on {' or '.join(papers)}, which "
-            "may run through it another way round: measure it on that paper too, or check both bars well."
-        )
     words += _too_lean(printer)
     asked, blank = job.printing.margins, printer.margins
     if job.printing.margins_named and blank is not None:

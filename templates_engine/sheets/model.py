@@ -35,6 +35,8 @@ class Corrected:
 
     printer: str
     correction: Correction
+    measured_on: str = ""
+    """The paper the printer was measured on, where that is known."""
 
     def words(self, printer: str = "") -> str:
         """The correction for a sheet to say; ``printer`` may be its name cut short."""
@@ -238,6 +240,17 @@ class SheetPlan:
     def cost(self) -> str:
         """How many sheets of what paper, and what would take fewer."""
         return self.why[0]
+
+    @property
+    def other_paper_words(self) -> str:
+        """What to mind where the printer was measured on another paper than these sheets; "" elsewhere."""
+        if self.corrected is None or self.corrected.measured_on in ("", self.paper_name):
+            return ""
+        printer, measured_on = self.corrected.printer, self.corrected.measured_on
+        return (
+            f"{printer} was measured on {measured_on}, not on {self.paper_name}, which may run through it "
+            "another way round: measure it on that paper too, or check both bars of every sheet."
+        )
 
     @property
     def cover_page(self) -> PageFormat:

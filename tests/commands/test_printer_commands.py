@@ -6,6 +6,7 @@ import re
 from itertools import pairwise
 from pathlib import Path
 
+import pdfplumber
 import pytest
 from command_line import Done, run
 from pdf_reading import page_count, read_text
@@ -134,6 +135,16 @@ def test_an_unknown_printer_is_said_with_the_job_file_when_it_names_it(office: O
     office.done("draw", "named.yaml", "--printer", "none")
 
 
+def test_of_several_papers_the_one_that_is_drawn_on_counts(office: Office) -> None:
+    office.done("printer", "add", "small", "--across", "7", "--down", "9", "--margins", "1/2")
+    both = WIDE.replace("letter}", "[letter, tabloid]}")
+    assert both != WIDE
+    (office.folder / "both.yaml").write_text(both, encoding="utf-8")
+    said = office.done("draw", "both.yaml", "--printer", "small")
+    assert "Paper: tabloid" in said
+    assert "small was measured on letter, not on tabloid" in said
+
+
 def test_drawing_for_a_printer_says_what_to_mind(office: Office) -> None:
     office.done(
         "printer", "add", "big one", "--across", "9", "--down", "15", "--paper", "tabloid", "--margins", "1/2"
@@ -142,6 +153,9 @@ def test_drawing_for_a_printer_says_what_to_mind(office: Office) -> None:
     assert "big one: corrected by across x1.0000, down x1.0000" in said
     assert "measured on tabloid, not on letter" in said
     assert "margins" not in said
+    with pdfplumber.open(office.folder / "wide.pdf") as pdf:
+        first = " ".join((pdf.pages[0].extract_text() or "").split())
+    assert "big one was measured on tabloid, not on letter, which may run through it another way" in first
     (office.folder / "named.yaml").write_text(
         WIDE.replace("letter}", "letter, margins: 1/4}"), encoding="utf-8"
     )

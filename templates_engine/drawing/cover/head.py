@@ -113,12 +113,16 @@ def _bar(plan: SheetPlan, room: float) -> Iterator[PageBlock]:
     yield PageBlock(0.48, tuple(bar(lengths, Point(0.0, -0.24), upright=False)))
     if plan.corrected is not None:
         yield from paragraph(f"All pages {plan.corrected.words()}; print them there alone.", room)
+    if plan.other_paper_words:
+        yield from paragraph(plan.other_paper_words, room, bold=True)
 
 
 def _measure_elsewhere(plan: SheetPlan, unit: Unit, width: float) -> PageBlock:
     sentences = ["The sheets are in another file: measure the bars on each of them."]
     if plan.corrected is not None:
         sentences.append(f"The sheets are {plan.corrected.words()}; print them there alone.")
+    if plan.other_paper_words:
+        sentences.append(plan.other_paper_words)
     parts = [piece for sentence in sentences for piece in paragraph(sentence, width, bold=True)]
     parts += paragraph(MEASURE_FIRST_FROM_ROLL.format(allowed=ALLOWED_WORDS[unit]), width)
     return column_of([*parts, *_write_in(width, 1), space(0.12)])
