@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from itertools import product
 from pathlib import Path
 
 import pdfplumber
 import pytest
+from collisions import crossings, drawn_on
 from factories import make_face, make_job, make_raceway, make_row
 from hypothesis import HealthCheck, assume, given, settings
 from random_jobs import jobs
@@ -197,3 +199,41 @@ def test_a_bonding_bushing_is_told_at_its_own_hole() -> None:
     planned = plan(solve(make_job(make_face(make_row(plain, bonded, gap=1.0), width=12.0, depth=6.0))))
     (face,) = planned.faces
     assert_holes_told(face, face_words(face, LengthFormat("in"), planned.view), LengthFormat("in"))
+
+
+def test_figures_without_room_stand_in_the_table_of_holes_and_the_sheet_says_so(tmp_path: Path) -> None:
+    """Four rows of nine 1/2 in EMT, 1-1/2 in apart: no words over words, none over a line, nothing lost."""
+    rows = "\n".join(
+        f"      - {{back line: {0.6 + 1.5 * n}, gap: 1/2, place: centred, "
+        "raceways: [{type: EMT, size: 1/2, count: 9}]}"
+        for n in range(4)
+    )
+    text = f"""
+job: four rows
+enclosure: {{mark: PB-4, kind: pull box, width: 24, height: 24, depth: 6.9, back gap: 0}}
+faces:
+  - face: top
+    rows:
+{rows}
+print: {{paper: letter}}
+"""
+    solved = pipeline.solve_job(read_job_text(text, "four.yaml"))
+    planned = plan(solved.layout)
+    document = draw(solved.layout, planned, solved.findings)
+    for page in document.pages:
+        if "cover" not in page.bookmark:
+            assert list(crossings(drawn_on(document, page))) == []
+    (tmp_path / "four.pdf").write_bytes(pdf_bytes(document))
+    with pdfplumber.open(tmp_path / "four.pdf") as pdf:
+        pages = [page.extract_text() for page in pdf.pages]
+    sheets = [page for page in pages if "Sheet " in page]
+    covers = " ".join(pages[: len(pages) - len(sheets)])
+    lacking = 0
+    for sheet in sheets:
+        shown = set(re.findall(r"\b([A-D][1-9])\b", sheet))
+        without = {id for id in shown if f"{id}: " not in sheet}
+        assert ("see the table of holes" in sheet or "in the table of holes" in sheet) == bool(without)
+        lacking += len(without)
+    assert lacking > 5
+    for hole in solved.layout.faces[0].holes:
+        assert re.search(rf"\b{hole.id}\b.*EMT", covers)

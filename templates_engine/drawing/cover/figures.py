@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.cover.hole_lists import in_short
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, FittingFigure
 from templates_engine.units import LengthFormat

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from templates_engine.drawing.bars import bar
 from templates_engine.drawing.cover.cautions import MEASURE_FIRST, MEASURE_FIRST_FROM_ROLL
-from templates_engine.drawing.cover.hole_lists import in_short
 from templates_engine.drawing.cover.page_flow import PageBlock, beside, column_of, paragraph, space
 from templates_engine.drawing.cover.reduced_view import CARD_WIDTH_IN, card_outline, reduced_view
 from templates_engine.drawing.edge_directions import how_to_hold, side_words, what_distances_run_from
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.drawing.qr_code import sheet_code
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TABLE, TEXT_PT, line_height_in

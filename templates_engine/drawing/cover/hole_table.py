@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from templates_engine.drawing.cover.hole_lists import in_short
 from templates_engine.drawing.cover.page_flow import (
     Column,
     PageBlock,
@@ -15,6 +14,7 @@ from templates_engine.drawing.cover.page_flow import (
     table,
     whole,
 )
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.layout.model import Gap, Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import LengthFormat

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from templates_engine.advice.bring_list import BringList, Tool, ToolKind, bring
 from templates_engine.drawing.cover.figures import figure_sentences
-from templates_engine.drawing.cover.hole_lists import in_short
 from templates_engine.drawing.cover.page_flow import (
     Column,
     PageBlock,
@@ -19,6 +18,7 @@ from templates_engine.drawing.cover.page_flow import (
     table,
     whole,
 )
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import wrapped
 from templates_engine.job.model import Job

@@ -9,6 +9,8 @@
       2-1/2 from left
       2-1/2 from back
       pilot 7/8 in
+
+Where not even that is free, they stand in the cover page's table alone, and the sheet says so.
 """
 
 from __future__ import annotations
@@ -36,6 +38,7 @@ from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.units import LengthFormat
 
+FIGURES = "figures"
 CLOSE_IN = 0.5
 """From a hole to its figures where they are tried in one shape after the other."""
 _AVOID = ON_PAPER | int(Ink.KEEP_OUT)
@@ -148,7 +151,7 @@ def _figures_request(
         for area in (around.part, *blank):
             yield from _led_spots(around, blocks, sketch, area)
 
-    return LabelRequest(("figures", name), Priority.HOLE_FIGURES, spots, True)
+    return LabelRequest((FIGURES, name), Priority.HOLE_FIGURES, spots, True, is_told_elsewhere=True)
 
 
 def _shapes_of(lines: tuple[str, ...]) -> tuple[_Block, ...]:

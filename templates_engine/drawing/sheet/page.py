@@ -52,7 +52,7 @@ def sheet_page(
         is_free=_beside_bar(sheet, own_words, bars.strip),
         name="scale bar" if bars.strip else "",
     )
-    shapes += title_strip(job, plan, face, sheet, bars, draft)
+    shapes += title_strip(job, plan, face, sheet, bars, draft, own_words.without_figures)
     if draft:
         shapes += draft_stamp(plan.view)
     name = f"{face.layout.job.face.value}, sheet {sheet.number} of {len(face.sheets)}"

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from templates_engine.drawing.bars import bar
 from templates_engine.drawing.edge_directions import side_words
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.drawing.qr_code import sheet_code
 from templates_engine.drawing.shapes import Shape, Words
 from templates_engine.drawing.sheet_map import compass_block, sheet_map
@@ -20,8 +21,15 @@ CORRECTED_LIFT_IN = 0.03
 
 
 def title_strip(
-    job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, bars: SheetBars, draft: bool
+    job: Job,
+    plan: SheetPlan,
+    face: FacePlan,
+    sheet: Sheet,
+    bars: SheetBars,
+    draft: bool,
+    without_figures: Sequence[str] = (),
 ) -> Iterator[Shape]:
+    """``without_figures`` are the holes whose figures found no room on the sheet."""
     left, right = plan.margins.left_in, plan.page_width_in - plan.margins.right_in
     top, bottom = plan.view.bottom, plan.margins.bottom_in
     across, upright = bars.across.words, bars.upright.words
@@ -55,11 +63,12 @@ def title_strip(
     yield from sheet_code(job, face, sheet.number, code_area)
 
     room = code_area.left - left
-    base = block_top if plan.corrected is None else block_top + CORRECTED_LIFT_IN
+    corrected, lacking = _correction_lines(plan, room), _lacking_lines(face, without_figures, room)
+    base = block_top + CORRECTED_LIFT_IN if corrected or lacking else block_top
     for text, size, bold in (
         _head_line(job, face, room),
         _sheet_line(face, sheet, draft, room),
-        (shortened(_job_words(job), SMALL_PT, room), SMALL_PT, False),
+        *(() if corrected and lacking else ((shortened(_job_words(job), SMALL_PT, room), SMALL_PT, False),)),
         _fitting(
             (
                 ("Actual size (100 %), one side only. Do not copy: print again.", SMALL_PT),
@@ -69,7 +78,8 @@ def title_strip(
             room,
             bold=False,
         ),
-        *_correction_lines(plan, room),
+        *lacking,
+        *corrected,
     ):
         base -= line_height_in(size)
         yield Words(Point(left, base), set_words(text), size, bold=bold)
@@ -97,6 +107,19 @@ def _correction_lines(plan: SheetPlan, room: float) -> tuple[_Line, ...]:
     name = shortened(plan.corrected.printer, SMALL_PT, room - without)
     words = plan.corrected.words(name)
     return ((words[0].upper() + words[1:], SMALL_PT, False),)
+
+
+def _lacking_lines(face: FacePlan, without_figures: Sequence[str], room: float) -> tuple[_Line, ...]:
+    """Where the figures are that found no room at their holes."""
+    if not without_figures:
+        return ()
+    holes = in_short(without_figures, [hole.id for hole in face.layout.holes])
+    choices = (
+        (f"Figures of {holes}: in the table of holes, cover page.", SMALL_PT),
+        ("Figures missing at a hole: in the table of holes, cover page.", SMALL_PT),
+        ("No figures at a hole: see the table of holes.", SMALL_PT),
+    )
+    return (_fitting(choices, room, bold=True),)
 
 
 def _sheet_line(face: FacePlan, sheet: Sheet, draft: bool, room: float) -> _Line:

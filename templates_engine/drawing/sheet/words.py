@@ -14,7 +14,7 @@ from templates_engine.drawing.shapes import Shape
 from templates_engine.drawing.sheet.edges import edge_requests, notches
 from templates_engine.drawing.sheet.face_ink import face_strokes, sheet_sketch
 from templates_engine.drawing.sheet.face_rulers import face_numbers
-from templates_engine.drawing.sheet.hole_labels import hole_label_requests, holes_by_sheet
+from templates_engine.drawing.sheet.hole_labels import FIGURES, hole_label_requests, holes_by_sheet
 from templates_engine.drawing.sheet.joint_marks import mark_name_requests
 from templates_engine.drawing.sheet.joint_words import joint_word_requests
 from templates_engine.drawing.sheet.line_names import line_name_requests
@@ -37,6 +37,14 @@ class SheetWords:
     placed: tuple[Placed, ...]
     sketch: Sketch
     """All that stands on the sheet; nothing is added to it any more."""
+    holes: tuple[str, ...] = ()
+    """The holes that are labelled here."""
+
+    @property
+    def without_figures(self) -> tuple[str, ...]:
+        """The holes whose figures found no room: they stand in the cover page's table."""
+        there = {one.request.key for one in self.placed}
+        return tuple(id for id in self.holes if (FIGURES, id) not in there)
 
     @property
     def edge_tape(self) -> tuple[Placed, ...]:
@@ -77,7 +85,8 @@ def face_words(plan: FacePlan, lengths: LengthFormat, view: Rect | None) -> Face
             *joint_word_requests(sheet),
             *_number_requests(sheet, numbers),
         )
-        sheets[sheet.number] = SheetWords(settle(requests, sketch), sketch)
+        ids = tuple(hole.id for hole in holes[sheet.number])
+        sheets[sheet.number] = SheetWords(settle(requests, sketch), sketch, ids)
     return FaceWords(sheets, place_tape(plan, {number: one.sketch for number, one in sheets.items()}))
 
 

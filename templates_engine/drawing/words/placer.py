@@ -1,7 +1,8 @@
 """Settles all requests of one sheet in one pass, by need and then in the order they were made.
 
 Each takes its first free spot. One that must stand and finds none has others move, along chains like people
-on a full bench; where not even that helps it takes the least crowded spot.
+on a full bench; where not even that helps it takes the least crowded spot, or stays away where it is told
+elsewhere.
 """
 
 from __future__ import annotations
@@ -22,10 +23,14 @@ MOST_FOR_OTHERS = 250
 
 
 def settle(requests: Iterable[LabelRequest], sketch: Sketch) -> tuple[Placed, ...]:
-    """Every request that found a place, those that must stand always. The sketch then shows them too."""
+    """Every request that found a place, those that must stand always, unless they are told elsewhere too. The
+    sketch then shows them.
+    """
     placer = _Placer(sketch)
     for request in sorted(requests, key=lambda one: one.need):
-        if not placer.place(request) and request.must_stand and not placer.make_way(request):
+        if placer.place(request) or not request.must_stand or placer.make_way(request):
+            continue
+        if not request.is_told_elsewhere and not placer.oust(request):
             placer.squeeze_in(request)
     return tuple(sorted(placer.placed.values(), key=lambda one: one.request.need))
 
@@ -108,6 +113,20 @@ class _Placer:
         for key, one in before.items():
             if key not in self.placed:
                 self._put(one)
+
+    def oust(self, request: LabelRequest) -> bool:
+        """Where only words stand that are told elsewhere too: the fewest of them go."""
+        ways = []
+        for spot in islice(self.spots(request), MOST_LOOKED_AT):
+            others = {one.key: self.placed[one.key] for one in _in_the_way(self.sketch, spot, PLACED)}
+            if all(one.request.is_told_elsewhere for one in others.values()):
+                ways.append((spot, others))
+        if not ways:
+            return False
+        spot, others = min(ways, key=lambda way: len(way[1]))
+        self._lift(others.values())
+        self._put(Placed(request, spot))
+        return True
 
     def squeeze_in(self, request: LabelRequest) -> None:
         """At the spot with the least in the way; what has no spot at all stays away."""

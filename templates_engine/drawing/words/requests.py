@@ -79,6 +79,8 @@ class LabelRequest:
     size_pt: float = SMALL_PT
     bold: bool = False
     layer: Layer = "words"
+    is_told_elsewhere: bool = False
+    """Whether it rather stays away than stands where something is in the way."""
 
 
 @dataclass(frozen=True)
