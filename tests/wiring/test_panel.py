@@ -32,6 +32,8 @@ def test_phases_of_the_first_twelve_spaces(system, numbering, expected):
         ("480Y/277", ("brown", "orange", "yellow"), "grey"),
         ("120/240", ("black", "red"), "white"),
         ("240 delta high leg", ("black", "orange", "blue"), "white"),
+        ("240 delta", ("black", "red", "blue"), "white"),
+        ("480 delta", ("brown", "orange", "yellow"), "grey"),
     ],
 )
 def test_colours(system, colours, neutral):
@@ -66,6 +68,8 @@ def test_circuits_that_stand(spaces, system):
         (Circuit((1, 1), None), {}, "takes a space twice", "once"),
         (Circuit((43,), None), {"spaces": 42}, "space 43 of a panel with 42", "1 to 42"),
         (Circuit((1,), None), {"system": "480 delta"}, "single pole", "system"),
+        (Circuit((1,), None), {"system": "240 delta"}, "single pole", "system"),
+        (Circuit((1, 3), True), {"system": "240 delta"}, "asks for a neutral", "neutral: no"),
         (Circuit((1, 3), True), {"system": "480 delta"}, "asks for a neutral", "neutral: no"),
     ],
 )
