@@ -182,7 +182,7 @@ def test_a_start_from_the_near_side_says_its_centre_once() -> None:
 
 
 def test_a_raceway_that_no_graduation_has_room_for_is_told_with_the_graduation() -> None:
-    """1 in EMT, its knockout 1.362 in: between the edge at 0 and the seam at 1.5 no quarter of an inch serves."""
+    """1 in EMT, its knockout 1.362 in: no quarter of an inch serves left of the seam."""
     first = make_row("1/2", back_line=0.5, placing=from_edge(8.0))
     second = make_row("1", name="B", back_line=4.0, strut=None, snap=0.25)
     face = make_face(first, second, width=10.0, depth=8.0, keep_outs=[make_keep_out((1.4, 10), (4, 8))])
