@@ -6,7 +6,8 @@ Knows no word of the trade.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 
@@ -24,8 +25,7 @@ class Interval(NamedTuple):
     high: float
 
 
-@dataclass(frozen=True)
-class Circle:
+class Circle(NamedTuple):
     """A circle, inches."""
 
     centre: Point
@@ -36,8 +36,7 @@ class Circle:
         return self.diameter / 2
 
 
-@dataclass(frozen=True)
-class Rect:
+class Rect(NamedTuple):
     """An axis-parallel rectangle, inches.
 
     ::
@@ -113,3 +112,14 @@ def gap_circle_rect(circle: Circle, rect: Rect) -> float:
         rect.top - circle.centre.y,
     )
     return -depth - circle.radius
+
+
+def near_pairs(places: Sequence[Point], reach_in: float) -> Iterator[tuple[int, int]]:
+    """Every two places at most that far apart, by their numbers, in order; far ones are never compared."""
+    by_x = sorted(range(len(places)), key=lambda index: places[index].x)
+    xs = [places[index].x for index in by_x]
+    for one, place in enumerate(places):
+        low, high = bisect_left(xs, place.x - reach_in), bisect_right(xs, place.x + reach_in)
+        for other in sorted(by_x[low:high]):
+            if other > one and math.dist(place, places[other]) <= reach_in:
+                yield one, other

@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import combinations, pairwise
+from itertools import pairwise
 
-from templates_engine.geometry import Circle, gap_between_circles
+from templates_engine.geometry import Circle, gap_between_circles, near_pairs
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 from templates_engine.trade.conductors import is_at_least
@@ -87,19 +87,15 @@ class CheckedFace:
         """Every two holes of the face, over all its rows, that can be short of room or closest together.
 
         ``widest_in`` is the largest thing round a hole, where that is more than hole and raceway. Two holes
-        farther apart along the face than this keeps have more room between them than any two next to each
-        other along it, and more than any rule asks for.
+        farther apart than this keeps have more room between them than the closest two that stand next to each
+        other along the face, and more than any rule asks for.
         """
         holes = self.face.holes
-        along = sorted(hole.centre for hole in holes)
-        steps = (math.dist(one, other) for one, other in pairwise(along))
+        centres = [hole.centre for hole in holes]
+        steps = (math.dist(one, other) for one, other in pairwise(sorted(centres)))
         widths = (max(hole.hole_diameter_in, hole.outside_diameter_most_in) for hole in holes)
-        reach_in = max(steps, default=0.0) + max(widest_in, *widths, 0.0) + MOST_ASKED_IN
-        return (
-            (one, other)
-            for one, other in combinations(holes, 2)
-            if -reach_in <= one.u_in - other.u_in <= reach_in
-        )
+        reach_in = min(steps, default=0.0) + max(widest_in, *widths, 0.0) + MOST_ASKED_IN
+        return ((holes[one], holes[other]) for one, other in near_pairs(centres, reach_in))
 
     def to_edges(self, hole: Hole, radius_in: float) -> Iterator[tuple[str, float]]:
         """Each edge's word and how much flat metal stays between it and a circle round a hole.

@@ -10,6 +10,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import chain, islice
 
 from templates_engine.drawing.shapes import Box, Ring, Shape
 from templates_engine.drawing.style import KEEP_OUT
@@ -23,6 +24,8 @@ from templates_engine.sheets.model import FacePlan, Sheet
 
 _IN_IT = ON_PAPER | int(Ink.KNOCKOUT)
 _BESIDE = ON_PAPER | int(Ink.KNOCKOUT | Ink.KEEP_OUT)
+MOST_LED, LEAST_LED = 40_000, 20
+"""Places tried beside and round a face's keep-outs, over all of them, and at least for each."""
 LEADER_CLEAR_IN = 0.05
 """Between words and the line that leads to them."""
 
@@ -40,14 +43,17 @@ def keep_out_shapes(plan: FacePlan, keep_out: KeepOut) -> Iterator[Shape]:
 def keep_out_requests(plan: FacePlan, sheet: Sheet) -> Iterator[LabelRequest]:
     """The name of each keep-out that the sheet shows: in it where that is free, else led to it by a line."""
     part = common(sheet.own, plan.plane.rect)
+    most = max(LEAST_LED, MOST_LED // max(len(plan.layout.job.keep_outs), 1))
     for number, keep_out in enumerate(plan.layout.job.keep_outs):
         rect = keep_out_rect(plan, keep_out)
         if part.overlaps(rect):
-            spots = _spots(rect, f"keep out: {keep_out.name}", keep_out.diameter_in is not None, part)
+            spots = _spots(rect, f"keep out: {keep_out.name}", keep_out.diameter_in is not None, part, most)
             yield LabelRequest(("keep out", number), Priority.KEEP_OUT, spots, must_stand=True)
 
 
-def _spots(rect: Rect, text: str, is_round: bool, part: Rect) -> Callable[[Sketch], Iterator[Spot]]:
+def _spots(
+    rect: Rect, text: str, is_round: bool, part: Rect, most: int
+) -> Callable[[Sketch], Iterator[Spot]]:
     width, height = block_size((text,))
     middle = middle_of(rect)
     around = Circle(middle, max(rect.width, rect.height))
@@ -59,10 +65,8 @@ def _spots(rect: Rect, text: str, is_round: bool, part: Rect) -> Callable[[Sketc
                 yield from (Spot(one, (text,), angle, _IN_IT) for one in _inside(shown, wide, high))
         near = shown.nearest(middle)
         for leader_avoid in (ON_PAPER, int(Ink.WORDS)):
-            for place in (
-                *places_round(around, width, height, 0.0),
-                *places_within(part, width, height, near),
-            ):
+            places = chain(places_round(around, width, height, 0.0), places_within(part, width, height, near))
+            for place in islice(places, most):
                 if part.contains(place):
                     yield Spot(place, (text,), avoid=_BESIDE, leader=_leader(shown, place, leader_avoid))
 

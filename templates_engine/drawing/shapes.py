@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from templates_engine.geometry import Point, Rect
 
@@ -31,16 +31,14 @@ class Pen:
     dash: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(NamedTuple):
     start: Point
     end: Point
     pen: Pen
     layer: Layer
 
 
-@dataclass(frozen=True)
-class Ring:
+class Ring(NamedTuple):
     """The outline of a circle."""
 
     centre: Point
@@ -49,8 +47,7 @@ class Ring:
     layer: Layer
 
 
-@dataclass(frozen=True)
-class Box:
+class Box(NamedTuple):
     """The outline of a rectangle; ``fill`` 0 is black, 1 white, None leaves it open; ``corner`` is the
     corners' radius.
     """
@@ -62,8 +59,7 @@ class Box:
     corner: float = 0.0
 
 
-@dataclass(frozen=True)
-class Polygon:
+class Polygon(NamedTuple):
     """A closed outline through the points; filled black when ``solid``."""
 
     points: tuple[Point, ...]
@@ -72,8 +68,7 @@ class Polygon:
     solid: bool = False
 
 
-@dataclass(frozen=True)
-class Words:
+class Words(NamedTuple):
     """One line of text. ``at`` is on the base line, at its left end, middle or right end as ``anchor`` says.
 
     ``angle`` turns it counter-clockwise about ``at``, degrees. Sizes are type sizes: 1/72 in units,

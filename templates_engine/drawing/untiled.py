@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from templates_engine.drawing.edge_directions import compass
 from templates_engine.drawing.shapes import Picture, Shape, Words
@@ -39,7 +38,7 @@ def whole_picture(job: Job, face: FaceLayout, seen_from: MarkFrom, draft: bool =
         )
         for index, note in enumerate(notes)
     )
-    bounds = replace(plan.bounds, bottom=base - len(notes) * step)
+    bounds = plan.bounds._replace(bottom=base - len(notes) * step)
     stamp = draft_stamp(plan.plane.rect) if draft else ()
     name = f"{job.enclosure.mark}: {face.job.face.value} seen from {seen_from.value}"
     return Picture(name, bounds, (*picture.shapes, *words.shapes(sheet), *_edge_names(plan), *lines, *stamp))

@@ -8,9 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from itertools import combinations
 
-from templates_engine.geometry import gap_between_circles
+from templates_engine.geometry import gap_between_circles, near_pairs
 from templates_engine.job.model import Centred, FaceJob, FromEdge, Job
 from templates_engine.layout.back_line import deep_enough, strut_words
 from templates_engine.layout.faces import Attempt, attempt
@@ -247,8 +246,15 @@ def can_be_cut(face: FaceJob, tried: Attempt, face_index: int, rows: set[int]) -
     placed = {row: one.holes for (at, row), one in tried.rows.items() if at == face_index}
     mine = [hole for row in rows for hole in placed.get(row, ())]
     others = [hole for row, holes in placed.items() if row not in rows for hole in holes]
-    pairs = [*combinations(mine, 2), *((one, other) for one in mine for other in others)]
-    return all(_on_flat(hole, face) for hole in mine) and all(_apart(one, other) for one, other in pairs)
+    if not all(_on_flat(hole, face) for hole in mine):
+        return False
+    holes = [*mine, *others]
+    widest_in = max((max(one.circle.diameter, one.body.diameter) for one in holes), default=0.0)
+    return all(
+        _apart(holes[one], holes[other])
+        for one, other in near_pairs([hole.centre for hole in holes], widest_in + TOLERANCE_IN)
+        if one < len(mine)
+    )
 
 
 def _on_flat(hole: Hole, face: FaceJob) -> bool:

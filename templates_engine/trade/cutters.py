@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from templates_engine.trade.names import NotListed, listed, nearest
@@ -35,6 +36,7 @@ class HoleSaw:
     provenance: str
 
 
+@cache
 def pilot(cutter_word: str, size: RacewaySize, hole_diameter_in: float) -> Pilot:
     """The pilot for a cutter and its hole. Raises NotListed if no such cutter makes that hole."""
     if cutter_word not in CUTTERS:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import METRIC, RacewaySize
@@ -22,6 +23,7 @@ class Knockout:
     provenance: str
 
 
+@cache
 def look_up(size: RacewaySize) -> Knockout:
     """The standard knockout for a trade size, or the clearance hole for metric conduit. Raises NotListed."""
     if size.type == METRIC:
@@ -36,6 +38,7 @@ def look_up(size: RacewaySize) -> Knockout:
     return Knockout(size.trade_size, nominal, least, most, row.source, row.provenance)
 
 
+@cache
 def field_punch(size: RacewaySize) -> Knockout:
     """The hole a usual field punch of that size cuts; its limits, unknown, equal it. Raises NotListed."""
     if size.type == METRIC:

@@ -6,7 +6,6 @@ Sample jobs and random rows of up to 60 raceways, on the Document, whatever the 
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -127,9 +126,9 @@ def test_the_checker_sees_each_kind_of_crossing() -> None:
     assert crossed(Line(Point(1.9, 1.9), Point(2.6, 2.2), pen, "centre")) == 1
     assert crossed(Ring(Point(3, 2.05), 1.6, pen, "cut")) == 1
     assert crossed(Ring(Point(2.1, 2.05), 3.0, pen, "cut")) == 0
-    assert crossed(replace(words, at=Point(2.3, 2.1))) == 1
-    assert crossed(replace(words, at=Point(2.0, 2.2))) == 0
-    assert crossed(replace(words, at=Point(2.2, 1.8), angle=90.0)) == 1
+    assert crossed(words._replace(at=Point(2.3, 2.1))) == 1
+    assert crossed(words._replace(at=Point(2.0, 2.2))) == 0
+    assert crossed(words._replace(at=Point(2.2, 1.8), angle=90.0)) == 1
 
 
 def test_no_name_of_a_mark_stands_in_a_knockout() -> None:

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import pytest
 
+from templates_engine.errors import JobProblems
 from templates_engine.job import read_job_text
 from templates_engine.job.model import (
     Centred,
@@ -505,3 +506,22 @@ def test_the_model_alone_does_not_bring_in_pydantic() -> None:
     code = "import sys, templates_engine.job.model, templates_engine.job; print('pydantic' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+@pytest.mark.parametrize(("last", "refused"), [(3, False), (4, True)])
+def test_a_face_has_at_most_three_hundred_raceways_the_second_face_too(last: int, refused: bool) -> None:
+    row = "      - {back line: %d, gap: 0, place: centred, raceways: [{type: EMT, size: 1/2, count: %d}]}"
+    rows = "\n".join(row % (number + 1, count) for number, count in enumerate([99, 99, 99, last]))
+    text = (
+        "job: x\nenclosure: {mark: P, kind: pull box, width: 100, height: 100, depth: 12, "
+        "back gap: 0}\nfaces:\n"
+        f"  - face: top\n    rows:\n{row % (1, 9)}\n  - face: left\n    rows:\n{rows}\n"
+    )
+    if not refused:
+        assert sum(len(row.raceways) for row in read_job_text(text, "x").faces[1].rows) == 300
+        return
+    with pytest.raises(JobProblems) as caught:
+        read_job_text(text, "x")
+    (problem,) = caught.value.problems
+    assert (problem.line, problem.key) == (8, "faces[2].rows")
+    assert "The face has 301 raceways. A face takes at most 300" in str(problem)

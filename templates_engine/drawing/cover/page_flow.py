@@ -41,15 +41,15 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
 
     match shape:
         case Line():
-            return replace(shape, start=shift(shape.start), end=shift(shape.end))
+            return shape._replace(start=shift(shape.start), end=shift(shape.end))
         case Ring():
-            return replace(shape, centre=shift(shape.centre))
+            return shape._replace(centre=shift(shape.centre))
         case Box():
-            return replace(shape, rect=shape.rect.moved(dx, dy))
+            return shape._replace(rect=shape.rect.moved(dx, dy))
         case Polygon():
-            return replace(shape, points=tuple(shift(point) for point in shape.points))
+            return shape._replace(points=tuple(shift(point) for point in shape.points))
         case Words():
-            return replace(shape, at=shift(shape.at))
+            return shape._replace(at=shift(shape.at))
 
 
 def stack(pieces: Sequence[PageBlock], area: Rect) -> tuple[tuple[Shape, ...], ...]:

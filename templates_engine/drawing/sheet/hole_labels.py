@@ -79,7 +79,7 @@ class _Around:
 
     circle: Circle
     others: tuple[Circle, ...]
-    """The holes so near that words might be taken for theirs."""
+    """The holes so near that words might be taken for theirs, the nearest first."""
     part: Rect
     """The part of the face that the sheet alone shows."""
 
@@ -95,7 +95,8 @@ def hole_label_requests(
     circles = [plan.circle_of(hole) for hole in plan.layout.holes]
     for hole in holes:
         own = plan.circle_of(hole)
-        around = _Around(own, tuple(_near(own, circles)), part)
+        near = sorted(_near(own, circles), key=lambda one: math.dist(one.centre, own.centre))
+        around = _Around(own, tuple(near), part)
         yield _id_request(around, hole.id, blank)
         yield _figures_request(around, hole.id, hole_figures(plan, hole, lengths), blank)
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, Lugs, MarkFrom
+from collections.abc import Sequence
+
+from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, Lugs, MarkFrom, Row
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.file_reading import UNREADABLE, FileReading
 from templates_engine.job.read.placing import limits
@@ -20,6 +22,8 @@ from templates_engine.job.shop.defaults import ShopDefaults
 from templates_engine.job.text.key_paths import KeyPath, shown
 from templates_engine.trade.names import listed
 
+MOST_HOLES = 300
+"""In one face; no can has nearly as many (common practice, no source)."""
 _MOST_NAME = 60
 
 
@@ -54,6 +58,8 @@ def _face(
     elif face:
         lines[face] = reading.mark((*path, "face")).line
     scope = _scope(face, enclosure)
+    placed = rows(written.rows or [], (*path, "rows"), scope, usual, reading)
+    _check_how_many(placed, path, reading)
     mark_from = reading.word(written.mark_from, (*path, "mark from"), MARK_FROM, "outside")
     return FaceJob(
         face=face or Face.TOP,
@@ -67,10 +73,18 @@ def _face(
             for place, entry in enumerate(written.keep_out or [])
             if reading.is_sound((*path, "keep out", place))
         ),
-        rows=rows(written.rows or [], (*path, "rows"), scope, usual, reading),
+        rows=placed,
         lugs=_lugs(written.lugs, (*path, "lugs"), reading),
         metal_in=None if enclosure.sheet_metal is None else enclosure.sheet_metal.thickness_in,
     )
+
+
+def _check_how_many(placed: Sequence[Row], path: KeyPath, reading: FileReading) -> None:
+    """More holes than any can has on one face are a slip in some count."""
+    count = sum(len(row.raceways) for row in placed)
+    if count > MOST_HOLES:
+        remedy = f"A face takes at most {MOST_HOLES}: is one of the counts a slip?"
+        reading.report((*path, "rows"), f"The face has {count} raceways", remedy)
 
 
 def _check_one_face(text: str, path: KeyPath, reading: FileReading) -> None:
