@@ -70,7 +70,7 @@ def _face_text(layout: Layout, face: FaceLayout, lengths: LengthFormat) -> str:
                 )
             )
     lines = "".join(
-        f"row {row.row.name}: {row.line.through} {lengths.say(row.line.at_in)} from the back edge "
+        f"row {row.row.name}: {row.line.whose} {lengths.say(row.line.at_in)} from the back edge "
         f"({row.line.words})\n"
         for row in face.rows
     )

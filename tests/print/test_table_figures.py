@@ -75,7 +75,7 @@ def test_the_table_of_holes(pair: Pair, job: Path) -> None:
             assert read_mark(cells[7]) == hole.pilot
         rows = [line for line in lines[len(holes) :] if not line.startswith("note, ")]
         for row, line in zip("AB", rows, strict=True):
-            assert line.startswith(f"row {row}: backs {mark(back_of(row))} in from the back edge")
+            assert line.startswith(f"row {row}: backs of raceways {mark(back_of(row))} in from the back edge")
     notes = [line for line in blocks[-1].splitlines() if line.startswith("note, ")]
     assert len(notes) == 4
     cut = "the standard knockout is cut, as no `hole` is named."

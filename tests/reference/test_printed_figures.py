@@ -9,6 +9,7 @@ Each face and side is the second face of its job, and has a second row.
 
 from __future__ import annotations
 
+import csv
 import math
 import re
 from collections import Counter
@@ -23,7 +24,9 @@ from printed_page import Run, cover_pages, lines, number, pages_that_say, table
 from reference_data import published
 
 from templates_engine import pipeline
-from templates_engine.job import read_job_text
+from templates_engine.job import read_job, read_job_text
+from templates_engine.resources import folder
+from templates_engine.writers.csv_file import csv_bytes
 
 JOB = """
 job: two faces
@@ -355,3 +358,24 @@ def test_neighbours_of_a_row_are_told_apart_from_those_of_the_next() -> None:
     for row in ROWS:
         mine = [at for id, at in holes.items() if id[0] == row]
         assert all(b.u - a.u > (a.od + b.od) / 2 for a, b in pairwise(mine))
+
+
+@pytest.mark.parametrize("paper", ["7 x 9 in", "5-1/2 x 8-1/2 in"])
+def test_on_narrow_paper_tables_are_parted_and_no_figure_is_cut_short(paper: str, tmp_path: Path) -> None:
+    """The lighting panel's cover and circuits pages: every word whole, every figure of the CSV there."""
+    text = (folder("sample_jobs") / "6_lighting_panel.yaml").read_text(encoding="utf-8")
+    job = tmp_path / "narrow.yaml"
+    job.write_text(text.replace("print: {paper: letter}", f"print: {{paper: {paper}}}"), encoding="utf-8")
+    solved = pipeline.solve_job(read_job(job))
+    pipeline.write_template(solved, tmp_path / "narrow.pdf")
+    rows = list(csv.DictReader(csv_bytes(solved.layout, solved.findings).decode().splitlines()))
+    with pdfplumber.open(tmp_path / "narrow.pdf") as pdf:
+        pages = [page.extract_text() for page in pdf.pages if "Sheet " not in page.extract_text()]
+    told = " ".join(pages)
+    assert len(pages) >= 3
+    assert "…" not in told
+    assert len(rows) == 4
+    for line in rows:
+        for name in ("u_in", "v_in", "hole_diameter_in", "clear_gap_to_next_in"):
+            if line[name]:
+                assert f"{float(line[name]):.4f}".rstrip("0").rstrip(".") in told, (line["hole"], name)

@@ -196,59 +196,105 @@ ROUNDING_IN = 1e-6
 def table(
     columns: Sequence[Column], rows: Iterable[Sequence[str]], width: float, size_pt: float = SMALL_PT
 ) -> Iterator[PageBlock]:
-    """A ruled table as wide as its words need, at most ``width`` inches."""
-    body = [tuple(row) for row in rows]
-    widths = _column_widths(columns, body, width, size_pt)
-    step = line_height_in(size_pt) + 0.03
-    total = sum(widths)
+    """A ruled table as wide as its words need, at most ``width`` inches.
 
-    def line(cells: Sequence[str], bold: bool, base: float) -> Iterator[Shape]:
+    One too wide is parted: what follows stands below under the first column again.
+    """
+    body = [tuple(row) for row in rows]
+    for number, part in enumerate(_parted(columns, body, width, size_pt)):
+        if number:
+            yield space(0.08)
+        cells = [tuple(row[index] for index in part) for row in body]
+        kept = [columns[index] for index in part]
+        grid = _Grid(kept, _column_widths(kept, cells, width, size_pt), size_pt)
+        head = grid.head()
+        yield head
+        yield from (grid.row(row, head) for row in cells)
+
+
+def _parted(
+    columns: Sequence[Column], body: Sequence[Sequence[str]], width: float, size_pt: float
+) -> list[list[int]]:
+    """The numbers of the columns that stand beside each other, the first in every part."""
+    least = [
+        _natural_width(column, [row[index] for row in body], size_pt, is_broken=column.gives_way)
+        for index, column in enumerate(columns)
+    ]
+    parts = [[0]]
+    for index in range(1, len(columns)):
+        if sum(least[one] for one in parts[-1]) + least[index] > width + ROUNDING_IN and len(parts[-1]) > 1:
+            parts.append([0])
+        parts[-1].append(index)
+    return parts
+
+
+@dataclass(frozen=True)
+class _Grid:
+    """A table's columns with their widths, inches."""
+
+    columns: Sequence[Column]
+    widths: Sequence[float]
+    size_pt: float
+
+    def head(self) -> PageBlock:
+        """The titles over a line."""
+        count = max(column.title.count("\n") + 1 for column in self.columns)
+        shapes: list[Shape] = []
+        for number in range(count):
+            titles = [(column.title.split("\n") + [""] * count)[number] for column in self.columns]
+            shapes += self._line(titles, True, -line_height_in(self.size_pt) * (number + 0.8))
+        height = line_height_in(self.size_pt) * count + 0.05
+        return PageBlock(height, (*shapes, self._rule(height)), keep_with_next=True)
+
+    def row(self, cells: Sequence[str], head: PageBlock) -> PageBlock:
+        """One row over a line, of as many lines as the column that gives way needs."""
+        step = line_height_in(self.size_pt) + 0.03
+        shapes: list[Shape] = []
+        lines = self._lines_of(cells)
+        for number, part in enumerate(lines):
+            shapes += self._line(part, False, -step + 0.06 - number * line_height_in(self.size_pt))
+        height = step + (len(lines) - 1) * line_height_in(self.size_pt)
+        return PageBlock(height, (*shapes, self._rule(height)), heading=head)
+
+    def _rule(self, height: float) -> Line:
+        return Line(Point(0, -height), Point(sum(self.widths), -height), TABLE, "frame")
+
+    def _line(self, cells: Sequence[str], bold: bool, base: float) -> Iterator[Shape]:
         left = 0.0
-        for column, cell, room in zip(columns, cells, widths, strict=True):
+        for column, cell, room in zip(self.columns, cells, self.widths, strict=True):
             weight = bold or column.bold
-            text = shortened(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN + ROUNDING_IN, weight)
+            text = shortened(cell, self.size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN + ROUNDING_IN, weight)
             x = left + CELL_LEFT_IN if column.anchor == "left" else left + room - CELL_RIGHT_IN
             if text:
-                yield Words(Point(x, base), set_words(text), size_pt, anchor=column.anchor, bold=weight)
+                yield Words(Point(x, base), set_words(text), self.size_pt, anchor=column.anchor, bold=weight)
             left += room
 
-    def lines_of(cells: Sequence[str]) -> list[list[str]]:
-        """The row's cells line by line; only the column that gives way has more than one."""
+    def _lines_of(self, cells: Sequence[str]) -> list[list[str]]:
+        """The row's cells line by line; only columns that give way have more than one."""
         parts = [
-            wrapped(cell, size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN, column.bold)
+            wrapped(cell, self.size_pt, room - CELL_LEFT_IN - CELL_RIGHT_IN, column.bold)
             if column.gives_way
             else [cell]
-            for column, cell, room in zip(columns, cells, widths, strict=True)
+            for column, cell, room in zip(self.columns, cells, self.widths, strict=True)
         ]
         high = max(map(len, parts))
         return [[part[index] if index < len(part) else "" for part in parts] for index in range(high)]
 
-    title_lines = max(column.title.count("\n") + 1 for column in columns)
-    head_shapes: list[Shape] = []
-    for number in range(title_lines):
-        titles = [(column.title.split("\n") + [""] * title_lines)[number] for column in columns]
-        head_shapes += line(titles, True, -line_height_in(size_pt) * (number + 0.8))
-    head_height = line_height_in(size_pt) * title_lines + 0.05
-    head_shapes.append(Line(Point(0, -head_height), Point(total, -head_height), TABLE, "frame"))
-    head = PageBlock(head_height, tuple(head_shapes), keep_with_next=True)
-    yield head
-    for cells in body:
-        shapes: list[Shape] = []
-        for number, part in enumerate(lines_of(cells)):
-            shapes += line(part, False, -step + 0.06 - number * line_height_in(size_pt))
-        high = step + number * line_height_in(size_pt)
-        shapes.append(Line(Point(0, -high), Point(total, -high), TABLE, "frame"))
-        yield PageBlock(high, tuple(shapes), heading=head)
+
+def _natural_width(column: Column, cells: Sequence[str], size_pt: float, is_broken: bool = False) -> float:
+    """What a column's words need, inches: those of whole cells, or of cells broken between words."""
+    titles = [width_in(part, size_pt, True) for part in column.title.split("\n")]
+    words = [word for cell in cells for word in (cell.split() or [""])] if is_broken else cells
+    widest = max([*titles, *(width_in(word, size_pt, column.bold) for word in words), 0.1])
+    return widest + CELL_LEFT_IN + CELL_RIGHT_IN
 
 
 def _column_widths(
     columns: Sequence[Column], body: Sequence[Sequence[str]], width: float, size_pt: float
 ) -> list[float]:
-    widths = []
-    for index, column in enumerate(columns):
-        titles = [width_in(part, size_pt, True) for part in column.title.split("\n")]
-        cells = [width_in(row[index], size_pt, column.bold) for row in body]
-        widths.append(max([*titles, *cells, 0.1]) + CELL_LEFT_IN + CELL_RIGHT_IN)
+    widths = [
+        _natural_width(column, [row[index] for row in body], size_pt) for index, column in enumerate(columns)
+    ]
     surplus = sum(widths) - width
     for index, column in enumerate(columns):
         if surplus > 0 and column.gives_way:

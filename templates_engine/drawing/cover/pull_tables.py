@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from templates_engine.drawing.cover.page_flow import Column, PageBlock, paragraph, space, table, whole
-from templates_engine.drawing.shapes import Words
-from templates_engine.drawing.style import TEXT_PT, line_height_in
-from templates_engine.drawing.words import set_words, shortened
-from templates_engine.geometry import Point
+from templates_engine.drawing.style import TEXT_PT
 from templates_engine.layout.model import Hole
 from templates_engine.trade.conductors import with_unit
 from templates_engine.wiring.model import CircuitPhases, Conductors, RacewayContents
@@ -24,7 +22,7 @@ _COLUMNS = (
 
 def pulled(name: str, hole: Hole, load: RacewayContents, width: float) -> tuple[PageBlock, ...]:
     """One raceway: its circuits, its conductors a colour a line, neutrals, count and fill."""
-    pieces = [_title(name, hole, width)]
+    pieces = [*_title(name, hole, width)]
     if load.circuits:
         pieces += paragraph(f"Circuits: {'; '.join(map(_circuit_words, load.circuits))}.", width)
     rows = [row for group in load.groups for row in _rows(group)]
@@ -38,13 +36,10 @@ def pulled(name: str, hole: Hole, load: RacewayContents, width: float) -> tuple[
     return (*whole(pieces), space(0.12))
 
 
-def _title(name: str, hole: Hole, width: float) -> PageBlock:
+def _title(name: str, hole: Hole, width: float) -> Iterator[PageBlock]:
     to = f" to {hole.raceway.to}" if hole.raceway.to else ""
-    text = shortened(f"{name}: {hole.called}{to}", TEXT_PT, width, True)
-    step = line_height_in(TEXT_PT)
-    return PageBlock(
-        step, (Words(Point(0, -step * 0.8), set_words(text), TEXT_PT, bold=True),), keep_with_next=True
-    )
+    for line in paragraph(f"{name}: {hole.called}{to}", width, TEXT_PT, bold=True):
+        yield replace(line, keep_with_next=True)
 
 
 def _circuit_words(circuit: CircuitPhases) -> str:
