@@ -9,6 +9,9 @@ from templates_engine.job.model import MarkFrom
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import LengthFormat
 
+Way = Literal["up", "down", "side"]
+"""Which edge of a face as it lies on the sheet."""
+
 
 @dataclass(frozen=True)
 class EdgeDirections:
@@ -45,7 +48,7 @@ def how_to_hold(plan: FacePlan) -> str:
     )
 
 
-def edge_instructions(plan: FacePlan, edge: Literal["up", "down", "side"]) -> tuple[str, ...]:
+def edge_instructions(plan: FacePlan, edge: Way) -> tuple[str, ...]:
     """What to do with the paper at one of the face's edges, the fullest words first."""
     job = plan.layout.job
     if job.mark_from is MarkFrom.OUTSIDE:
@@ -63,7 +66,7 @@ def edge_instructions(plan: FacePlan, edge: Literal["up", "down", "side"]) -> tu
     return "trim on the inner line, push it into the corner", "trim on the inner line", "trim inner line"
 
 
-def folds(plan: FacePlan, edge: Literal["up", "down", "side"]) -> bool:
+def folds(plan: FacePlan, edge: Way) -> bool:
     """Whether paper can be folded over one of the face's edges: from outside, where there is room behind."""
     return plan.layout.job.mark_from is MarkFrom.OUTSIDE and (edge != "up" or plan.back_gap_in > 0)
 

@@ -11,12 +11,15 @@ from dataclasses import dataclass
 from templates_engine.geometry import Point
 from templates_engine.job.model import Enclosure, Face
 from templates_engine.layout.frame import to_space
-from templates_engine.layout.model import FaceLayout, Layout
+from templates_engine.layout.model import FaceLayout, Hole, Layout
 
 _AWAY = 0.5
 """How long a length in depth is drawn."""
 _ROUND = 20
 """Sides of a circle in space."""
+
+_ROUND_A_WALL = ((0, 0), (1, 0), (1, 1), (0, 1))
+"""The corners of a wall in order, as shares of its two lengths."""
 
 Pair = tuple[float, float]
 
@@ -44,52 +47,36 @@ def can_view(layout: Layout, face: FaceLayout) -> CanView:
     can = layout.job.enclosure
     sees_left, sees_bottom = face.job.face is Face.LEFT, face.job.face is Face.BOTTOM
     draw = _Projection(can, -1.0 if sees_left else 1.0, 1.0 if sees_bottom else -1.0)
-    low, high = (0.0, 0.0, 0.0), (can.width_in, can.height_in, can.depth_in)
     corners = {
-        (x, y, z): draw(
-            low[0] if x == 0 else high[0], low[1] if y == 0 else high[1], low[2] if z == 0 else high[2]
-        )
+        (x, y, z): draw(x * can.width_in, y * can.height_in, z * can.depth_in)
         for x in (0, 1)
         for y in (0, 1)
         for z in (0, 1)
     }
     side, level = (0 if sees_left else 1), (0 if sees_bottom else 1)
-    front = tuple(corners[x, y, 1] for x, y in ((0, 0), (1, 0), (1, 1), (0, 1)))
-    flank = tuple(corners[side, y, z] for y, z in ((0, 0), (1, 0), (1, 1), (0, 1)))
-    cover = tuple(corners[x, level, z] for x, z in ((0, 0), (1, 0), (1, 1), (0, 1)))
+    front = tuple(corners[x, y, 1] for x, y in _ROUND_A_WALL)
+    flank = tuple(corners[side, y, z] for y, z in _ROUND_A_WALL)
+    cover = tuple(corners[x, level, z] for x, z in _ROUND_A_WALL)
     far = corners[1 - side, 1 - level, 0]
-    hidden = tuple(
-        (far, corners[end]) for end in ((side, 1 - level, 0), (1 - side, level, 0), (1 - side, 1 - level, 1))
-    )
-    lined = [
-        _in_space(layout, face, Point(u, v))
-        for u, v in (
-            (0, 0),
-            (face.job.width_in, 0),
-            (face.job.width_in, face.job.depth_in),
-            (0, face.job.depth_in),
-        )
-    ]
-    holes = tuple(
-        tuple(
-            draw(*_in_space(layout, face, _on_circle(hole.centre, hole.hole_diameter_in / 2, turn)))
-            for turn in range(_ROUND)
-        )
-        for hole in face.holes
-    )
-    middle = ((front[0][0] + front[2][0]) / 2, (front[0][1] + front[2][1]) / 2)
-    shown = [point for wall in (front, flank, cover) for point in wall] + [far]
+    ends = ((side, 1 - level, 0), (1 - side, level, 0), (1 - side, 1 - level, 1))
+    wide, deep = face.job.width_in, face.job.depth_in
     view = CanView(
         outline=(front, flank, cover),
-        hidden=hidden,
-        face=tuple(draw(*point) for point in lined),
-        holes=holes,
-        front=middle,
+        hidden=tuple((far, corners[end]) for end in ends),
+        face=tuple(draw(*_in_space(layout, face, Point(u * wide, v * deep))) for u, v in _ROUND_A_WALL),
+        holes=tuple(_round_hole(draw, layout, face, hole) for hole in face.holes),
+        front=((front[0][0] + front[2][0]) / 2, (front[0][1] + front[2][1]) / 2),
         back=(corners[0, level, 0], corners[1, level, 0]),
         width=1.0,
         height=1.0,
     )
-    return _fitted(view, shown)
+    return _fitted(view, [point for wall in (front, flank, cover) for point in wall] + [far])
+
+
+def _round_hole(draw: _Projection, layout: Layout, face: FaceLayout, hole: Hole) -> tuple[Pair, ...]:
+    """A hole's circle as a polygon of the drawing."""
+    places = (_on_circle(hole.centre, hole.hole_diameter_in / 2, turn) for turn in range(_ROUND))
+    return tuple(draw(*_in_space(layout, face, place)) for place in places)
 
 
 @dataclass(frozen=True)

@@ -47,59 +47,72 @@ def marks_on(
     Wishes that leave no two places a good part of the joint apart are dropped: rulers first, then half the
     distance to the ends, then a good part, then holes, then their lines, then ends.
     """
-    length = math.dist(start, end)
-
-    def at(along: float) -> Point:
-        if start.x == end.x:
-            return Point(start.x, start.y + along * (end.y - start.y) / length)
-        return Point(start.x + along * (end.x - start.x) / length, start.y)
-
-    near = [
-        hole for hole in holes if _distance_to_line(hole.centre, start, end) < hole.radius + HOLE_CLEAR_IN
-    ]
+    joint = _JointLine(start, end, face, holes)
     stops = sorted(
         {
-            *(END_CLEAR_IN, length - END_CLEAR_IN, NEAR_END_IN, length - NEAR_END_IN),
-            *_stops(start, end, near, face),
+            *(END_CLEAR_IN, joint.length - END_CLEAR_IN, NEAR_END_IN, joint.length - NEAR_END_IN),
+            *_stops(start, end, joint.near, face),
         }
     )
-
-    def outside_holes(along: float) -> bool:
-        return all(_is_outside(at(along), hole) for hole in near)
-
-    def off_lines(along: float) -> bool:
-        return all(_is_off_lines(at(along), hole) for hole in near)
-
-    def off_edges(along: float) -> bool:
-        return all(abs(along - place) >= EDGE_CLEAR_IN - _TINY for place in _crossings(start, end, face))
-
-    def on_face(along: float) -> bool:
-        first, last = _crossings(start, end, face)
-        return first + FACE_CLEAR_IN - _TINY <= along <= last - FACE_CLEAR_IN + _TINY
-
-    outside = (outside_holes, on_face)
-    tries: tuple[tuple[tuple[_Test, ...], float, float], ...] = (
-        ((*outside, off_edges), END_CLEAR_IN, LEAST_SHARE),
-        (outside, END_CLEAR_IN, LEAST_SHARE),
-        (outside, NEAR_END_IN, LEAST_SHARE),
-        (outside, NEAR_END_IN, LEAST_SHARE_AT_HOLES),
-        ((off_lines, on_face), END_CLEAR_IN, LEAST_SHARE),
-        ((), END_CLEAR_IN, LEAST_SHARE),
-    )
-    for wishes, clear_in, share in tries:
+    for wishes, clear_in, share in joint.tries():
         places = [
             along
             for along in stops
-            if clear_in - _TINY <= along <= length - clear_in + _TINY and all(wish(along) for wish in wishes)
+            if clear_in - _TINY <= along <= joint.length - clear_in + _TINY
+            and all(wish(along) for wish in wishes)
         ]
-        if places and max(places) - min(places) >= length * share:
+        if places and max(places) - min(places) >= joint.length * share:
             spread = _spread(min(places), max(places), places, wishes)
             break
     else:
-        spread = [length / 4, length * 3 / 4]
+        spread = [joint.length / 4, joint.length * 3 / 4]
     return tuple(
-        RegistrationMark(f"{name}{_letters(index)}", at(along)) for index, along in enumerate(spread)
+        RegistrationMark(f"{name}{_letters(index)}", joint.at(along)) for index, along in enumerate(spread)
     )
+
+
+class _JointLine:
+    """A joint, and what a mark at a place along it would stand on."""
+
+    def __init__(self, start: Point, end: Point, face: Rect, holes: Sequence[Circle]) -> None:
+        self._start, self._end = start, end
+        self.length = math.dist(start, end)
+        self.near = [
+            hole for hole in holes if _distance_to_line(hole.centre, start, end) < hole.radius + HOLE_CLEAR_IN
+        ]
+        self._crossings = _crossings(start, end, face)
+
+    def at(self, along: float) -> Point:
+        """The place so far along the joint."""
+        start, end = self._start, self._end
+        if start.x == end.x:
+            return Point(start.x, start.y + along * (end.y - start.y) / self.length)
+        return Point(start.x + along * (end.x - start.x) / self.length, start.y)
+
+    def tries(self) -> tuple[tuple[tuple[_Test, ...], float, float], ...]:
+        """(wishes, least distance to the ends, least share of the joint between marks), the best first."""
+        outside = (self._outside_holes, self._on_face)
+        return (
+            ((*outside, self._off_edges), END_CLEAR_IN, LEAST_SHARE),
+            (outside, END_CLEAR_IN, LEAST_SHARE),
+            (outside, NEAR_END_IN, LEAST_SHARE),
+            (outside, NEAR_END_IN, LEAST_SHARE_AT_HOLES),
+            ((self._off_lines, self._on_face), END_CLEAR_IN, LEAST_SHARE),
+            ((), END_CLEAR_IN, LEAST_SHARE),
+        )
+
+    def _outside_holes(self, along: float) -> bool:
+        return all(_is_outside(self.at(along), hole) for hole in self.near)
+
+    def _off_lines(self, along: float) -> bool:
+        return all(_is_off_lines(self.at(along), hole) for hole in self.near)
+
+    def _off_edges(self, along: float) -> bool:
+        return all(abs(along - place) >= EDGE_CLEAR_IN - _TINY for place in self._crossings)
+
+    def _on_face(self, along: float) -> bool:
+        first, last = self._crossings
+        return first + FACE_CLEAR_IN - _TINY <= along <= last - FACE_CLEAR_IN + _TINY
 
 
 def _is_outside(place: Point, hole: Circle) -> bool:

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from templates_engine.drawing.edge_directions import compass, edge_instructions, folds
+from templates_engine.drawing.edge_directions import Way, compass, edge_instructions, folds
 from templates_engine.drawing.rulers import LONGEST_TICK_IN
 from templates_engine.drawing.shapes import Box, Line, Shape, Words
 from templates_engine.drawing.sheet.tape import ALONG_IN, TAPE_WORD
@@ -140,45 +140,27 @@ def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
     left, right = max(own.left, plane.left), min(own.right, plane.right)
     bottom, top = max(own.bottom, plane.bottom), min(own.top, plane.top)
     if window.top > plane.top:
-        yield _Edge(
-            f"{names.up} EDGE",
-            edge_instructions(face, "up"),
-            Rect(left, plane.top, right, plane.top),
-            bounds.top - plane.top,
-            angle=0.0,
-            face_is_after=True,
-            has_ruler=True,
-            is_at_wall=True,
-            folds=folds(face, "up"),
-        )
+        line, thick = Rect(left, plane.top, right, plane.top), bounds.top - plane.top
+        yield _edge(face, names.up, "up", line, thick, angle=0.0, face_is_after=True)
     if window.bottom < plane.bottom:
-        yield _Edge(
-            f"{names.down} EDGE",
-            edge_instructions(face, "down"),
-            Rect(left, plane.bottom, right, plane.bottom),
-            plane.bottom - bounds.bottom,
-            angle=0.0,
-            face_is_after=False,
-            has_ruler=False,
-            is_at_wall=False,
-            folds=folds(face, "down"),
-        )
-    for word, x, thick, angle in (
-        (names.left, plane.left, plane.left - bounds.left, 90.0),
-        (names.right, plane.right, bounds.right - plane.right, -90.0),
-    ):
-        if window.left < x < window.right:
-            yield _Edge(
-                f"{word} EDGE",
-                edge_instructions(face, "side"),
-                Rect(x, bottom, x, top),
-                thick,
-                angle,
-                face_is_after=angle > 0,
-                has_ruler=True,
-                is_at_wall=False,
-                folds=folds(face, "side"),
-            )
+        line, thick = Rect(left, plane.bottom, right, plane.bottom), plane.bottom - bounds.bottom
+        yield _edge(face, names.down, "down", line, thick, angle=0.0, face_is_after=False)
+    if window.left < plane.left < window.right:
+        line, thick = Rect(plane.left, bottom, plane.left, top), plane.left - bounds.left
+        yield _edge(face, names.left, "side", line, thick, angle=90.0, face_is_after=True)
+    if window.left < plane.right < window.right:
+        line, thick = Rect(plane.right, bottom, plane.right, top), bounds.right - plane.right
+        yield _edge(face, names.right, "side", line, thick, angle=-90.0, face_is_after=False)
+
+
+def _edge(
+    face: FacePlan, word: str, way: Way, line: Rect, thick_in: float, *, angle: float, face_is_after: bool
+) -> _Edge:
+    """An edge with what to do at it; rulers stand along all but the front."""
+    to_do, can_fold = edge_instructions(face, way), folds(face, way)
+    return _Edge(
+        f"{word} EDGE", to_do, line, thick_in, angle, face_is_after, way != "down", way == "up", can_fold
+    )
 
 
 def _name_request(edge: _Edge, part: Rect) -> LabelRequest:

@@ -23,7 +23,7 @@ from templates_engine.drawing.shapes import DrawnPage, Placement, Shape, Words
 from templates_engine.drawing.sheet.edges import edge_shapes
 from templates_engine.drawing.sheet.joint_marks import joint_shapes
 from templates_engine.drawing.sheet.tape import tape_shapes
-from templates_engine.drawing.sheet.title_strip import title_strip
+from templates_engine.drawing.sheet.title_strip import TitleStrip
 from templates_engine.drawing.sheet.words import FaceWords, SheetWords
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink
@@ -52,7 +52,7 @@ def sheet_page(
         is_free=_beside_bar(sheet, own_words, bars.strip),
         name="scale bar" if bars.strip else "",
     )
-    shapes += title_strip(job, plan, face, sheet, bars, draft, own_words.without_figures)
+    shapes += TitleStrip(job, plan, face, sheet, draft, own_words.without_figures).shapes()
     if draft:
         shapes += draft_stamp(plan.view)
     name = f"{face.layout.job.face.value}, sheet {sheet.number} of {len(face.sheets)}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from templates_engine.drawing.bars import bar
 from templates_engine.drawing.edge_directions import side_words
@@ -14,77 +15,73 @@ from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_heig
 from templates_engine.drawing.words import set_words, shortened, width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
-from templates_engine.sheets.model import FacePlan, Sheet, SheetBars, SheetPlan
+from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
 
 CORRECTED_LIFT_IN = 0.03
 """By how much the title strip's words move up to make room for the correction's line."""
 
 
-def title_strip(
-    job: Job,
-    plan: SheetPlan,
-    face: FacePlan,
-    sheet: Sheet,
-    bars: SheetBars,
-    draft: bool,
-    without_figures: Sequence[str] = (),
-) -> Iterator[Shape]:
-    """``without_figures`` are the holes whose figures found no room on the sheet."""
-    left, right = plan.margins.left_in, plan.page_width_in - plan.margins.right_in
-    top, bottom = plan.view.bottom, plan.margins.bottom_in
-    across, upright = bars.across.words, bars.upright.words
-    measure, size, _ = _fitting(
-        (
-            (
-                f"Measure here first: this bar {across}, upright bar {upright}. "
-                "If not, print again at 100 %.",
-                SMALL_PT,
-            ),
-            (
-                f"Measure here first: {across}; upright {upright}. If not, print again.",
-                SMALL_PT,
-            ),
-        ),
-        right - left,
-        bold=True,
-    )
-    yield Words(Point(left, top - 0.14), set_words(measure), size, bold=True)
-    yield from bar(bars.across, Point(left, top - 0.42), upright=False)
+@dataclass(frozen=True)
+class TitleStrip:
+    """What the strip tells of one sheet."""
 
-    block_top = top - 0.68
-    map_width = min(1.7, (right - left) * 0.2)
-    map_area = Rect(right - map_width, bottom + 0.02, right, block_top - 0.02)
-    yield from sheet_map(face, map_area, sheet.number)
-    compass_area = Rect(map_area.left - 1.75, bottom + 0.02, map_area.left - 0.15, block_top)
-    yield from compass_block(face, compass_area)
+    job: Job
+    plan: SheetPlan
+    face: FacePlan
+    sheet: Sheet
+    draft: bool
+    without_figures: tuple[str, ...] = ()
+    """The holes whose figures found no room on the sheet."""
 
-    code_right = compass_area.left - 0.12
-    code_area = Rect(code_right - (block_top - bottom), bottom, code_right, block_top)
-    yield from sheet_code(job, face, sheet.number, code_area)
+    def shapes(self) -> Iterator[Shape]:
+        """The whole strip, from left to right: bar and words, code, compass, map."""
+        plan = self.plan
+        left, right = plan.margins.left_in, plan.page_width_in - plan.margins.right_in
+        yield from self._measure_first(left, right)
+        top, bottom = plan.view.bottom - 0.68, plan.margins.bottom_in
+        map_area = Rect(right - min(1.7, (right - left) * 0.2), bottom + 0.02, right, top - 0.02)
+        yield from sheet_map(self.face, map_area, self.sheet.number)
+        compass_area = Rect(map_area.left - 1.75, bottom + 0.02, map_area.left - 0.15, top)
+        yield from compass_block(self.face, compass_area)
+        code_right = compass_area.left - 0.12
+        code_area = Rect(code_right - (top - bottom), bottom, code_right, top)
+        yield from sheet_code(self.job, self.face, self.sheet.number, code_area)
+        yield from self._words(left, top, code_area.left - left)
 
-    room = code_area.left - left
-    corrected, lacking = _correction_lines(plan, room), _lacking_lines(face, without_figures, room)
-    base = block_top + CORRECTED_LIFT_IN if corrected or lacking else block_top
-    for text, size, bold in (
-        _head_line(job, face, room),
-        _sheet_line(face, sheet, draft, room),
-        *(() if corrected and lacking else ((shortened(_job_words(job), SMALL_PT, room), SMALL_PT, False),)),
-        _fitting(
-            (
-                ("Actual size (100 %), one side only. Do not copy: print again.", SMALL_PT),
-                ("Actual size (100 %), one side only. Do not copy.", SMALL_PT),
-                ("Actual size. Do not copy: print again.", SMALL_PT),
-            ),
-            room,
-            bold=False,
-        ),
-        *lacking,
-        *corrected,
-    ):
-        base -= line_height_in(size)
-        yield Words(Point(left, base), set_words(text), size, bold=bold)
+    def _measure_first(self, left: float, right: float) -> Iterator[Shape]:
+        bars, top = self.face.bars[self.sheet.number - 1], self.plan.view.bottom
+        across, upright = bars.across.words, bars.upright.words
+        choices = (
+            f"Measure here first: this bar {across}, upright bar {upright}. If not, print again at 100 %.",
+            f"Measure here first: {across}; upright {upright}. If not, print again.",
+        )
+        measure, size, _ = _fitting([(text, SMALL_PT) for text in choices], right - left, bold=True)
+        yield Words(Point(left, top - 0.14), set_words(measure), size, bold=True)
+        yield from bar(bars.across, Point(left, top - 0.42), upright=False)
+
+    def _words(self, left: float, top: float, room: float) -> Iterator[Shape]:
+        """What it is, line by line; the job's words give way where two more lines are to be told."""
+        corrected = _correction_lines(self.plan, room)
+        lacking = _lacking_lines(self.face, self.without_figures, room)
+        job_words = (shortened(_job_words(self.job), SMALL_PT, room), SMALL_PT, False)
+        base = top + CORRECTED_LIFT_IN if corrected or lacking else top
+        for text, size, bold in (
+            _head_line(self.job, self.face, room),
+            _sheet_line(self.face, self.sheet, self.draft, room),
+            *(() if corrected and lacking else (job_words,)),
+            _fitting([(text, SMALL_PT) for text in _AT_ACTUAL_SIZE], room, bold=False),
+            *lacking,
+            *corrected,
+        ):
+            base -= line_height_in(size)
+            yield Words(Point(left, base), set_words(text), size, bold=bold)
 
 
+_AT_ACTUAL_SIZE = (
+    "Actual size (100 %), one side only. Do not copy: print again.",
+    "Actual size (100 %), one side only. Do not copy.",
+    "Actual size. Do not copy: print again.",
+)
 _Line = tuple[str, float, bool]
 """Words, their type size, and whether they are bold."""
 
