@@ -1,4 +1,4 @@
-"""Turns a solved job into what moved its holes unasked: defaults taken, and keep-outs, each with its holes.
+"""Turns a solved job into what moved its holes unasked: defaults taken, pins and keep-outs, with the holes.
 
 What moved the holes of a row is found in row/movers.py.
 """
@@ -12,7 +12,7 @@ from templates_engine.layout.faces import Attempt
 from templates_engine.layout.model import Note, PlacedRow
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.infeasibility import named
-from templates_engine.layout.row.movers import Moved, moved_by_keep_outs
+from templates_engine.layout.row.movers import Moved, moved_by_keep_outs, moved_by_pins
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import MM_PER_INCH, LengthFormat
 
@@ -28,6 +28,7 @@ def notes(job: Job, tried: Attempt) -> tuple[Note, ...]:
         found += _flexible(rows, word)
         found += _off_the_tape(rows, word, lengths)
         groups = [tried.groups[index, row] for row in range(len(face.rows))]
+        found += _pins(groups, rows, word, lengths)
         found += _keep_outs(face, groups, rows, lengths)
     return tuple(found)
 
@@ -66,6 +67,16 @@ def _off_the_tape(rows: Sequence[PlacedRow], word: str, lengths: LengthFormat) -
             ids,
             word,
         )
+
+
+def _pins(
+    groups: Sequence[RowConstraints], rows: Sequence[PlacedRow], word: str, lengths: LengthFormat
+) -> Iterator[Note]:
+    """Holes that would stand elsewhere if a neighbour were not pinned."""
+    for group, row in zip(groups, rows, strict=True):
+        for pinned, ids in moved_by_pins(group, [hole.u_in for hole in row.holes], lengths).items():
+            whose = pinned[0] if len(pinned) == 1 else f"{', '.join(pinned[:-1])} and {pinned[-1]}"
+            yield Note(f"moved by `at` of {whose}", tuple(ids), word)
 
 
 # --- keep-outs ----------------------------------------------------------------------------------------------
