@@ -1,27 +1,20 @@
-"""Turns a solved job into what moved its holes unasked: defaults taken, and keep-outs, each with its holes.
+"""Turns a solved job into what moved its holes unasked: defaults taken, pins and keep-outs, with the holes.
 
-Whether a keep-out moved holes is found by solving its row without it.
+What moved the holes of a row is found in row/movers.py.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from templates_engine.job.model import FaceJob, Job, KeepOut
 from templates_engine.layout.faces import Attempt
 from templates_engine.layout.model import Note, PlacedRow
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.infeasibility import named
-from templates_engine.layout.row.places import place_row
+from templates_engine.layout.row.movers import Moved, moved_by_keep_outs, moved_by_pins
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import MM_PER_INCH, LengthFormat
-
-Moved = dict[tuple[KeepOut, ...], list[str]]
-"""The ids that each keep-out moved; several together where any one of them is enough, or where they are too
-many to try each alone.
-"""
-MOST_ALONE = 12
-"""So many in a row's way are each tried alone, which takes solving the row once more for each."""
 
 
 def notes(job: Job, tried: Attempt) -> tuple[Note, ...]:
@@ -35,6 +28,7 @@ def notes(job: Job, tried: Attempt) -> tuple[Note, ...]:
         found += _flexible(rows, word)
         found += _off_the_tape(rows, word, lengths)
         groups = [tried.groups[index, row] for row in range(len(face.rows))]
+        found += _pins(groups, rows, word, lengths)
         found += _keep_outs(face, groups, rows, lengths)
     return tuple(found)
 
@@ -75,6 +69,16 @@ def _off_the_tape(rows: Sequence[PlacedRow], word: str, lengths: LengthFormat) -
         )
 
 
+def _pins(
+    groups: Sequence[RowConstraints], rows: Sequence[PlacedRow], word: str, lengths: LengthFormat
+) -> Iterator[Note]:
+    """Holes that would stand elsewhere if a neighbour were not pinned."""
+    for group, row in zip(groups, rows, strict=True):
+        for pinned, ids in moved_by_pins(group, [hole.u_in for hole in row.holes], lengths).items():
+            whose = pinned[0] if len(pinned) == 1 else f"{', '.join(pinned[:-1])} and {pinned[-1]}"
+            yield Note(f"moved by `at` of {whose}", tuple(ids), word)
+
+
 # --- keep-outs ----------------------------------------------------------------------------------------------
 
 
@@ -83,7 +87,7 @@ def _keep_outs(
 ) -> Iterator[Note]:
     moved: Moved = {}
     for group, row in zip(groups, rows, strict=True):
-        for keep_outs, ids in _moved_by(group, row, lengths).items():
+        for keep_outs, ids in moved_by_keep_outs(group, [hole.u_in for hole in row.holes], lengths).items():
             moved.setdefault(keep_outs, []).extend(ids)
     for keep_outs, ids in moved.items():
         yield Note(_why_moved(keep_outs, lengths), tuple(ids), face.face.value)
@@ -106,52 +110,3 @@ def _why_moved(keep_outs: Sequence[KeepOut], lengths: LengthFormat) -> str:
 def _gives(keep_outs: Sequence[KeepOut]) -> str:
     verb = "gives" if len(keep_outs) == 1 else "give"
     return f"{verb} no `clear`, so the room is kept that the fittings beside need"
-
-
-def _moved_by(group: RowConstraints, row: PlacedRow, lengths: LengthFormat) -> Moved:
-    """The keep-outs without which raceways of the row would stand elsewhere, with their ids."""
-    places = tuple(hole.u_in for hole in row.holes)
-    touching = _touching(group, lengths)
-    moved: Moved = {}
-    for one in touching if len(touching) <= MOST_ALONE else ():
-        ids = _elsewhere(group, [other for other in group.keep_outs if other is not one], places, lengths)
-        if ids:
-            moved[(one,)] = ids
-    if touching and not moved:
-        ids = _elsewhere(group, (), places, lengths)
-        if ids:
-            moved[tuple(touching)] = ids
-    return moved
-
-
-def _touching(group: RowConstraints, lengths: LengthFormat) -> list[KeepOut]:
-    """Keep-outs that have a say in the places: those met when the row is placed among those met so far.
-
-    No other can move anything: the last placing is the best of all, and none of them is in its way.
-    """
-    met: Mapping[int, KeepOut] = {}
-    while True:
-        places = place_row(group.with_keep_outs([*met.values()]), lengths)
-        more = {
-            at: one for at, one in enumerate(group.keep_outs) if at not in met and _is_met(group, one, places)
-        }
-        if not more:
-            return [met[at] for at in sorted(met)]
-        met = {**met, **more}
-
-
-def _is_met(group: RowConstraints, keep_out: KeepOut, places: Sequence[float]) -> bool:
-    for index, u_in in enumerate(places):
-        taken = group.forbidden_by(index, keep_out)
-        if taken is not None and taken.low + TOLERANCE_IN < u_in < taken.high - TOLERANCE_IN:
-            return True
-    return False
-
-
-def _elsewhere(
-    group: RowConstraints, keep_outs: Sequence[KeepOut], places: Sequence[float], lengths: LengthFormat
-) -> list[str]:
-    """The ids that stand elsewhere among these keep-outs alone."""
-    others = place_row(group.with_keep_outs(keep_outs), lengths)
-    pairs = enumerate(zip(places, others, strict=True))
-    return [group.id(index) for index, (one, other) in pairs if abs(one - other) > TOLERANCE_IN]

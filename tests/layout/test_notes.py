@@ -18,7 +18,7 @@ from hypothesis import HealthCheck, given, settings
 from test_random_rows import faces
 
 from templates_engine.errors import CannotFit
-from templates_engine.job.model import DefaultTaken, FaceJob, Job, KeepOut
+from templates_engine.job.model import Centred, DefaultTaken, FaceJob, Job, KeepOut, Raceway
 from templates_engine.layout import solve
 from templates_engine.layout.model import Note
 
@@ -98,6 +98,78 @@ def test_what_the_reading_assumed_is_told_of_the_faces_that_are_solved() -> None
     assert solve(job).notes == (Note("x", ("A1",), "left"),)
 
 
+def pinned(id: str, at: float) -> Raceway:
+    return make_raceway("1", id, at=at)
+
+
+def test_holes_that_a_pinned_neighbour_moves_are_told_on_the_second_row_of_the_second_face() -> None:
+    """Placed from 3 in, 1 in EMT (1.163 in outside) with 1 in between: 3, 5-3/16, 7-3/8, 9-9/16."""
+    rows = snapped("1"), snapped("1", "1", pinned("B3", 9.0), "1", name="B", back_line=4.0, strut=None)
+    second = make_face(*rows, face="left", width=30.0)
+    (note,) = notes(make_face(snapped("1", pinned("A2", 12.0))), second)
+    assert note == Note("moved by `at` of B3", ("B4",), "left")
+
+
+def test_pins_that_move_nothing_are_not_told() -> None:
+    assert notes(make_face(snapped("1", "1", pinned("A3", 7.375), "1", gap=1.0))) == ()
+    assert notes(make_face(snapped(pinned("A1", 3.0), "1"))) == ()
+
+
+def test_each_of_two_pins_has_its_own_holes() -> None:
+    row = snapped("1", pinned("A2", 8.0), "1", pinned("A4", 15.0), "1")
+    one, other = notes(make_face(row, width=30.0))
+    assert (one.words, one.holes) == ("moved by `at` of A2", ("A3",))
+    assert (other.words, other.holes) == ("moved by `at` of A4", ("A5",))
+
+
+def test_pins_that_move_holes_only_together_or_are_many_are_named_together() -> None:
+    tight = snapped("1", pinned("A2", 8.0), pinned("A3", 10.1875), "1", gap=1.0)
+    (note,) = notes(make_face(tight))
+    assert (note.words, note.holes) == ("moved by `at` of A2 and A3", ("A4",))
+    many = snapped(*(pinned(f"A{at}", 3.0 * at) for at in range(1, 14)), "1")
+    (note,) = notes(make_face(many, width=60.0))
+    assert note.words == f"moved by `at` of {', '.join(f'A{at}' for at in range(1, 13))} and A13"
+    assert note.holes == ("A14",)
+
+
+def test_a_row_that_fits_only_round_its_pin_off_the_graduations_is_no_trouble() -> None:
+    tight = make_row("1", pinned("A2", 2.12), snap=0.25, gap=0.1, placing=Centred())
+    assert [one for one in notes(make_face(tight, width=3.0)) if "`at`" in one.words] == []
+
+
+def without_pin(face: FaceJob, row: int, index: int) -> FaceJob:
+    raceways = [
+        replace(one, at_in=None) if at == index else one for at, one in enumerate(face.rows[row].raceways)
+    ]
+    rows = [replace(one, raceways=tuple(raceways)) if at == row else one for at, one in enumerate(face.rows)]
+    return replace(face, rows=tuple(rows))
+
+
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(faces())
+def test_the_holes_told_are_those_that_stand_elsewhere_without_the_pin(face: FaceJob) -> None:
+    """Each pin is taken out of the job, and the job is solved anew."""
+    enclosure = make_enclosure(width=face.width_in)
+    try:
+        layout = solve(make_job(face, enclosure=enclosure))
+    except CannotFit:
+        return
+    told = {note.words: note.holes for note in layout.notes}
+    for at, row in enumerate(layout.faces[0].rows):
+        for index, hole in enumerate(row.holes):
+            if hole.raceway.at_in is None:
+                continue
+            try:
+                other = solve(make_job(without_pin(face, at, index), enclosure=enclosure))
+            except CannotFit:
+                continue
+            pairs = zip(row.holes, other.faces[0].rows[at].holes, strict=True)
+            moved = [
+                one.id for one, two in pairs if abs(one.u_in - two.u_in) > 1e-9 and one.raceway.at_in is None
+            ]
+            assert list(told.get(f"moved by `at` of {hole.id}", ())) == moved
+
+
 def by_brute_force(job: Job, keep_outs: tuple[KeepOut, ...]) -> dict[str, float]:
     face = replace(job.faces[0], keep_outs=keep_outs)
     return {hole.id: hole.u_in for hole in solve(replace(job, faces=(face,))).faces[0].holes}
@@ -114,7 +186,7 @@ def test_the_holes_told_are_those_that_stand_elsewhere_without_the_keep_out(face
     except CannotFit:
         return
     placed = {hole.id: hole.u_in for hole in layout.faces[0].holes}
-    told = {note.words: note.holes for note in layout.notes if note.words.startswith("moved by")}
+    told = {note.words: note.holes for note in layout.notes if note.words.startswith("moved by the keep-out")}
     for one in named:
         without = by_brute_force(job, tuple(other for other in named if other is not one))
         elsewhere = tuple(id for id in placed if abs(placed[id] - without[id]) > 1e-9)
