@@ -18,7 +18,13 @@ from templates_engine.job.model import CentreLine, Job, Row, Strut
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.model import RowLine
 from templates_engine.layout.row.failure import RowError
-from templates_engine.layout.row.fitting_gaps import FittedRaceway, fitted_behind, in_front, strap_reach
+from templates_engine.layout.row.fitting_gaps import (
+    FittedRaceway,
+    fitted_behind,
+    in_front,
+    one_of_each,
+    strap_reach,
+)
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
 from templates_engine.units import LengthFormat
@@ -179,9 +185,10 @@ def _fitting_gap(
         behind ( + )|<- gap ->( + ) front          between the centres + at least what the pair needs
     """
     least, words = 0.0, ""
+    fronts = one_of_each(fitted.values())
     for one in behind:
-        for back in fitted_behind(job, one.row, one.cuts, row):
-            for front in fitted.values():
+        for back in one_of_each(fitted_behind(job, one.row, one.cuts, row)):
+            for front in fronts:
                 need = in_front(back, front)
                 centre_in = back.cut.centre_v(one.line) + need.centres_in
                 gap_in = centre_in - front.cut.size.outside_diameter_in / 2 - front_in

@@ -73,6 +73,12 @@ def holes_by_sheet(plan: FacePlan) -> dict[int, list[Hole]]:
     return found
 
 
+TRIES_A_SHEET, TRIES_A_HOLE = 5_000, 1_000
+"""Places looked at farther off, by all of a sheet's labels: holes over each other, as in a draft, would look
+at millions.
+"""
+
+
 @dataclass(frozen=True)
 class _Around:
     """A hole on its sheet, and where its label may stand."""
@@ -82,6 +88,12 @@ class _Around:
     """The holes so near that words might be taken for theirs, the nearest first."""
     part: Rect
     """The part of the face that the sheet alone shows."""
+    tries: Iterator[int]
+    """The sheet's labels share them: one is spent on every place looked at that is not close by."""
+
+    def tried(self, places: Iterable[Rect]) -> Iterator[Rect]:
+        """Those that may still be looked at."""
+        return (place for _, place in zip(self.tries, places, strict=False))
 
 
 def hole_label_requests(
@@ -93,10 +105,11 @@ def hole_label_requests(
     """
     part = common(sheet.own, plan.plane.rect)
     circles = [plan.circle_of(hole) for hole in plan.layout.holes]
+    tries = iter(range(TRIES_A_SHEET + TRIES_A_HOLE * len(holes)))
     for hole in holes:
         own = plan.circle_of(hole)
         near = sorted(_near(own, circles), key=lambda one: math.dist(one.centre, own.centre))
-        around = _Around(own, tuple(near), part)
+        around = _Around(own, tuple(near), part, tries)
         yield _id_request(around, hole.id, blank)
         yield _figures_request(around, hole.id, hole_figures(plan, hole, lengths), blank)
 
@@ -169,7 +182,7 @@ def _close_spots(around: _Around, block: _Block, farthest: float) -> Iterator[Sp
 
 def _slid_spots(around: _Around, block: _Block) -> Iterator[Spot]:
     """All round the hole in small steps."""
-    return _spots_at(around, block, places_round_in_steps(around.circle, *block.size))
+    return _spots_at(around, block, around.tried(places_round_in_steps(around.circle, *block.size)))
 
 
 def _spots_at(around: _Around, block: _Block, places: Iterable[Rect]) -> Iterator[Spot]:
@@ -189,7 +202,7 @@ def _led_spots(around: _Around, blocks: Sequence[_Block], sketch: Sketch, area: 
     for avoid in (_FAR_OFF, _FAR_OFF & ~int(Ink.RULER)):
         free = []
         for block in sorted(blocks, key=lambda block: block.angle):
-            for place in places_within(reach, *block.size, circle.centre):
+            for place in around.tried(places_within(reach, *block.size, circle.centre)):
                 if sketch.is_free(place, avoid & ~PLACED):
                     free.append((place, block))
                     yield _led(circle, place, block, avoid, _LEADER_ON_WHITE)

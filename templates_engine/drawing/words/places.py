@@ -111,14 +111,11 @@ def _steps_round(radius: float, width: float, height: float) -> tuple[tuple[floa
 def places_within(area: Rect, width: float, height: float, near: Point) -> Iterator[Rect]:
     """A grid of places over an area, those with their middle nearest to a point first."""
     for dx, dy in offsets(round(LED_IN / _STEP_IN), _STEP_IN):
-        place = Rect(
-            near.x + dx - width / 2,
-            near.y + dy - height / 2,
-            near.x + dx + width / 2,
-            near.y + dy + height / 2,
-        )
-        if area.contains(place):
-            yield place
+        x, y = near.x + dx, near.y + dy
+        if area.left <= x <= area.right and area.bottom <= y <= area.top:  # most are not; quick to say
+            place = Rect(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+            if area.contains(place):
+                yield place
 
 
 @cache

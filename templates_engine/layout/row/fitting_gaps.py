@@ -18,7 +18,7 @@ made for it, each for one lug.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -205,6 +205,14 @@ def side_by_side(
     round_ = (replace(need, centres_in=_along(need.centres_in, aside)) for need in _everywhere(one, other))
     needs = (*_straps(one, other), *round_, *_lugs(one, other, aside, sides), _outsides(one, other))
     return max(needs, key=lambda need: need.centres_in)
+
+
+def one_of_each(fitted: Iterable[FittedRaceway]) -> Sequence[FittedRaceway]:
+    """The first of those that take the same room, straight in front of another row or behind it."""
+    found: dict[object, FittedRaceway] = {}
+    for one in fitted:
+        found.setdefault((one.cut.size, one.cut.diameter_in, one.inside, one.outside, one.die), one)
+    return tuple(found.values())
 
 
 def in_front(behind: FittedRaceway, front: FittedRaceway) -> RequiredSpacing:
