@@ -29,3 +29,11 @@ def test_volts_to_ground(name: str) -> None:
 
 def test_no_system_is_left_out() -> None:
     assert set(SYSTEMS) == set(TO_GROUND)
+
+
+@pytest.mark.parametrize("name", list(TO_GROUND))
+def test_a_neutral_where_the_name_tells_of_one(name: str) -> None:
+    """ANSI C84.1: a slash, or a high leg, tells of a point between phases; a plain delta has none."""
+    assert SYSTEMS[name].has_neutral == ("/" in name or "high leg" in name)
+    assert SYSTEMS[name].is_wye == ("Y" in name)
+    assert len(SYSTEMS[name].phases) == len(SYSTEMS[name].colours) == (2 if name == "120/240" else 3)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import math
 import sys
+from itertools import pairwise
 from typing import Any
 
 import ezdxf
@@ -137,6 +138,104 @@ def test_quarter_strokes_have_their_middles_on_the_circle_and_edges_are_the_face
     (edges,) = document.modelspace().query('LWPOLYLINE[layer=="EDGES"]')
     assert edges.closed
     assert {(x, y) for x, y, *_ in edges.get_points()} == {(0, 0), (20, 0), (20, 8), (0, 8)}
+
+
+def lines_in(document: Any, layer: str) -> list[tuple[tuple[float, float], ...]]:
+    """Every line's two ends, lowest first."""
+    found = document.modelspace().query(f'LINE[layer=="{layer}"]')
+    ends = [((one.dxf.start.x, one.dxf.start.y), (one.dxf.end.x, one.dxf.end.y)) for one in found]
+    return sorted(tuple(sorted(pair)) for pair in ends)
+
+
+@pytest.mark.parametrize("inside", [False, True])
+@pytest.mark.parametrize("face", FACES)
+def test_lips_and_keep_outs_lie_where_the_job_has_them(face: str, inside: bool) -> None:
+    layout = layout_of(face)
+    document = read(dxf_bytes(layout, mirrored=inside))
+    width, depth = layout.job.width_in, layout.job.depth_in
+
+    def at(u: float, v: float) -> tuple[float, float]:
+        return seen(face, u, v, width, depth, inside)
+
+    start, front = ((0.25, 0.0), (0.25, depth)), ((0.0, depth - 0.5), (width, depth - 0.5))
+    wanted = sorted(tuple(sorted(at(*end) for end in line)) for line in (start, front))
+    assert lines_in(document, "LIPS") == wanted
+    assert circles(document, "KEEP_OUTS") == [(*at(18.0, 2.0), 0.5)]
+    (hinge,) = document.modelspace().query('LWPOLYLINE[layer=="KEEP_OUTS"]')
+    corners = {at(u, v) for u in (15.0, 16.0) for v in (6.0, 7.5)}
+    assert {(x, y) for x, y, *_ in hinge.get_points()} == corners
+    words = placed_words(document)
+    assert words["keep out: hinge"] == pytest.approx(upper_left(corners), abs=0.1)
+    assert words["keep out: stud"] == pytest.approx(upper_left({at(17.75, 1.75), at(18.25, 2.25)}), abs=0.1)
+
+
+def upper_left(corners: set[tuple[float, float]]) -> tuple[float, float]:
+    return min(x for x, _ in corners), max(y for _, y in corners)
+
+
+def placed_words(document: Any) -> dict[str, tuple[float, float]]:
+    found = document.modelspace().query("TEXT")
+    return {one.dxf.text: (one.dxf.insert.x, one.dxf.insert.y) for one in found}
+
+
+def test_lips_of_the_back_and_the_end_are_drawn_as_well() -> None:
+    made = make_face(make_row("2"), face="top", lips=Lips(back_in=0.375, end_in=1.25))
+    document = read(dxf_bytes(solve(make_job(made)).faces[0]))
+    width, depth = 20.0, 8.0
+    back, end = ((0.0, depth - 0.375), (width, depth - 0.375)), ((width - 1.25, 0.0), (width - 1.25, depth))
+    assert lines_in(document, "LIPS") == [back, end]
+
+
+@pytest.mark.parametrize("inside", [False, True])
+@pytest.mark.parametrize("face", FACES)
+def test_each_edge_s_name_stands_outside_that_edge_and_the_notes_below(face: str, inside: bool) -> None:
+    layout = layout_of(face)
+    width, depth = layout.job.width_in, layout.job.depth_in
+    document = read(dxf_bytes(layout, mirrored=inside, title="PB-1"))
+    words = placed_words(document)
+    start, end = ("TOP", "BOTTOM") if face in ("left", "right") else ("LEFT", "RIGHT")
+    places = {
+        "BACK (wall)": seen(face, width / 2, -0.2, width, depth, inside),
+        "FRONT": seen(face, width / 2, depth + 0.2, width, depth, inside),
+        start: seen(face, -0.2, depth / 2, width, depth, inside),
+        end: seen(face, width + 0.2, depth / 2, width, depth, inside),
+    }
+    for name, place in places.items():
+        assert words[name] == pytest.approx(place, abs=0.15), name
+    notes = [
+        place for text, place in words.items() if text == "PB-1" or "back edge" in text or "units" in text
+    ]
+    heights = [y for _, y in notes]
+    assert [x for x, _ in notes] == [0.0] * 3
+    assert heights[0] < words["FRONT"][1] - 0.125  # below the letters, which are 1/8 in high
+    assert all(above - below >= 0.15 for above, below in pairwise(heights))
+    for hole in layout.holes:
+        x, y = seen(face, hole.u_in, hole.v_in, width, depth, inside)
+        r = hole.hole_diameter_in / 2
+        assert r < math.dist(words[hole.id], (x, y)) < r + 0.15, hole.id
+
+
+def test_cross_lines_go_through_each_centre_past_its_circle() -> None:
+    layout = layout_of("left")
+    found = lines_in(read(dxf_bytes(layout)), "CENTRES")
+    wanted = []
+    for hole in layout.holes:
+        x, y = seen("left", hole.u_in, hole.v_in, layout.job.width_in, layout.job.depth_in)
+        reach = hole.hole_diameter_in / 2 + 0.125
+        wanted += [((x - reach, y), (x + reach, y)), ((x, y - reach), (x, y + reach))]
+    assert found == [tuple(map(pytest.approx, pair)) for pair in sorted(wanted)]
+
+
+def test_a_program_that_opens_the_file_shows_all_of_it() -> None:
+    document = read(dxf_bytes(layout_of("top")))
+    low, high = document.header["$EXTMIN"], document.header["$EXTMAX"]
+    for x, y in placed_words(document).values():
+        assert low[0] <= x <= high[0]
+        assert low[1] <= y <= high[1]
+    assert low[0] <= 0 <= 20 <= high[0]
+    assert low[1] <= 0 <= 8 <= high[1]
+    assert high[0] - low[0] < 24  # and not much else
+    assert high[1] - low[1] < 12
 
 
 def test_words_say_the_side_the_edges_the_fingerprint_and_each_hole() -> None:
