@@ -60,6 +60,7 @@ def words_at(plan: SheetPlan, page: DrawnPage, number: int, joint: Joint) -> lis
         and shape.layer == "joint"
         and shape.angle == 90
         and abs(shape.at.x - x) < 0.3
+        and said(shape.runs) != "tape"
     ]
 
 
@@ -123,6 +124,45 @@ def test_both_halves_of_a_piece_of_tape_meet_on_the_joint_clear_of_holes():
     for first, second in ends.values():
         assert first == second
         assert len(first) >= 2
+
+
+KEEP_OUT = """    keep out:
+      - {name: coupling, along: {from: AT, to: AT + 1}, clear: 0}
+    rows:"""
+
+
+def test_a_joint_beside_a_keep_out_has_its_piece_of_tape_and_the_word_stands_in_it():
+    """A keep-out's line a quarter of an inch from the joint: the piece is narrow and its word upright."""
+    plan = pipeline.plan_job(solved())
+    x_in = plan.faces[0].joints[0].start.x
+    start_in = round(x_in + 0.24, 4)
+    keep_out = KEEP_OUT.replace("AT + 1", str(start_in + 1)).replace("AT", str(start_in))
+    text = JOB.format(joints="overlap", depth="6", gap="1/4", side="outside").replace("    rows:", keep_out)
+    one = pipeline.solve_job(read_job_text(text, "joints.yaml"))
+    plan, document = pipeline.plan_job(one), pipeline.draw_job(one)
+    assert plan.faces[0].joints[0].start.x == x_in
+    for page, sheet in zip(sheet_pages(document)[:2], plan.faces[0].sheets, strict=False):
+        line_x = sheet.on_page(plan.faces[0].joints[0].start).x
+        frame = [
+            end
+            for shape in page.shapes
+            if getattr(shape, "pen", None) == TAPE and hasattr(shape, "start")
+            for end in (shape.start, shape.end)
+            if abs(end.x - line_x) < 0.5
+        ]
+        left, right = min(end.x for end in frame), max(end.x for end in frame)
+        low, high = min(end.y for end in frame), max(end.y for end in frame)
+        assert right - left == pytest.approx(0.18)
+        words = [
+            shape
+            for shape in page.shapes
+            if isinstance(shape, Words) and said(shape.runs) == "tape" and abs(shape.at.x - line_x) < 0.5
+        ]
+        assert words
+        for word in words:
+            assert word.angle == 90.0
+            assert left < word.at.x < right
+            assert low < word.at.y < high
 
 
 def hatching(page: DrawnPage) -> list[Line]:

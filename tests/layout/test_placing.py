@@ -182,6 +182,14 @@ def test_spread_with_too_little_between_its_limits_says_how_much() -> None:
     assert "0.5 in is missing" in text
 
 
+def test_each_raceway_and_both_limits_of_a_spread_row_have_room_of_their_own() -> None:
+    """Limits 2 and 8.25 apart 6.25, raceways 2 + 1 + 2: 1.25 for four gaps of 0.3125, the last one too."""
+    raceways = [pipe("A1"), pipe("A2", 1.0), pipe("A3")]
+    assert places(raceways, spread(2, 8.25), gap=0.3) == [3.3125, 5.125, 6.9375]
+    text = problem(face_of(make_row(*raceways, gap=0.3, placing=spread(2, 8.1))))
+    assert "0.1 in is missing" in text
+
+
 def test_spread_starts_anew_at_a_pin() -> None:
     # Left of the pin's side at 11: 10 less 2 leaves two gaps of 4. Right of 13: 6 less 2, two gaps of 2.
     assert places(pipes(3, {2: 12.0}), spread(1, 19)) == [6.0, 12.0, 16.0]

@@ -22,6 +22,10 @@ from templates_engine.sheets.model import TAPE_REACH_IN, FacePlan, Joint, Sheet
 
 ALONG_IN = 0.75
 """Of the joint's line, the width of common tape."""
+_PIECES = ((ALONG_IN, TAPE_REACH_IN), (0.5, TAPE_REACH_IN), (0.4, 0.18))
+"""How far a piece goes along the joint, and to either side of it: smaller ones where a joint is crowded."""
+_NARROW_IN = 0.3
+"""A half of an upright joint's piece that is narrower has its word along the joint."""
 LONG_JOINT_IN = 4.0
 """From this length on a joint gets two pieces."""
 _STEP_IN = 0.1
@@ -62,27 +66,32 @@ def tape_shapes(sheet: Sheet, tape: Mapping[tuple[int, int], tuple[Rect, ...]]) 
             half = _half(piece, joint, sheet.number == joint.first)
             for start, end in _open_frame(half, joint):
                 yield Line(sheet.on_page(start), sheet.on_page(end), TAPE, "joint")
-            middle = Point(
-                (half.left + half.right) / 2,
-                (half.bottom + half.top - capital_height_in(SMALL_PT)) / 2,
-            )
-            yield Words(sheet.on_page(middle), set_words(TAPE_WORD), SMALL_PT, "joint", "middle")
+            yield _word(sheet, half, joint)
+
+
+def _word(sheet: Sheet, half: Rect, joint: Joint) -> Words:
+    x, y = (half.left + half.right) / 2, (half.bottom + half.top) / 2
+    lift = capital_height_in(SMALL_PT) / 2
+    is_turned = joint.is_upright and half.width < _NARROW_IN
+    at, angle = (Point(x + lift, y), 90.0) if is_turned else (Point(x, y - lift), 0.0)
+    return Words(sheet.on_page(at), set_words(TAPE_WORD), SMALL_PT, "joint", "middle", angle=angle)
 
 
 def _places(joint: Joint, low: float, high: float) -> Iterator[Rect]:
-    """Places for a piece between two distances along the joint, those in the middle first."""
-    steps = int((high - low - ALONG_IN) / _STEP_IN)
-    starts = [low + step * _STEP_IN for step in range(steps + 1)]
-    middle = (low + high - ALONG_IN) / 2
-    for start in sorted(starts, key=lambda start: abs(start - middle)):
-        yield _piece(joint, start, start + ALONG_IN)
+    """Places for a piece between two distances along the joint: large ones first, those in the middle first."""
+    for along_in, reach_in in _PIECES:
+        steps = int((high - low - along_in) / _STEP_IN)
+        starts = [low + step * _STEP_IN for step in range(steps + 1)]
+        middle = (low + high - along_in) / 2
+        for start in sorted(starts, key=lambda start: abs(start - middle)):
+            yield _piece(joint, start, start + along_in, reach_in)
 
 
-def _piece(joint: Joint, low: float, high: float) -> Rect:
+def _piece(joint: Joint, low: float, high: float, reach_in: float) -> Rect:
     x, y = joint.start
     if joint.is_upright:
-        return Rect(x - TAPE_REACH_IN, y - high, x + TAPE_REACH_IN, y - low)
-    return Rect(x + low, y - TAPE_REACH_IN, x + high, y + TAPE_REACH_IN)
+        return Rect(x - reach_in, y - high, x + reach_in, y - low)
+    return Rect(x + low, y - reach_in, x + high, y + reach_in)
 
 
 def _half(piece: Rect, joint: Joint, is_first: bool) -> Rect:
