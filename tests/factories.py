@@ -64,7 +64,7 @@ def make_raceway(
     to: str = "",
     bushing: Literal["plain", "insulated", "bonding"] | None = None,
     nipple: bool = False,
-    knockout: Literal["cut", "concentric"] = "cut",
+    knockout: Literal["cut", "concentric", "eccentric"] = "cut",
     first_support: float | None = None,
     load: RacewayWiring | None = None,
     line: int = 12,

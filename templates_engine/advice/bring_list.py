@@ -89,7 +89,7 @@ def _on_strut(faces: Sequence[FaceLayout]) -> Iterator[Hole]:
 
 
 def _tools(holes: Sequence[Hole]) -> tuple[tuple[Tool, ...], tuple[str, ...]]:
-    """Cutters and pilot drills of the holes to be cut; a concentric knockout is there already."""
+    """Cutters and pilot drills of the holes to be cut; a knockout of several rings is there already."""
     needed: dict[tuple[ToolKind, str, float], list[str]] = {}
     sources: list[str] = []
     for hole in holes:

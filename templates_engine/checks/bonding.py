@@ -6,8 +6,17 @@ from collections.abc import Iterator
 
 from templates_engine.checks.checked_face import LARGE, CheckedFace
 from templates_engine.checks.contents import missing_contents
-from templates_engine.checks.model import Answer, Measurement, MissingInput, Rule
+from templates_engine.checks.model import (
+    TOLERANCE_IN,
+    Answer,
+    Measurement,
+    MissingInput,
+    Outcome,
+    Rule,
+)
 from templates_engine.layout.model import Hole
+from templates_engine.trade.knockouts import look_up
+from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.panel import system_of
 
@@ -24,10 +33,10 @@ def _is_metal(hole: Hole) -> bool:
 def _insulated(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         hole, bushing = each.hole, each.hole.raceway.bushing
-        if each.has_large is False:
-            none = f"has no conductor as large as {LARGE} AWG, and needs none insulated"
+        if each.has_large_circuit is False:
+            none = f"has no circuit conductor as large as {LARGE} AWG, and needs none insulated"
             yield Measurement((hole.id,), 1.0, 1.0, hole.id, none)
-        elif each.has_large and bushing is not None:
+        elif each.has_large_circuit and bushing is not None:
             extra = "has an insulated bushing"
             if bushing == "bonding":
                 extra = "has a bonding bushing; see that its throat is insulating"
@@ -35,29 +44,60 @@ def _insulated(site: CheckedFace) -> Iterator[Answer]:
     unknown = tuple(
         each
         for each in site.loaded
-        if each.has_large is None and each.hole.raceway.bushing in (None, "plain")
+        if each.has_large_circuit is None and each.hole.raceway.bushing in (None, "plain")
     )
     yield from missing_contents(unknown)
     for each in site.loaded:
-        if each.has_large and each.hole.raceway.bushing is None:
+        if each.has_large_circuit and each.hole.raceway.bushing is None:
             yield MissingInput("bushing", each.hole.id)
 
 
 INSULATED = Rule(
     name="insulated bushings",
-    what="Raceways with conductors of 4 AWG or larger end in an insulated bushing, or a bonding bushing with "
-    "an insulating throat.",
+    what="Raceways with insulated circuit conductors of 4 AWG or larger end in an insulated bushing, or "
+    "a bonding bushing with an insulating throat.",
     limit="insulated, from 4 AWG up",
     source="NEC 300.4(G)",
-    leaves_out="Whether a bonding bushing's throat is insulating; threaded hubs that are smooth and rounded, "
-    "which need none.",
+    leaves_out="Grounds, which are no circuit conductors; whether a bonding bushing's throat is insulating; "
+    "threaded hubs that are smooth and rounded, which need none, nor do from 2020 on fittings listed for it.",
     rests_on="code",
     measure=_insulated,
-    short=f"{{what}} carries conductors of {LARGE} AWG or larger through a plain bushing",
+    short=f"{{what}} carries circuit conductors of {LARGE} AWG or larger through a plain bushing",
     fine="{what} {extra}",
     remedy="Write bushing: insulated, or bonding with an insulating throat.",
     missing_remedy="Write bushing: insulated, or bonding with an insulating throat.",
     unit="insulated bushing",
+)
+
+
+# --- bushings of threaded and plastic conduit ---------------------------------------------------------------
+
+
+def _at_ends(site: CheckedFace) -> Iterator[Answer]:
+    for hole in site.face.holes:
+        if hole.type not in BUSHED:
+            continue
+        if hole.raceway.bushing is None:
+            yield MissingInput("bushing", hole.id)
+        else:
+            bushing = f"{'an' if hole.raceway.bushing == 'insulated' else 'a'} {hole.raceway.bushing} bushing"
+            yield Measurement((hole.id,), 1.0, 1.0, f"{hole.id} ({hole.type})", bushing, hole.id)
+
+
+BUSHED = ("RMC", "aluminium RMC", "IMC", "PVC 40", "PVC 80")
+
+AT_ENDS = Rule(
+    name="bushings at conduit ends",
+    what="Rigid and intermediate metal conduit and PVC conduit end in a bushing, whatever they carry.",
+    limit="a bushing, or for PVC an adapter",
+    source="NEC 344.46, 342.46, 352.46",
+    leaves_out="Enclosures whose own hubs protect the wires as well; conduit of metric sizes.",
+    rests_on="code",
+    measure=_at_ends,
+    fine="{what} ends in {extra}",
+    missing_remedy="Write bushing: plain, insulated or bonding.",
+    unit="bushing",
+    at_worst=Outcome.NOT_CHECKED,
 )
 
 
@@ -67,12 +107,13 @@ INSULATED = Rule(
 def _over_volts(site: CheckedFace) -> Iterator[Answer]:
     system = system_of(site.job.enclosure)
     for hole in site.face.holes:
-        if not _is_metal(hole) or hole.raceway.knockout != "concentric":
+        at = _weak_place(hole)
+        if not _is_metal(hole) or not at:
             continue
         if system is None:
             yield MissingInput("system", hole.id, "Write system: under 'enclosure'.")
             continue
-        words = f"{hole.id} is at a concentric knockout with {system.volts_to_ground} V to ground"
+        words = f"{hole.id} is at {at} with {system.volts_to_ground} V to ground"
         bushing = hole.raceway.bushing
         if system.volts_to_ground <= OVER_VOLTS_TO_GROUND:
             yield Measurement((hole.id,), 1.0, 1.0, words, "and needs no bonding bushing", hole.id)
@@ -83,19 +124,37 @@ def _over_volts(site: CheckedFace) -> Iterator[Answer]:
             yield Measurement((hole.id,), bonding, 1.0, words, "and has a bonding bushing", hole.id)
 
 
+def _weak_place(hole: Hole) -> str:
+    """What of a hole is not sure to bond through its locknuts, in words; "" for a plain hole of its size."""
+    if hole.raceway.knockout != "cut":
+        return f"{'a' if hole.raceway.knockout == 'concentric' else 'an'} {hole.raceway.knockout} knockout"
+    return "an oversized hole" if _is_oversized(hole) else ""
+
+
+def _is_oversized(hole: Hole) -> bool:
+    """Whether a hole is larger than any standard knockout of its trade size."""
+    assert hole.raceway.size is not None, "a placed hole has a size"
+    try:
+        return hole.hole_diameter_in > look_up(hole.raceway.size).most_in + TOLERANCE_IN
+    except NotListed:
+        return False
+
+
 _BOND = (
-    "Use a bonding bushing with its jumper, or write knockout: cut where the hole is cut or the enclosure "
-    "listed for it."
+    "Use a bonding bushing with its jumper, or write knockout: cut, and hole: knockout, where the hole is "
+    "cut in plain metal or the enclosure listed for it."
 )
 
 OVER_VOLTS = Rule(
     name="bonding over 250 V",
-    what="A metal raceway at a concentric knockout is bonded with a bonding bushing where a phase has over "
-    "250 V to ground.",
+    what="A metal raceway at a concentric or eccentric knockout, or at a hole cut larger than its trade "
+    "size's, is bonded with a bonding bushing where a phase has over 250 V to ground.",
     limit="a bonding bushing, over 250 V to ground",
     source="NEC 250.97",
-    leaves_out="Enclosures listed for bonding at their concentric knockouts; other listed bonding fittings; "
-    "the size of the bonding jumper; metal conduit of metric sizes.",
+    leaves_out="The two locknuts, one inside and one outside, by whose exception a plain hole is bonded (one "
+    "inside for fittings that seat on a shoulder); enclosures listed for bonding at their concentric "
+    "knockouts; other listed bonding fittings; reducing washers; the size of the bonding jumper; metal "
+    "conduit of metric sizes.",
     rests_on="code",
     measure=_over_volts,
     short="{what} and has no bonding bushing",
@@ -133,7 +192,7 @@ SERVICE = Rule(
     remedy="Write bushing: bonding where service conductors enter.",
     missing_remedy="Write bushing: bonding where service conductors enter.",
     unit="bonding bushing",
-    only_cautions=True,
+    at_worst=Outcome.CAUTION,
 )
 
-RULES = (INSULATED, OVER_VOLTS, SERVICE)
+RULES = (INSULATED, AT_ENDS, OVER_VOLTS, SERVICE)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -35,9 +35,18 @@ class HoleContents:
     @property
     def has_large(self) -> bool | None:
         """Whether an insulated conductor of 4 AWG or larger, grounds too, is in it; None when unknown."""
+        return self._has_large(("phase", "neutral", "ground"))
+
+    @property
+    def has_large_circuit(self) -> bool | None:
+        """The same of circuit conductors alone, which a ground is none of (NEC 300.4(G))."""
+        return self._has_large(("phase", "neutral"))
+
+    def _has_large(self, uses: Collection[str]) -> bool | None:
         if self.carried is None:
             return None
-        if any(is_at_least(group.wire.size, LARGE) for group in self.carried.groups if _is_insulated(group)):
+        asked = (group for group in self.carried.groups if group.use in uses and _is_insulated(group))
+        if any(is_at_least(group.wire.size, LARGE) for group in asked):
             return True
         return None if self.carried.missing else False
 
@@ -48,7 +57,7 @@ class HoleContents:
 
 
 def _is_insulated(group: Conductors) -> bool:
-    """Bare grounds count neither for 300.4(G) nor for 314.28(A), which speak of insulated conductors."""
+    """Bare grounds do not count for 314.28(A), which speaks of conductors that must be insulated."""
     return not group.wire.insulation.lower().startswith("bare")
 
 

@@ -9,6 +9,7 @@ from templates_engine.checks.model import Answer, Measurement, MissingInput, NoF
 from templates_engine.checks.wording import listed, unique
 from templates_engine.job.model import Circuit, Job
 from templates_engine.layout.model import Hole
+from templates_engine.trade.editions import article
 from templates_engine.wiring.panel import System, follow_one_another, name_of, phase_of, system_of
 
 WHOLE_PERCENT = 100
@@ -73,6 +74,8 @@ FILL = Rule(
 def _adjustment(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         load = each.carried
+        for name in load.missing_for_adjustment if load and not load.missing else ():
+            yield MissingInput(name, each.hole.id, "Write system: under 'enclosure', such as 208Y/120.")
         if load is None or load.adjustment_percent is None or load.current_carrying is None:
             continue
         nipple = each.hole.raceway.nipple
@@ -81,7 +84,7 @@ def _adjustment(site: CheckedFace) -> Iterator[Answer]:
         if load.current_carrying == 1:
             extra = "has one current-carrying conductor"
         if nipple and load.adjustment_percent < WHOLE_PERCENT:
-            extra += ", and is a short nipple, 310.15(C)(1)(b)"
+            extra += f", and is a short nipple, {article('short nipples', site.job.code)}"
         elif load.adjustment_nonlinear_percent != load.adjustment_percent:
             many, percent_then = load.current_carrying_nonlinear, load.adjustment_nonlinear_percent
             extra += f" ({many} and {percent_then:g} % where loads are mostly nonlinear)"
@@ -93,7 +96,7 @@ ADJUSTMENT = Rule(
     name="ampacity adjustment",
     what="A raceway's current-carrying conductors are few enough to keep their whole ampacity.",
     limit="100 %, which is up to three current-carrying conductors",
-    source="NEC Table 310.15(C)(1), counting by 310.15(E) and (F)",
+    source="NEC {adjustment factors}, counting by {counting neutrals} and {counting grounds}",
     leaves_out="Ampacities, breakers and ambient temperature; raceways lying together without spacing; "
     "conductors that do not carry current at the same time. Loads are taken as mostly linear.",
     rests_on="code",
@@ -103,7 +106,7 @@ ADJUSTMENT = Rule(
     remedy="Size the conductors for the adjusted ampacity, share neutrals, or use more raceways.",
     missing_remedy="Write what the raceway carries: circuits with wire and neutrals, or conductors.",
     unit="%",
-    only_cautions=True,
+    at_worst=Outcome.CAUTION,
 )
 
 
@@ -198,7 +201,7 @@ SPACES = Rule(
     what="Each space feeds one raceway of a panelboard, the poles of a breaker follow one another on one "
     "side, and no single pole with a neutral stands on a high leg.",
     limit="none broken",
-    source="common practice, no source",
+    source="NEC 408.3(E) for phases and high leg; the rest common practice, no source",
     leaves_out="Circuits whose poles stand on one phase, which stop the job; breaker ratings; handle ties "
     "across spaces.",
     rests_on="custom",

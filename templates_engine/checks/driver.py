@@ -61,7 +61,7 @@ def _judged(rule: Rule, site: CheckedFace, measured: Iterable[Measurement]) -> I
     yield _finding(
         rule,
         site,
-        rule.when_short if failing else Outcome.OK,
+        rule.gravest if failing else Outcome.OK,
         unique(hole for one in (failing or [told]) for hole in one.holes),
         f"{sentence}{also(others)}.",
         rule.remedy if failing else "",

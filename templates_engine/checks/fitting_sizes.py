@@ -33,7 +33,7 @@ def envelope(hole: Hole, kind: FittingKind, site: CheckedFace) -> FittingEnvelop
 
 
 def is_punched(hole: Hole) -> bool:
-    """Whether a punch is used; at a concentric knockout a ring is knocked out instead."""
+    """Whether a punch is used; at a knockout of several rings one is knocked out instead."""
     return fitted.is_punched(hole.raceway)
 
 

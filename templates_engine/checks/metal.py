@@ -245,8 +245,16 @@ CLEAR_OF_WALL = Rule(
 )
 
 
+AIR_BEHIND = ("panelboard", "cabinet")
+"""Kinds of enclosure under NEC article 312; a pull box or wireway must be suited to the place otherwise."""
+
+
 def _air_space(site: CheckedFace) -> Iterator[Answer]:
     enclosure = site.job.enclosure
+    if enclosure.kind not in AIR_BEHIND:
+        words = f"no air space is asked for behind a {enclosure.kind}"
+        yield Measurement((), enclosure.back_gap_in, 0.0, words)
+        return
     if enclosure.location is None:
         yield MissingInput("location")
         return
@@ -257,11 +265,11 @@ def _air_space(site: CheckedFace) -> Iterator[Answer]:
 
 AIR_SPACE = Rule(
     name="air space behind",
-    what="A surface enclosure in a damp or wet place stands off the wall.",
-    limit="1/4 in of air between enclosure and wall",
-    source="NEC 312.2",
+    what="A surface cabinet or panelboard in a damp or wet place stands off the wall.",
+    limit="1/4 in of air between enclosure and wall; none for pull boxes and wireways",
+    source="NEC 312.2; pull boxes and wireways 314.15, 300.6",
     leaves_out="Flush mounting; nonmetallic enclosures on concrete, masonry or tile, which may stand "
-    "without; fittings for wet places above live parts.",
+    "without; whether a pull box or wireway is listed for the place, and drained.",
     rests_on="code",
     measure=_air_space,
     short="The enclosure stands {room} off the wall; {what}",
@@ -295,6 +303,7 @@ INSIDE_CORNERS = Rule(
     rests_on="geometry",
     measure=_inside_corners,
     missing_remedy="Write under enclosure sheet metal: 16 ga, or measure from the outside edges.",
+    at_worst=Outcome.NOT_CHECKED,
 )
 
 

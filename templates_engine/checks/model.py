@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from enum import Enum
 from typing import TYPE_CHECKING, Literal
 
 from templates_engine.layout.model import FaceLayout
+from templates_engine.trade.editions import in_edition
 
 if TYPE_CHECKING:
     from templates_engine.checks.checked_face import CheckedFace
@@ -137,6 +138,9 @@ class Rule:
     {bound}                   "at least", or "at most"
     {provided} {required}     the two numbers
     ========================  ============================================================================
+
+    In ``limit``, ``source`` and ``leaves_out`` stand rules of the table of articles in braces where editions
+    of the code put them in different places.
     """
 
     name: str
@@ -154,26 +158,25 @@ class Rule:
     no_figure_remedy: str = ""
     """What to do where no table has the figure."""
     unit: str = "in"
-    only_cautions: bool = False
-    """Whether a short measurement is no failure although it rests on code: there are other ways to comply."""
+    at_worst: Outcome = Outcome.FAIL
+    """How grave a finding can be: a caution where there are other ways to comply, not checked where it only
+    asks. What rests on custom never fails.
+    """
     once_a_job: bool = False
     """Whether it asks about the enclosure, not about each face."""
     names_shop: bool = False
     """Whether the shop file's own fittings are named beside the source."""
-    source_by_edition: Mapping[str, str] = field(default_factory=dict)
-    """The source in the editions of the code that number it otherwise."""
 
     @property
-    def can_fail(self) -> bool:
-        return self.rests_on != "custom" and not self.only_cautions
-
-    @property
-    def when_short(self) -> Outcome:
-        return Outcome.FAIL if self.can_fail else Outcome.CAUTION
+    def gravest(self) -> Outcome:
+        """What a short measurement is, and the gravest of the rule's findings."""
+        if self.rests_on == "custom" and self.at_worst is Outcome.FAIL:
+            return Outcome.CAUTION
+        return self.at_worst
 
     def source_in(self, edition: str) -> str:
         """Who says so, by the articles of one edition of the code."""
-        return self.source_by_edition.get(edition, self.source)
+        return in_edition(self.source, edition)
 
 
 def passes(face: FaceLayout, findings: Iterable[Finding]) -> bool:

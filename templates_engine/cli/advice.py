@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Container
+from collections.abc import Container, Iterator
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -55,14 +55,16 @@ def explain(
     ] = None,
 ) -> None:
     """Say what a check measures, its limit, who says so, and what it leaves out."""
-    from templates_engine.checks import RULES
+    from templates_engine.checks import RULES, Outcome
     from templates_engine.errors import Problem
     from templates_engine.trade.names import nearest
     from templates_engine.writers.text_table import aligned
 
     known = {rule.name.lower(): rule for rule in RULES}
     if not check:
-        rows = [(one.name, "yes" if one.can_fail else "no, cautions", one.what) for one in known.values()]
+        rows = [
+            (one.name, "yes" if one.gravest is Outcome.FAIL else "no", one.what) for one in known.values()
+        ]
         typer.echo(aligned(("check", "can fail a job", "what it checks"), rows), nl=False)
         return
     named = _named(check, known)
@@ -94,16 +96,30 @@ def _named(words: list[str], known: Container[str]) -> list[str]:
 
 
 def _explained(rule: Rule) -> str:
+    from templates_engine.checks import Outcome
+    from templates_engine.trade.editions import DEFAULT_EDITION, in_edition
+
     rests = {"geometry": "geometry", "code": "a code article", "custom": "custom or remembered figures"}
-    gravest = "can fail a job" if rule.can_fail else "only cautions"
+    can = {Outcome.FAIL: "can fail a job", Outcome.CAUTION: "only cautions", Outcome.NOT_CHECKED: "only asks"}
     lines = (
         ("checks", rule.what),
-        ("limit", rule.limit),
-        ("source", rule.source),
-        ("rests on", f"{rests[rule.rests_on]}; it {gravest}"),
+        ("limit", in_edition(rule.limit, DEFAULT_EDITION)),
+        ("source", "; in ".join(_sources(rule))),
+        ("rests on", f"{rests[rule.rests_on]}; it {can[rule.gravest]}"),
         ("leaves out", rule.leaves_out),
     )
     return "".join([f"{rule.name}\n", *(f"  {heading:10}  {words}\n" for heading, words in lines)])
+
+
+def _sources(rule: Rule) -> Iterator[str]:
+    """Who says so in the newest edition, and in older ones where they number it otherwise."""
+    from templates_engine.trade.editions import editions
+
+    newest, *older = editions()
+    yield rule.source_in(newest)
+    for edition in older:
+        if rule.source_in(edition) != rule.source_in(newest):
+            yield f"{edition}: {rule.source_in(edition).removeprefix('NEC ')}"
 
 
 def keys(

@@ -61,7 +61,7 @@ def kinds(raceway: Raceway, job: Job, *, on_strut: bool) -> tuple[FittingKind, .
 
 
 def is_punched(raceway: Raceway) -> bool:
-    """Whether a punch is used; at a concentric knockout a ring is knocked out instead."""
+    """Whether a punch is used; at a knockout of several rings one is knocked out instead."""
     return raceway.cutter is Cutter.PUNCH and raceway.knockout == "cut"
 
 

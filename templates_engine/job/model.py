@@ -129,7 +129,7 @@ class Raceway:
     to: str
     bushing: Literal["plain", "insulated", "bonding"] | None
     nipple: bool
-    knockout: Literal["cut", "concentric"]
+    knockout: Literal["cut", "concentric", "eccentric"]
     first_support_in: float | None
     load: RacewayWiring | None
     spacing_before_in: float | None = None

@@ -31,7 +31,7 @@ END_POINTS: tuple[Literal["centre", "near side"], ...] = ("centre", "near side")
 CUTTERS = ("punch", "hole saw", "step bit")
 HOLES: tuple[Literal["knockout", "punch"], ...] = ("knockout", "punch")
 BUSHINGS: tuple[Literal["plain", "insulated", "bonding"], ...] = ("plain", "insulated", "bonding")
-KNOCKOUTS: tuple[Literal["cut", "concentric"], ...] = ("cut", "concentric")
+KNOCKOUTS: tuple[Literal["cut", "concentric", "eccentric"], ...] = ("cut", "concentric", "eccentric")
 NEUTRALS: tuple[Literal["shared", "own", "none"], ...] = ("shared", "own", "none")
 METALS: tuple[Literal["Cu", "Al"], ...] = ("Cu", "Al")
 USES: tuple[Literal["phase", "neutral", "ground"], ...] = ("phase", "neutral", "ground")
@@ -217,7 +217,7 @@ class WrittenRaceway(WrittenTable):
     bushing: Annotated[str, one_of(BUSHINGS)] | None = key("Bushing inside.", "bonding")
     nipple: YesNo | None = key("Whether it is a nipple of 24 in or less. Default no.", "yes")
     knockout: Annotated[str, one_of(KNOCKOUTS)] | None = key(
-        "cut in plain metal (the default) or concentric, one of several rings.", "cut"
+        "cut in plain metal (the default), or concentric or eccentric, one of several rings.", "cut"
     )
     first_support: Length | None = key("Distance from the enclosure to the first support.", "2 ft")
     circuits: list[CircuitEntry] | None = key(

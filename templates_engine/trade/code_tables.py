@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from templates_engine.trade.conductors import find_size, rank, with_unit
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.editions import DEFAULT_EDITION, article, find_edition
+from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import find_type
 from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
 
-DEFAULT_EDITION = "NEC 2023"
-EDITIONS: tuple[str, ...]
-"""Editions a job may name, newest first."""
 NIPPLE_MOST_IN = 24.0
 """The longest raceway that may be filled as a nipple: NEC chapter 9, note 4."""
 
@@ -35,31 +33,6 @@ class GroundSize:
     size: str
     source: str
     provenance: str
-
-
-def __getattr__(name: str) -> Any:
-    if name == "EDITIONS":  # read when first asked for, like every table
-        return tuple(row.text("edition") for row in read_table("code_editions").rows)
-    raise AttributeError(name)
-
-
-def find_edition(text: str) -> str:
-    """The edition's name for "NEC 2023", "nec2020" or "2017". Raises NotListed."""
-    editions = [row.text("edition") for row in read_table("code_editions").rows]
-    year = text.strip().lower().removeprefix("nec").strip()
-    found = next((edition for edition in editions if edition.endswith(f" {year}")), None)
-    if found is None:
-        like = nearest(text, editions)
-        hint = f"Did you mean {like}? " if like else ""
-        raise NotListed(
-            f"'{text}' is no edition of the code in the tables.", f"{hint}Write {listed(editions)}."
-        )
-    return found
-
-
-def _edition_row(edition: str) -> TableRow:
-    name = find_edition(edition)
-    return next(row for row in read_table("code_editions").rows if row.text("edition") == name)
 
 
 def _had(row: TableRow, edition: str) -> str:
@@ -92,7 +65,7 @@ def fill_limit(wires: int, *, nipple: bool = False, edition: str = DEFAULT_EDITI
 
 def adjustment(current_carrying: int, *, edition: str = DEFAULT_EDITION) -> Figure:
     """What is left of the ampacity with so many current-carrying conductors, percent; 100 up to three."""
-    place = _edition_row(edition).text("adjustment factors stand in")
+    place = article("adjustment factors", edition)
     rows = read_table("adjustment_factors").rows
     if current_carrying < rows[0].whole("from"):
         return Figure(100.0, "percent", f"{find_edition(edition)} {place}", _had(rows[0], edition))
@@ -134,21 +107,20 @@ def bending_room(size: str, wires: int, *, opposite: bool, edition: str = DEFAUL
     if wires < 1:
         raise ValueError(f"{wires} wires at a terminal need no room")
     group = "312.6(B)(2)" if opposite else "312.6(A)"
+    table = article("bending opposite the terminals", edition) if opposite else "Table 312.6(A)"
     row = _only("wire_bending", lambda row: row.group == group and _spans_size(row, size))
     columns = ("one", "two", "three", "four") if opposite else ("one", "two", "three", "four", "five")
     if row.text("one") == NOT_GIVEN:
         return None
     if wires > len(columns) and not opposite:
-        raise NotListed(
-            f"Table 312.6(A) has no column for {wires} wires.", "It is listed to five wires a terminal."
-        )
+        raise NotListed(f"{table} has no column for {wires} wires.", "It is listed to five wires a terminal.")
     column = columns[min(wires, len(columns)) - 1]
     if row.text(column) == NOT_GIVEN:
         raise NotListed(
-            f"Table {group} gives no room for {wires} wires of {with_unit(find_size(size))} at one terminal.",
+            f"{table} gives no room for {wires} wires of {with_unit(find_size(size))} at one terminal.",
             "Check the number of wires at the terminal.",
         )
-    return _figure(row, column, "in", edition)
+    return _figure(row, column, "in", edition, table)
 
 
 def _spans_size(row: TableRow, size: str) -> bool:

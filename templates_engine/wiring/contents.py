@@ -12,8 +12,8 @@ from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.fill import fill_of
 from templates_engine.wiring.model import CircuitPhases, Conductors, Neutral, RacewayContents
-from templates_engine.wiring.neutrals import in_words, neutrals_for
-from templates_engine.wiring.panel import System, has_neutral, name_of, phase_of, system_of, trouble
+from templates_engine.wiring.neutrals import in_words, listed_carrying, neutrals_for
+from templates_engine.wiring.panel import SYSTEMS, System, has_neutral, name_of, phase_of, system_of, trouble
 
 
 def carried(raceway: Raceway, job: Job) -> RacewayContents | None:
@@ -79,12 +79,13 @@ def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents
     system = system_of(enclosure)
     circuits = tuple(_with_phases(circuit, enclosure, system) for circuit in load.circuits)
     count = _Count([], [], [])
-    neutrals, why = _neutrals(load, circuits, system, count)
+    neutrals, why = _neutrals(load, circuits, system, job.code, count)
     _add_circuits(load, circuits, neutrals, system, count)
     _add_explicit(load, system, count)
     _add_ground(raceway, load, count)
-    linear, nonlinear = _current_carrying(load, circuits, neutrals, system)
+    carrying = _current_carrying(load, circuits, neutrals, system, count)
     whole = not count.missing
+    linear, nonlinear = (carrying.linear, carrying.nonlinear) if whole else (None, None)
     return RacewayContents(
         raceway=raceway.id,
         groups=tuple(count.groups),
@@ -92,13 +93,14 @@ def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents
         neutrals=neutrals,
         neutrals_why=why,
         conductor_count=sum(group.count for group in count.groups) if whole else None,
-        current_carrying=linear if whole else None,
-        current_carrying_nonlinear=nonlinear if whole else None,
-        adjustment_percent=adjustment(linear, edition=job.code).value if whole else None,
-        adjustment_nonlinear_percent=adjustment(nonlinear, edition=job.code).value if whole else None,
+        current_carrying=linear,
+        current_carrying_nonlinear=nonlinear,
+        adjustment_percent=None if linear is None else _percent(linear),
+        adjustment_nonlinear_percent=None if nonlinear is None else _percent(nonlinear),
         fill=None,
         fill_trouble="",
         missing=tuple(dict.fromkeys(count.missing)),
+        missing_for_adjustment=carrying.missing,
         notes=tuple(count.notes),
     )
 
@@ -114,7 +116,11 @@ def _with_phases(circuit: Circuit, enclosure: Enclosure, system: System | None) 
 
 
 def _neutrals(
-    load: RacewayWiring, circuits: Sequence[CircuitPhases], system: System | None, count: _Count
+    load: RacewayWiring,
+    circuits: Sequence[CircuitPhases],
+    system: System | None,
+    edition: str,
+    count: _Count,
 ) -> tuple[tuple[Neutral, ...], str]:
     """The circuits' neutrals and why so many; notes what is missing to count them."""
     if not circuits:
@@ -127,7 +133,7 @@ def _neutrals(
     if system is None and _need_phases(circuits, load.neutrals):
         count.missing.append("system")
         return (), ""
-    neutrals = neutrals_for(circuits, load.neutrals, system)
+    neutrals = neutrals_for(circuits, load.neutrals, system, edition)
     return neutrals, in_words(circuits, load.neutrals, neutrals)
 
 
@@ -183,19 +189,47 @@ def _add_ground(raceway: Raceway, load: RacewayWiring, count: _Count) -> None:
             count.notes.append("No ground wire is named: the metal raceway is taken as the ground.")
 
 
+@dataclass(frozen=True)
+class _Carrying:
+    """How many conductors carry current, with linear and with mostly nonlinear loads; None where the job
+    leaves open what decides the adjustment.
+    """
+
+    linear: int | None
+    nonlinear: int | None
+    missing: tuple[str, ...] = ()
+
+
 def _current_carrying(
-    load: RacewayWiring, circuits: Sequence[CircuitPhases], neutrals: Sequence[Neutral], system: System | None
-) -> tuple[int, int]:
-    """Current-carrying conductors with linear and with mostly nonlinear loads (NEC 310.15(E), (F))."""
-    poles = sum(len(circuit.spaces) for circuit in circuits)
-    phases = _listed(load, "phase")
-    neutrals_listed = _listed(load, "neutral")
-    balanced = system is not None and not system.high_leg and phases == neutrals_listed * len(system.phases)
-    linear = poles + phases + sum(neutral.carries_current for neutral in neutrals)
-    linear += 0 if balanced else neutrals_listed
-    if system is None or not system.is_wye:
-        return linear, linear
-    return linear, poles + phases + len(neutrals) + neutrals_listed
+    load: RacewayWiring,
+    circuits: Sequence[CircuitPhases],
+    neutrals: Sequence[Neutral],
+    system: System | None,
+    count: _Count,
+) -> _Carrying:
+    """Counts them; grounds never count."""
+    listed = _listed(load, "neutral")
+    phases = sum(len(circuit.spaces) for circuit in circuits) + _listed(load, "phase")
+    served = phases + sum(neutral.carries_current for neutral in neutrals)
+    everything = phases + len(neutrals) + listed
+    systems = [system] if system else [one for one in SYSTEMS.values() if one.has_neutral]
+    ranges = [listed_carrying(_listed(load, "phase"), listed, one) for one in systems]
+    fewest, most = served + max(low for low, _ in ranges), served + max(high for _, high in ranges)
+    least = served + min(low for low, _ in ranges)
+    if _percent(least) == _percent(most):
+        linear = fewest
+    elif system is None:
+        return _Carrying(None, None, ("system",))
+    else:
+        linear = most
+        words = f"{listed} neutrals of {_listed(load, 'phase')} phase conductors may carry current or not"
+        count.notes.append(f"The job lists no circuits: {words}, and as many as can are taken to.")
+    is_wye = system.is_wye if system else listed > 0
+    return _Carrying(linear, everything if is_wye else linear)
+
+
+def _percent(carrying: int) -> float:
+    return adjustment(carrying).value
 
 
 def _listed(load: RacewayWiring, use: str) -> int:

@@ -19,18 +19,19 @@ _conductor = cache(conductors.look_up)
 
 
 def fill_of(groups: Sequence[Conductors], size: RacewaySize, *, nipple: bool, edition: str) -> Fill:
-    """The fill of a raceway; raises NotListed for a conductor or raceway no table has."""
+    """The fill of a raceway, by the areas that the tables print; raises NotListed for a conductor or raceway
+    that none has.
+    """
     inside = _inside(size.type, size.trade_size)
     rows = [(group.count, _conductor(group.wire.size, group.wire.insulation)) for group in groups]
     number = sum(count for count, _ in rows)
-    raceway_area = math.pi / 4 * inside.diameter_in**2
     areas = {row.area_in2 for _, row in rows}
     return Fill(
         conductor_area_in2=sum(count * row.area_in2 for count, row in rows),
-        raceway_area_in2=raceway_area,
+        raceway_area_in2=inside.area_in2,
         limit_percent=limit_percent(number, nipple, edition),
         conductors=number,
-        permitted=permitted(raceway_area, areas.pop(), nipple=nipple, edition=edition)
+        permitted=permitted(inside.area_in2, areas.pop(), nipple=nipple, edition=edition)
         if len(areas) == 1
         else None,
         provenance="; ".join(dict.fromkeys([inside.provenance, *(row.provenance for _, row in rows)])),

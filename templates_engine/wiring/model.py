@@ -96,6 +96,8 @@ class RacewayContents:
     """Why there is no fill though all conductors are known: the sentence of the table that lacks a row."""
     missing: tuple[str, ...]
     """Keys of the job file without which something here is None: "wire", "neutrals", "system"."""
+    missing_for_adjustment: tuple[str, ...]
+    """Keys without which only those that carry current cannot be counted."""
     notes: tuple[str, ...]
     """Sentences on what was taken for granted."""
 

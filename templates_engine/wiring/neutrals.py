@@ -4,25 +4,31 @@ not.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Literal
 
+from templates_engine.trade.editions import DEFAULT_EDITION, in_edition
 from templates_engine.wiring.model import CircuitPhases, Neutral
 from templates_engine.wiring.panel import System
 
 
 def neutrals_for(
-    circuits: Sequence[CircuitPhases], arrangement: Literal["shared", "own", "none"], system: System | None
+    circuits: Sequence[CircuitPhases],
+    arrangement: Literal["shared", "own", "none"],
+    system: System | None,
+    edition: str = DEFAULT_EDITION,
 ) -> tuple[Neutral, ...]:
     """The neutrals of some circuits: none, one each, or the least number that will do.
 
-    ``system`` may be None only where each neutral serves a single pole.
+    ``edition`` decides which article a neutral names. ``system`` may be None only where each
+    neutral serves a single pole.
     """
     served = [circuit for circuit in circuits if circuit.has_neutral]
     if arrangement == "none":
         return ()
     groups = [[circuit] for circuit in served] if arrangement == "own" else least_groups(served)
-    return tuple(_neutral(group, system) for group in groups)
+    return tuple(_neutral(group, system, edition) for group in groups)
 
 
 def least_groups(served: Sequence[CircuitPhases]) -> list[list[CircuitPhases]]:
@@ -49,21 +55,43 @@ def _phases(group: Sequence[CircuitPhases]) -> set[str]:
     return {phase for circuit in group for phase in circuit.phases}
 
 
-def _neutral(group: Sequence[CircuitPhases], system: System | None) -> Neutral:
+def _neutral(group: Sequence[CircuitPhases], system: System | None, edition: str) -> Neutral:
     counts, why = _counts(group, system)
-    return Neutral(tuple(circuit.name for circuit in group), counts, why)
+    return Neutral(tuple(circuit.name for circuit in group), counts, in_edition(why, edition))
 
 
 def _counts(group: Sequence[CircuitPhases], system: System | None) -> tuple[bool, str]:
-    """Whether a neutral is current-carrying with linear loads, and why (NEC 310.15(E))."""
+    """Whether a neutral is current-carrying with linear loads, and why, with the rule in braces."""
     phases = sorted(_phases(group))
     if system is None or len(phases) == 1:
         return True, "it carries the whole current of its one circuit"
     if system.is_wye and len(phases) == 2:
-        return True, "with two phases of a wye it carries about as much as they do, 310.15(E)(2)"
+        return (
+            True,
+            "with two phases of a wye it carries about as much as they do, {neutral of two phases of a wye}",
+        )
     if system.high_leg in phases and len(group) > 1:
         return True, "the high leg's current does not cancel in it"
-    return False, f"it carries only the unbalance of phases {', '.join(phases)}, 310.15(E)(1)"
+    return False, f"it carries only the unbalance of phases {', '.join(phases)}, {{neutral of the unbalance}}"
+
+
+def listed_carrying(phases: int, neutrals: int, system: System) -> tuple[int, int]:
+    """The fewest and the most of some neutrals that carry current, where the job lists conductors and not
+    which phases each neutral serves.
+
+    Every neutral is taken to serve one phase conductor at least, and every phase conductor to have a neutral
+    where there are enough. A neutral counts but where the currents of what it serves cancel: on a wye those
+    of all three phases, else of two (NEC {counting neutrals}).
+    """
+    if not system.has_neutral:
+        return neutrals, neutrals
+    all_phases = len(system.phases)
+    cancels_from = all_phases if system.is_wye else 2
+    further = max(0, phases - neutrals)
+    others_take = cancels_from - 2
+    forced = math.ceil((further - neutrals * others_take) / (all_phases - 1 - others_take))
+    most_cancel = min(neutrals, further // (cancels_from - 1))
+    return neutrals - most_cancel, neutrals - max(0, min(neutrals, forced))
 
 
 def in_words(

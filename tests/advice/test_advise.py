@@ -181,7 +181,7 @@ def test_a_gap_of_one_pair_grows_with_the_row() -> None:
 
 def test_a_can_in_a_damp_place_is_stood_off_the_wall() -> None:
     # NEC 312.2: 1/4 in of air.
-    box = make_enclosure(location="damp")
+    box = make_enclosure(kind="cabinet", location="damp")
     assert words(make_job(make_face(make_row("1")), enclosure=box), "air space behind", "")[0].startswith(
         "stand the enclosure 1/4 in off the wall (back gap)"
     )

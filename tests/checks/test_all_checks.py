@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from case_files import all_cases
 from check_cases import circuits, conductors, moved, solved_row
 from factories import make_face, make_job, make_keep_out, make_raceway, make_row
 from hypothesis import given
@@ -62,7 +63,9 @@ def test_only_geometry_and_code_can_fail():
     assert [one.outcome for one in answers(short)] == [Outcome.FAIL]
     assert [one.outcome for one in answers(short, rests_on="code")] == [Outcome.FAIL]
     assert [one.outcome for one in answers(short, rests_on="custom")] == [Outcome.CAUTION]
-    assert [one.outcome for one in answers(short, rests_on="code", only_cautions=True)] == [Outcome.CAUTION]
+    assert [one.outcome for one in answers(short, rests_on="code", at_worst=Outcome.CAUTION)] == [
+        Outcome.CAUTION
+    ]
 
 
 def test_the_worst_is_told_and_the_others_are_named():
@@ -94,8 +97,9 @@ def test_missing_inputs_of_one_remedy_make_one_finding():
 
 
 def test_an_edition_that_numbers_its_articles_otherwise_is_named():
-    rule = replace(RULES[0], source="NEC 1.1", source_by_edition={"NEC 2017": "NEC 1.0"})
-    assert [rule.source_in(edition) for edition in ("NEC 2017", "NEC 2023")] == ["NEC 1.0", "NEC 1.1"]
+    rule = replace(RULES[0], source="NEC {counting neutrals} and 1.1")
+    found = [rule.source_in(edition) for edition in ("NEC 2017", "NEC 2020", "NEC 2023")]
+    assert found == ["NEC 310.15(B)(5) and 1.1", "NEC 310.15(E) and 1.1", "NEC 310.15(E) and 1.1"]
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
@@ -106,7 +110,15 @@ def test_each_rule_says_what_it_is(rule):
     assert "  " not in rule.what + rule.limit + rule.source + rule.leaves_out
     if rule.rests_on == "code":
         assert "NEC" in rule.source
-    assert rule.rests_on != "custom" or not rule.can_fail
+    assert rule.rests_on != "custom" or rule.gravest is not Outcome.FAIL
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.name)
+def test_what_is_said_of_a_rules_gravity_is_the_gravest_its_cases_find(rule):
+    outcomes = {
+        Outcome(str(one["outcome"])) for case in all_cases() if case.check == rule.name for one in case.finds
+    }
+    assert min(outcomes - {Outcome.OK}, key=lambda one: one.gravity) is rule.gravest
 
 
 def rich(gap: float = 1.25, u: float = 3.0) -> Layout:

@@ -41,7 +41,17 @@ def test_the_check_finds_what_the_case_says(case: CheckCase) -> None:
 
 
 def _compare(finding: Finding, wanted: dict[str, object], told: list[str]) -> None:
-    unknown = set(wanted) - {"face", "outcome", "holes", "provided", "required", "unit", "says", "within"}
+    unknown = set(wanted) - {
+        "face",
+        "outcome",
+        "holes",
+        "provided",
+        "required",
+        "unit",
+        "says",
+        "within",
+        "source",
+    }
     assert not unknown, unknown
     within = number(wanted.get("within", 1e-6))
     if "holes" in wanted:
@@ -51,6 +61,8 @@ def _compare(finding: Finding, wanted: dict[str, object], told: list[str]) -> No
             assert getattr(finding, name) == pytest.approx(number(wanted[name]), abs=within), (name, told)
     if finding.outcome.value == "not checked":
         assert (finding.provided, finding.required) == (None, None)
+    if "source" in wanted:
+        assert finding.source == wanted["source"]
     if "unit" in wanted:
         assert finding.unit == wanted["unit"]
     for words in wanted.get("says", ()):  # type: ignore[attr-defined]

@@ -31,7 +31,8 @@ def test_fill_passes_fails_and_is_told_in_percent():
     found = finding(one_raceway("1", load=conductors((3, "1"), (1, "6", "ground"))), "fill")
     assert found.outcome.value == "fail"
     assert (found.unit, found.required) == ("%", 40)
-    assert found.provided == pytest.approx(100 * (3 * 0.1562 + 0.0507) / 0.8643, abs=0.01)
+    # The area that NEC chapter 9 Table 4 prints, .864, not the .8643 of its diameter.
+    assert found.provided == pytest.approx(100 * (3 * 0.1562 + 0.0507) / 0.864, abs=1e-6)
 
 
 def test_the_last_wire_let_in_by_note_7_passes_and_the_next_fails():
@@ -235,7 +236,7 @@ def test_bending_room_the_table_does_not_give_is_not_checked():
     ],
 )
 def test_damp_and_wet_places_want_air_behind(location, gap, expected):
-    job = one_raceway("1", enclosure={"location": location, "back_gap_in": gap})
+    job = one_raceway("1", enclosure={"kind": "cabinet", "location": location, "back_gap_in": gap})
     assert outcome(job, "air space behind") == expected
 
 

@@ -27,9 +27,11 @@ def found(size: str, lugs: Lugs) -> Finding:
         ("4/0", 2, True, 7.5),
         # NEC Table 312.6(A), published example: 4/0, one wire, not opposite
         ("4/0", 1, False, 4.0),
-        # NEC Table 312.6(B)(2), read; copies differ at 250 kcmil, where the larger figure is taken
-        ("250", 2, True, 9.0),
-        ("250", 3, True, 10.0),
+        # NEC Table 312.6(B)(2), read; three copies print these inches at 250 kcmil
+        ("250", 1, True, 8.5),
+        ("250", 2, True, 8.5),
+        ("250", 3, True, 9.0),
+        ("250", 4, True, 10.0),
         ("500", 1, True, 14.0),
         # NEC Table 312.6(A), read
         ("500", 1, False, 6.0),

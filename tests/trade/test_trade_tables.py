@@ -27,9 +27,9 @@ blocks:
 WORDS = {
     "adjustment_factors": (),
     "allowances": ("what for", "words"),
+    "articles": ("rule", "NEC 2017", "NEC 2020", "NEC 2023"),
     "bare_conductors": ("size",),
     "centre_distances": ("trade size",),
-    "code_editions": ("edition", "adjustment factors stand in"),
     "conductors": ("size",),
     "conduit_fill": ("wires",),
     "draw_studs": ("words",),

@@ -3,6 +3,7 @@ missing."""
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 from itertools import product
 from typing import Any
@@ -16,7 +17,8 @@ from templates_engine.errors import JobProblems
 from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
 from templates_engine.wiring import RacewayContents, carried
 from templates_engine.wiring.model import CircuitPhases
-from templates_engine.wiring.neutrals import least_groups
+from templates_engine.wiring.neutrals import least_groups, listed_carrying
+from templates_engine.wiring.panel import SYSTEMS
 
 TWELVE = Wire("12", "THHN", "Cu")
 BARE = Wire("12", "bare", "Cu")
@@ -157,12 +159,59 @@ def listed(*groups: tuple[int, str]) -> RacewayWiring:
         (listed((6, "phase"), (2, "neutral")), "208Y/120", 6),
         (listed((2, "phase"), (1, "neutral")), "208Y/120", 3),
         (listed((2, "phase"), (1, "neutral")), "120/240", 2),
-        (listed((3, "phase"), (1, "neutral")), None, 4),
+        (listed((3, "phase"), (1, "neutral")), None, 3),  # on any system that has a neutral
         (listed((3, "phase"), (1, "ground")), None, 3),
     ],
 )
 def test_listed_neutrals_count_unless_they_balance_every_phase(what, system, expected):
     assert counted(what, system).current_carrying == expected
+
+
+@pytest.mark.parametrize(
+    ("phases", "neutrals", "system", "carrying", "factor"),
+    [
+        # Common readings of NEC 310.15(E), read on a public code forum and in a code question of the day:
+        (1, 1, "208Y/120", 2, 100),
+        (2, 1, "208Y/120", 3, 100),
+        (3, 1, "480Y/277", 3, 100),
+        (1, 1, "120/240", 2, 100),
+        (2, 1, "120/240", 2, 100),
+        (2, 1, "240 delta high leg", 2, 100),
+        (3, 1, "240 delta high leg", 3, 100),
+        # Worked examples, made from read figures: two full 4-wire circuits; three of two phases and neutral.
+        (6, 2, "208Y/120", 6, 80),
+        (6, 3, "120/240", 6, 80),
+        # Two 4-wire circuits and one of two wires.
+        (7, 3, "208Y/120", 8, 70),
+        (7, 3, None, 8, 70),
+    ],
+)
+def test_listed_neutrals_by_published_counts(phases, neutrals, system, carrying, factor):
+    found = counted(listed((phases, "phase"), (neutrals, "neutral"), (1, "ground")), system)
+    assert (found.current_carrying, found.adjustment_percent) == (carrying, factor)
+
+
+@pytest.mark.parametrize(
+    "system", [one for one in SYSTEMS.values() if one.has_neutral], ids=lambda one: one.name
+)
+@pytest.mark.parametrize("neutrals", range(1, 6))
+@pytest.mark.parametrize("phases", range(1, 13))
+def test_listed_neutrals_against_every_way_to_share_the_phases_out(phases, neutrals, system):
+    """Each neutral serves one phase conductor at least; as many of them have a neutral as can have one."""
+    most_each = len(system.phases)
+    ways = [
+        way
+        for way in itertools.combinations_with_replacement(range(1, most_each + 1), neutrals)
+        if sum(way) <= phases
+    ]
+    most_served = max(map(sum, ways), default=0)
+    cancels = {(True, 3)} if system.is_wye else {(False, 2), (False, 3)}
+    counts = [
+        sum((system.is_wye, served) not in cancels for served in way)
+        for way in ways
+        if sum(way) == most_served
+    ] or [neutrals]
+    assert listed_carrying(phases, neutrals, system) == (min(counts), max(counts))
 
 
 @pytest.mark.parametrize(

@@ -58,8 +58,8 @@ CAUTIONS = (
     "all out.",
     "A cut can change the enclosure's listing and its type (environmental) rating; use fittings rated "
     "for it.",
-    "Bond metal raceways and enclosures as the code asks; concentric or oversized knockouts may need "
-    "bonding bushings or jumpers.",
+    "Bond metal raceways and enclosures as the code asks; concentric, eccentric or oversized knockouts may "
+    "need bonding bushings or jumpers.",
     "Measure your own fittings, punches and enclosure: table figures are nominal, and some are from "
     "memory where it says so.",
     "This sheet is a layout aid. Check it against the adopted code, the drawings and the authority "

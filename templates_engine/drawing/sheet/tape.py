@@ -78,7 +78,7 @@ def _word(sheet: Sheet, half: Rect, joint: Joint) -> Words:
 
 
 def _places(joint: Joint, low: float, high: float) -> Iterator[Rect]:
-    """Places for a piece between two distances along the joint: large ones first, those in the middle first."""
+    """Places for a piece between two distances along the joint, large ones and those in the middle first."""
     for along_in, reach_in in _PIECES:
         steps = int((high - low - along_in) / _STEP_IN)
         starts = [low + step * _STEP_IN for step in range(steps + 1)]
