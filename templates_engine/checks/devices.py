@@ -158,20 +158,18 @@ def _compared(
     """The largest ground of the raceway against the least that is asked for."""
     largest = max((group.wire for group in grounds), key=lambda wire: circular_mils(wire.size))
     try:
-        least = least_ground(behind, largest, conditions, site.job.code)
+        least = least_ground(behind, largest.metal, conditions, site.job.code)
+        most = least_ground(behind, largest.metal, conditions, site.job.code, rounded_up=True)
     except NotListed as error:
         yield NoFigure(each.hole.id, error.message)
         return
     there = f"a ground of {with_unit(largest.size)} {largest.metal}"
     what = f"{each.hole.id} has {there} for {behind.what} behind {behind.amperes} A, which asks for"
     asked = f"{with_unit(least)} {largest.metal}"
-    yield Measurement(
-        (each.hole.id,),
-        circular_mils(largest.size),
-        circular_mils(least),
-        f"{what} {asked}",
-        label=each.hole.id,
-    )
+    if circular_mils(most) > circular_mils(largest.size) >= circular_mils(least):
+        asked += f", or {with_unit(most)} where the load would allow smaller phases"
+    room = circular_mils(largest.size), circular_mils(least)
+    yield Measurement((each.hole.id,), *room, f"{what} {asked}", label=each.hole.id)
 
 
 GROUND = Rule(
@@ -180,8 +178,9 @@ GROUND = Rule(
     limit="Table 250.122 by the device; larger in proportion where the phases are larger than they need to "
     "be; never larger than the phases; in every parallel set the whole of it",
     source="NEC 250.122(A), (B), (C), (F), Table 250.122; 250.118 for metal raceways",
-    leaves_out="Flexible metal raceways as a ground, which have limits of their own; grounds of motor "
-    "circuits by 250.122(D); grounds in raceways of feeder taps; supply-side bonding jumpers (250.102).",
+    leaves_out="Loads: phases are taken to need what their device lets through. Flexible metal raceways as "
+    "a ground, which have limits of their own; grounds of motor circuits by 250.122(D); grounds in raceways "
+    "of feeder taps; supply-side bonding jumpers (250.102).",
     rests_on="code",
     measure=_ground,
     short="{what}",

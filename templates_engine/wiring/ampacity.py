@@ -103,14 +103,19 @@ def largest_device(wire: Wire, amperes: float, in_parallel: int) -> int:
     return rating if limit is None else min(rating, limit * in_parallel)
 
 
-def least_size(wire: Wire, conditions: Conditions, device_amperes: float) -> str | None:
-    """The smallest size of that make-up whose largest device is no smaller; None where none is listed."""
+def least_size(
+    wire: Wire, conditions: Conditions, device_amperes: float, *, rounded_up: bool = False
+) -> str | None:
+    """The smallest size of that make-up that carries what a device lets through, or with ``rounded_up`` for
+    which the device is allowed as the next larger; None where none is listed.
+    """
     for size in ampacity_sizes(wire.metal):
         candidate = Wire(size, wire.insulation, wire.metal)
         try:
             amperes = ampacity_of(candidate, conditions, device_amperes).amperes
         except NotListed:
             continue
-        if largest_device(candidate, amperes, conditions.in_parallel) >= device_amperes:
+        largest = largest_device(candidate, amperes, conditions.in_parallel)
+        if largest >= device_amperes and (rounded_up or amperes >= device_amperes - _SUMS_OFF):
             return size
     return None

@@ -180,8 +180,8 @@ def ground(device: int, actual: str, least: str, carrying: int = 3) -> str:
     """The least copper ground where conductors of one size stand for those that would do."""
     behind = ProtectedConductors("phases", Wire(actual, "THWN", "Cu"), device, 1)
     conditions = Conditions(carrying, 30.0, "dry", 75, 1)
-    assert least_size(behind.wire, conditions, device) == least
-    return least_ground(behind, Wire("12", "THWN", "Cu"), conditions, "NEC 2023")
+    assert least_size(behind.wire, conditions, device, rounded_up=True) == least
+    return least_ground(behind, "Cu", conditions, "NEC 2023", rounded_up=True)
 
 
 @pytest.mark.parametrize(
@@ -206,7 +206,7 @@ def test_a_ground_is_not_raised_where_the_phases_are_what_they_must_be():
     """An open-source calculator's test, read on a public page: 1000 A, 2/0 AWG."""
     behind = ProtectedConductors("phases", Wire("400", "THWN", "Cu"), 1000, 1)
     conditions = Conditions(3, 30.0, "dry", 75, 3)
-    assert least_ground(behind, Wire("1", "THWN", "Cu"), conditions, "NEC 2023") == "2/0"
+    assert least_ground(behind, "Cu", conditions, "NEC 2023") == "2/0"
 
 
 def found_ground(size: str, device: int, phases: str) -> Finding:
