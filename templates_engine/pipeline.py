@@ -192,6 +192,19 @@ def write_template(
     return tuple(WrittenFile(*file, signs, *told) for file, signs in zip(files, lacking, strict=True))
 
 
+def write_report(solved: Solved, path: Path, overwrite: Sequence[Path] = ()) -> Document:
+    """Writes the report for the inspector, on the paper of the cover pages. Raises CannotFit, CannotWrite."""
+    from templates_engine.checks.raceway_report import raceway_reports
+    from templates_engine.drawing.cover.inspection import inspection_document
+    from templates_engine.writers.pdf import write_pdfs
+
+    reports = raceway_reports(solved.layout, solved.loads)
+    page = plan_job(solved).cover_page
+    document = inspection_document(solved.layout, reports, solved.findings, page)
+    write_pdfs([(path, document)], overwrite)
+    return document
+
+
 def face_pictures(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[tuple[str, Picture], ...]:
     """(face word, its true-scale picture in one piece) for every face, whichever side it is marked from.
 

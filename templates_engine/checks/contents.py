@@ -76,7 +76,7 @@ def _adjustment(site: CheckedFace) -> Iterator[Answer]:
         load = each.carried
         for name in load.missing_for_adjustment if load and not load.missing else ():
             yield MissingInput(name, each.hole.id, "Write system: under 'enclosure', such as 208Y/120.")
-        if load is None or load.adjustment_percent is None or load.current_carrying is None:
+        if load is None or load.adjustment_percent is None or not load.current_carrying:
             continue
         nipple = each.hole.raceway.nipple
         percent = WHOLE_PERCENT if nipple else load.adjustment_percent

@@ -9,11 +9,10 @@ from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.contents import missing_contents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Outcome, Rule
 from templates_engine.checks.wording import listed, unique
-from templates_engine.job.model import Raceway
+from templates_engine.job.model import Raceway, Wire
 from templates_engine.trade.conductors import circular_mils, is_at_least, with_unit
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import facts
-from templates_engine.wiring import Conductors
 from templates_engine.wiring.ampacity import AMBIENT_C, Ampacity, Conditions, ampacity_of, largest_device
 from templates_engine.wiring.grounds import least_ground
 from templates_engine.wiring.model import ProtectedConductors
@@ -39,10 +38,23 @@ def _conditions(site: CheckedFace, each: HoleContents, behind: ProtectedConducto
     return Conditions(1 if raceway.nipple else carrying, ambient, place, enclosure.terminals_c, together)
 
 
-def _behind_devices(
-    site: CheckedFace,
-) -> Iterator[tuple[HoleContents, ProtectedConductors, Conditions] | MissingInput]:
-    """Every conductor whose device is known, and what is missing for others."""
+def behind_devices(site: CheckedFace, each: HoleContents) -> Iterator[tuple[ProtectedConductors, Conditions]]:
+    """The conductors of a raceway whose device is known, with what their ampacity depends on."""
+    for behind in each.carried.protected if each.carried and not each.carried.missing else ():
+        conditions = _conditions(site, each, behind)
+        if conditions is not None:
+            yield behind, conditions
+
+
+def largest_ground(each: HoleContents) -> Wire | None:
+    """The largest ground wire of a raceway, None where it has none."""
+    groups = each.carried.groups if each.carried else ()
+    grounds = [group.wire for group in groups if group.use == "ground"]
+    return max(grounds, key=lambda wire: circular_mils(wire.size), default=None)
+
+
+def _missing(site: CheckedFace) -> Iterator[MissingInput]:
+    """The inputs without which devices, or the conductors behind them, are not known."""
     for each in site.loaded:
         if each.carried is None or each.carried.missing:
             continue
@@ -50,10 +62,6 @@ def _behind_devices(
             yield MissingInput(name, each.hole.id)
         for name in each.carried.missing_for_adjustment if each.carried.protected else ():
             yield MissingInput(name, each.hole.id, "Write system: under 'enclosure', such as 208Y/120.")
-        for behind in each.carried.protected:
-            conditions = _conditions(site, each, behind)
-            if conditions is not None:
-                yield each, behind, conditions
     yield from missing_contents(tuple(each for each in site.loaded if each.missing))
 
 
@@ -61,21 +69,21 @@ def _behind_devices(
 
 
 def _ampacity(site: CheckedFace) -> Iterator[Answer]:
-    for one in _behind_devices(site):
-        if isinstance(one, MissingInput):
-            yield one
-            continue
-        each, behind, conditions = one
-        try:
-            found = ampacity_of(behind.wire, conditions, behind.amperes)
-        except NotListed as error:
-            yield NoFigure(each.hole.id, error.message)
-            continue
-        largest = largest_device(behind.wire, found.amperes, conditions.in_parallel)
-        what = f"{each.hole.id}, {behind.what}: {_wire_words(behind, conditions)} carries {_amperes(found)}"
-        yield Measurement(
-            (each.hole.id,), behind.amperes, largest, what, _sum(found), each.hole.id, at_most=True
-        )
+    for each in site.loaded:
+        for behind, conditions in behind_devices(site, each):
+            yield _against_device(each, behind, conditions)
+    yield from _missing(site)
+
+
+def _against_device(each: HoleContents, behind: ProtectedConductors, conditions: Conditions) -> Answer:
+    try:
+        found = ampacity_of(behind.wire, conditions, behind.amperes)
+    except NotListed as error:
+        return NoFigure(each.hole.id, error.message)
+    largest = largest_device(behind.wire, found.amperes, conditions.in_parallel)
+    what = f"{each.hole.id}, {behind.what}: {_wire_words(behind, conditions)} carries {_amperes(found)}"
+    there = behind.amperes, largest
+    return Measurement((each.hole.id,), *there, what, _sum(found), each.hole.id, at_most=True)
 
 
 def _wire_words(behind: ProtectedConductors, conditions: Conditions) -> str:
@@ -127,49 +135,36 @@ AMPACITY = Rule(
 
 
 def _ground(site: CheckedFace) -> Iterator[Answer]:
-    for one in _behind_devices(site):
-        if isinstance(one, MissingInput):
-            yield one
-            continue
-        each, behind, conditions = one
-        grounds = _grounds(each)
-        if grounds:
-            yield from _compared(site, each, behind, conditions, grounds)
-        elif facts(each.hole.type).is_metal:
-            words = f"{each.hole.id} has no ground wire, and its metal is taken as the ground"
-            yield Measurement((each.hole.id,), 1.0, 1.0, words, label=each.hole.id)
-        else:
+    for each in site.loaded:
+        ground = largest_ground(each)
+        for behind, conditions in behind_devices(site, each):
+            if ground is not None:
+                yield _compared(site, each, behind, conditions, ground)
+                continue
+            by_metal = facts(each.hole.type).is_metal
             words = f"{each.hole.id} ({each.hole.type}) has no ground wire behind {behind.amperes} A"
-            yield Measurement((each.hole.id,), 0.0, 1.0, words, label=each.hole.id)
-
-
-def _grounds(each: HoleContents) -> list[Conductors]:
-    assert each.carried is not None, "asked of raceways whose conductors are known"
-    return [group for group in each.carried.groups if group.use == "ground"]
+            if by_metal:
+                words = f"{each.hole.id} has no ground wire, and its metal is taken as the ground"
+            yield Measurement((each.hole.id,), float(bool(by_metal)), 1.0, words, label=each.hole.id)
+    yield from _missing(site)
 
 
 def _compared(
-    site: CheckedFace,
-    each: HoleContents,
-    behind: ProtectedConductors,
-    conditions: Conditions,
-    grounds: Sequence[Conductors],
-) -> Iterator[Answer]:
-    """The largest ground of the raceway against the least that is asked for."""
-    largest = max((group.wire for group in grounds), key=lambda wire: circular_mils(wire.size))
+    site: CheckedFace, each: HoleContents, behind: ProtectedConductors, conditions: Conditions, ground: Wire
+) -> Answer:
+    """The ground of a raceway against the least that a device asks for."""
     try:
-        least = least_ground(behind, largest.metal, conditions, site.job.code)
-        most = least_ground(behind, largest.metal, conditions, site.job.code, rounded_up=True)
+        least = least_ground(behind, ground.metal, conditions, site.job.code)
+        most = least_ground(behind, ground.metal, conditions, site.job.code, rounded_up=True)
     except NotListed as error:
-        yield NoFigure(each.hole.id, error.message)
-        return
-    there = f"a ground of {with_unit(largest.size)} {largest.metal}"
+        return NoFigure(each.hole.id, error.message)
+    there = f"a ground of {with_unit(ground.size)} {ground.metal}"
     what = f"{each.hole.id} has {there} for {behind.what} behind {behind.amperes} A, which asks for"
-    asked = f"{with_unit(least)} {largest.metal}"
-    if circular_mils(most) > circular_mils(largest.size) >= circular_mils(least):
+    asked = f"{with_unit(least)} {ground.metal}"
+    if circular_mils(most) > circular_mils(ground.size) >= circular_mils(least):
         asked += f", or {with_unit(most)} where the load would allow smaller phases"
-    room = circular_mils(largest.size), circular_mils(least)
-    yield Measurement((each.hole.id,), *room, f"{what} {asked}", label=each.hole.id)
+    room = circular_mils(ground.size), circular_mils(least)
+    return Measurement((each.hole.id,), *room, f"{what} {asked}", label=each.hole.id)
 
 
 GROUND = Rule(

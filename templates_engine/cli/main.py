@@ -18,6 +18,7 @@ from templates_engine.cli import advice, measured
 from templates_engine.cli.new import new
 from templates_engine.cli.page import page
 from templates_engine.cli.printers import printers
+from templates_engine.cli.report import report
 from templates_engine.cli.reports import (
     CHECK_FAILED,
     EPILOG,
@@ -52,6 +53,7 @@ app.command(epilog=EPILOG)(advice.explain)
 app.command(epilog=EPILOG)(new)
 app.command(epilog=EPILOG)(page)
 app.command(epilog=EPILOG)(advice.keys)
+app.command(epilog=EPILOG)(report)
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)]
 Faces = Annotated[

@@ -240,6 +240,7 @@ class WrittenRaceway(WrittenTable):
     )
     simultaneous_disconnect: YesNo | None = key("Whether circuits sharing a neutral open together.", "yes")
     breaker: Amperes | None = key("Rating of the circuits' breakers, amperes.", "20")
+    spare: YesNo | None = key("Whether it is a spare, which carries nothing yet. Default no.", "yes")
     parallel_set_of: Text | None = key(
         "Feeder of which one parallel set is in this raceway; its other sets name it too.", "F-1"
     )

@@ -49,6 +49,8 @@ def text_of(name: str, job: str, at: Path) -> str:
         Path(file).write_text(job, encoding="utf-8")
         parts = [*_drawn(file)]
         parts += (_said(*command, file) for command in COMMANDS)
+        if "conductors:" in job:
+            parts += _reported(file, Path(f"{name}-report.pdf"))
         for kind in EXPORTS:
             parts.append(_said("export", file, "--as", kind))
             parts.append(Path(f"{name}.{kind}").read_text(encoding="utf-8").replace("\r\n", "\n").rstrip())
@@ -63,6 +65,13 @@ def _drawn(file: str) -> Iterator[str]:
     for path in sorted(Path().glob("*.pdf")):
         for page in range(page_count(path)):
             yield f"--- {path.name}, page {page + 1}\n{_page_text(path, page)}"
+
+
+def _reported(file: str, path: Path) -> Iterator[str]:
+    """What ``report`` says, and every page of its PDF."""
+    yield _said("report", file)
+    for page in range(page_count(path)):
+        yield f"--- {path.name}, page {page + 1}\n{_page_text(path, page)}"
 
 
 def _said(*words: str) -> str:

@@ -296,9 +296,16 @@ def _column_widths(
         _natural_width(column, [row[index] for row in body], size_pt) for index, column in enumerate(columns)
     ]
     surplus = sum(widths) - width
-    for index, column in enumerate(columns):
-        if surplus > 0 and column.gives_way:
-            given = min(surplus, widths[index] - 0.4)
+    giving = sorted(
+        (index for index, one in enumerate(columns) if one.gives_way), key=lambda one: -widths[one]
+    )
+    words = {
+        index: _natural_width(columns[index], [row[index] for row in body], size_pt, is_broken=True)
+        for index in giving
+    }
+    for least in (words, dict.fromkeys(giving, 0.4)):  # between words first, then within them
+        for index in giving:
+            given = max(0.0, min(surplus, widths[index] - least[index]))
             widths[index] -= given
             surplus -= given
     if surplus > 0:

@@ -58,6 +58,8 @@ def _rows(group: Conductors) -> Iterator[tuple[str, ...]]:
 def _count_words(load: RacewayContents) -> str:
     if load.conductor_count is None:
         return ""
+    if load.conductor_count == 0:
+        return "Nothing to pull."
     words = f"{load.conductor_count} conductors"
     if load.current_carrying is not None:
         words += f", {load.current_carrying} carry current"

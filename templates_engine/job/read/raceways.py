@@ -13,7 +13,7 @@ from templates_engine.job.model import Cutter, Raceway
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.read.quantities import celsius, fahrenheit_range
-from templates_engine.job.read.wiring import load
+from templates_engine.job.read.wiring import NOTHING, load
 from templates_engine.job.schema import (
     BUSHINGS,
     CUTTERS,
@@ -26,6 +26,8 @@ from templates_engine.trade.names import nearest
 from templates_engine.trade.raceways import RacewaySize, find_type, look_up
 
 MOST_ID = 8
+SPARE = "nothing (spare)"
+"""Where a spare raceway goes, printed unless the job says where."""
 MOST_COUNT = 99
 _MOST_FEEDER = 24
 MOST_IN_ROW = 300
@@ -94,7 +96,7 @@ def _raceway(
         ),
         cutter=Cutter(reading.word(written.cutter, (*path, "cutter"), CUTTERS, "punch", **CUTTER_NAMES)),
         hole=_hole(written.hole, (*path, "hole"), reading),
-        to=reading.text(written.to, (*path, "to")),
+        to=reading.text(written.to, (*path, "to"), SPARE if carried is NOTHING else ""),
         bushing=reading.word(written.bushing, (*path, "bushing"), BUSHINGS, None),
         nipple=reading.yes_no(written.nipple, (*path, "nipple"), False),
         knockout=reading.word(written.knockout, (*path, "knockout"), KNOCKOUTS, "cut"),

@@ -26,12 +26,22 @@ MOST_SPACE = 200
 _METAL_NAMES: dict[str, Literal["Cu", "Al"]] = {"copper": "Cu", "aluminium": "Al", "aluminum": "Al"}
 
 
+NOTHING = RacewayWiring((), None, None, None, True, (), None)
+"""What a spare carries."""
+
+
 def load(
     written: WrittenRaceway, path: KeyPath, spaces: int | None, reading: FileReading
 ) -> RacewayWiring | None:
     """The load of a raceway, None where nothing is said of it; ``spaces`` are the panel's, where given."""
     keys = ("circuits", "wire", "neutrals", "ground", "conductors", "simultaneous_disconnect", "breaker")
-    if all(getattr(written, key) is None for key in keys):
+    given = [key for key in keys if getattr(written, key) is not None]
+    if reading.yes_no(written.spare, (*path, "spare"), False):
+        if given:
+            wrong = f"A spare carries nothing, and `{given[0].replace('_', ' ')}` is written too"
+            reading.report((*path, "spare"), wrong, "Take one of the two out.")
+        return NOTHING
+    if not given:
         return None
     return RacewayWiring(
         circuits=_circuits(written, (*path, "circuits"), spaces, reading),

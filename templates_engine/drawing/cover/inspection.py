@@ -1,0 +1,114 @@
+"""Turns findings and what the raceways carry into the report for the inspector, on one page where it fits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from templates_engine.checks.model import Finding, Outcome
+from templates_engine.checks.raceway_report import RacewayReport
+from templates_engine.drawing.cover.page_flow import (
+    Column,
+    PageBlock,
+    heading,
+    paragraph,
+    space,
+    stack,
+    table,
+)
+from templates_engine.drawing.shapes import Document, DrawnPage
+from templates_engine.drawing.style import TEXT_PT
+from templates_engine.layout.model import Layout
+from templates_engine.sheets.model import PageFormat
+from templates_engine.trade.conductors import with_unit
+
+_COLUMNS = (
+    Column("raceway", bold=True),
+    Column("type and size", gives_way=True),
+    Column("conductors", gives_way=True),
+    Column("fill, %\nof allowed", "right"),
+    Column("carry\ncurrent", "right"),
+    Column("adjusted\nto, %", "right"),
+    Column("ground,\nasked"),
+    Column("device, A,\nlargest"),
+)
+NOT_TOLD = "not told"
+CAUTION = (
+    "Computed from the job file alone, by the edition of the code named above; what is marked from memory "
+    "has to be verified. It stands beside, not above, the adopted code, the drawings and the authority "
+    "having jurisdiction."
+)
+
+
+def inspection_document(
+    layout: Layout, reports: Sequence[RacewayReport], findings: Sequence[Finding], page: PageFormat
+) -> Document:
+    """The report as a file of its own."""
+    job, area = layout.job, page.printable
+    blocks = [*_head(layout, area.width), *_raceways(reports, area.width), *_findings(findings, area.width)]
+    pages = stack(blocks, area)
+    return Document(
+        f"{job.enclosure.mark}: report for the inspector",
+        ", ".join(part for part in (job.title, job.revision, job.date) if part),
+        page.width_in,
+        page.height_in,
+        (),
+        tuple(DrawnPage(shapes, (), f"report, page {number}") for number, shapes in enumerate(pages, 1)),
+    )
+
+
+def _head(layout: Layout, width: float) -> Iterator[PageBlock]:
+    job = layout.job
+    yield heading(f"{job.enclosure.mark}: report for the inspector", TEXT_PT + 4)
+    told = [job.title, f"revision {job.revision}" if job.revision else "", job.date, job.code]
+    told += [job.enclosure.kind, f"{job.enclosure.system} V" if job.enclosure.system else "no system told"]
+    told += [f"{face.job.face.value} {face.fingerprint}" for face in layout.faces]
+    yield from paragraph("; ".join(part for part in told if part) + ".", width)
+    yield from paragraph(CAUTION, width)
+    yield space(0.1)
+
+
+def _raceways(reports: Sequence[RacewayReport], width: float) -> Iterator[PageBlock]:
+    """A row a raceway, named with its face where there are several."""
+    several = len({one.face for one in reports}) > 1
+    yield heading("Raceways")
+    yield from table(_COLUMNS, [_row(one, several) for one in reports], width)
+    yield space(0.12)
+
+
+def _row(one: RacewayReport, several: bool) -> tuple[str, ...]:
+    name = f"{one.face} {one.hole.id}" if several else one.hole.id
+    devices = ", ".join(f"{there} of {most}" for there, most in one.devices)
+    ground = f"{one.ground} of {one.ground_asked}" if one.ground_asked else one.ground
+    return (
+        name,
+        one.hole.called + (f" to {one.hole.raceway.to}" if one.hole.raceway.to else ""),
+        "; ".join(_conductors(one)) or ("nothing" if one.current_carrying == 0 else NOT_TOLD),
+        "" if one.fill_percent is None else f"{one.fill_percent:.1f} of {one.fill_limit_percent:g}",
+        "" if one.current_carrying is None else str(one.current_carrying),
+        "" if one.adjustment_percent is None else f"{one.adjustment_percent:g}",
+        ground or ("" if not one.groups else "raceway"),
+        devices or ("" if not one.groups else NOT_TOLD),
+    )
+
+
+def _conductors(one: RacewayReport) -> Iterator[str]:
+    for group in one.groups:
+        wire = group.wire
+        metal = " Al" if wire.metal == "Al" else ""
+        yield f"{group.count} {group.use} {with_unit(wire.size)}{metal} {wire.insulation}"
+
+
+def _findings(findings: Sequence[Finding], width: float) -> Iterator[PageBlock]:
+    """What fails and what to mind in full, what was not checked, and what passed with its articles."""
+    yield heading("Findings")
+    for item in findings:
+        if item.outcome in (Outcome.FAIL, Outcome.CAUTION):
+            where = " ".join(part for part in (item.face, ", ".join(item.holes)) if part)
+            words = f"{item.outcome.value.upper()}, {item.check} ({where}): {item.message} [{item.source}]"
+            yield from paragraph(
+                words, width, bold=item.outcome is Outcome.FAIL, indent=0.15, bullet="\N{BULLET}"
+            )
+    for title, outcome in (("Not checked", Outcome.NOT_CHECKED), ("Passed", Outcome.OK)):
+        told = dict.fromkeys(f"{item.check} [{item.source}]" for item in findings if item.outcome is outcome)
+        if told:
+            yield from paragraph(f"{title}: {'; '.join(told)}.", width)
