@@ -134,6 +134,8 @@ class Raceway:
     load: RacewayWiring | None
     spacing_before_in: float | None = None
     """Centre to centre from the raceway before; never beside ``gap_before_in``."""
+    run_length_in: float | None = None
+    """From end to end, for counting material; it moves nothing."""
 
     @property
     def has_own_gap(self) -> bool:
