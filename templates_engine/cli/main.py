@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from templates_engine.cli import advice, measured
+from templates_engine.cli.materials import materials
 from templates_engine.cli.new import new
 from templates_engine.cli.page import page
 from templates_engine.cli.printers import printers
@@ -49,6 +50,7 @@ app.add_typer(printers, name="printer")
 app.command(epilog=measured.EPILOG)(measured.measured)
 app.command(epilog=EPILOG)(advice.fit)
 app.command(epilog=EPILOG)(advice.explain)
+app.command(epilog=EPILOG)(materials)
 app.command(epilog=EPILOG)(new)
 app.command(epilog=EPILOG)(page)
 app.command(epilog=EPILOG)(advice.keys)

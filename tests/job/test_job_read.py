@@ -452,7 +452,8 @@ def test_first_support_may_be_at_the_enclosure() -> None:
 
 
 def test_the_length_of_a_run_is_longer_than_any_can() -> None:
-    row = "{back line: 1, place: centred, gap: 1, raceways: [{type: EMT, size: 1, count: 2, run length: 5000 ft}]}"
+    pair = "{type: EMT, size: 1, count: 2, run length: 5000 ft}"
+    row = f"{{back line: 1, place: centred, gap: 1, raceways: [{pair}]}}"
     assert [raceway.run_length_in for raceway in row_of(row).raceways] == [60_000, 60_000]
     assert row_of(ONE_ROW[1:-1]).raceways[0].run_length_in is None
 
