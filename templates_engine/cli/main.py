@@ -31,6 +31,7 @@ from templates_engine.cli.reports import (
     say,
     verdict,
 )
+from templates_engine.cli.schedules import import_
 from templates_engine.errors import Problem, TemplatesError
 from templates_engine.sentences.printers import used_words
 
@@ -50,6 +51,7 @@ app.add_typer(printers, name="printer")
 app.command(epilog=measured.EPILOG)(measured.measured)
 app.command(epilog=EPILOG)(advice.fit)
 app.command(epilog=EPILOG)(advice.explain)
+app.command("import", epilog=EPILOG)(import_)
 app.command(epilog=EPILOG)(materials)
 app.command(epilog=EPILOG)(new)
 app.command(epilog=EPILOG)(page)

@@ -45,15 +45,15 @@ def read_building(paths: Sequence[Path], solve: Callable[[Job], SolvedT]) -> Bui
     return Building(tuple(solved), tuple(failed))
 
 
-def job_files(paths: Sequence[Path]) -> tuple[Path, ...]:
+def job_files(paths: Sequence[Path], *, or_none: bool = False) -> tuple[Path, ...]:
     """The files as named, and those of the folders by name, folder after folder; none of them twice.
 
-    Raises JobProblems for a folder without any.
+    Raises JobProblems for a folder without any, unless there may be none.
     """
     found: dict[str, Path] = {}
     for path in paths:
         inside = list(_jobs_below(path)) if path.is_dir() else [path]
-        if not inside:
+        if not inside and not or_none:
             remedy = "Name a folder with job files (.yaml) in it."
             raise JobProblems([Problem("no job file is in this folder.", remedy, file=str(path))])
         for one in inside:
