@@ -92,17 +92,18 @@ def _add(job: ScheduledJob, row: ReadRow, problems: list[Problem]) -> None:
     """A raceway to its job, with what its row says of job, face and row."""
     for level in ("job", "enclosure"):
         _agree(job.cells, _cells(row, level), job, problems)
+    letter = row.text(ROW).upper() or "A"
+    if not re.fullmatch("[A-Z]", letter):
+        wrong = f"'{row.text(ROW)}' is no row."
+        problems.append(row.cells[ROW.heading].place.problem(wrong, "Write A, B, C, ..."))
+        job.is_whole = False
+        return
     word = row.text(FACE).lower()
     face = next((one for one in job.faces if one.word == word), None)
     if face is None:
         face = ScheduledFace(word)
         job.faces.append(face)
     _agree(face.cells, _cells(row, "face"), job, problems)
-    letter = row.text(ROW).upper() or "A"
-    if not re.fullmatch("[A-Z]", letter):
-        problems.append(row.cells[ROW.heading].place.problem(f"'{letter}' is no row.", "Write A, B, C, ..."))
-        job.is_whole = False
-        return
     line = next((one for one in face.rows if one.letter == letter), None)
     if line is None:
         line = ScheduledRow(letter)

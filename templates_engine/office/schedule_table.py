@@ -164,10 +164,10 @@ def _not_used(found: _Found, names: Headings) -> Iterator[str]:
         if at in used or not below or is_ours or names.meant(heading) == (None, ""):
             continue
         near = nearest(plain(heading), headings()) if heading else None
-        hint = f"; did you mean {near}?" if near else ""
+        end = f"; did you mean {near}?" if near else "."
         name = f" ({shown(heading)})" if heading else ", which has no heading,"
         place = f"{found.sheet.file}: {sheet_words(found.sheet.name)}column {column_letters(at)}{name}"
-        yield f"{place} is not used{hint}."
+        yield f"{place} is not used{end}"
 
 
 # --- rows ---------------------------------------------------------------------------------------------------

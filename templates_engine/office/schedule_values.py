@@ -1,4 +1,4 @@
-"""Turns a cell's text that means several things into what a job file has for it: places, circuits, conductors."""
+"""Turns a cell's text into what a job file has for it: strut, places, circuits, conductors, raceways."""
 
 from __future__ import annotations
 
