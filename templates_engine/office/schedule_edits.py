@@ -19,7 +19,7 @@ from templates_engine.office.schedule_jobs import (
     ScheduledRaceway,
     ScheduledRow,
 )
-from templates_engine.office.schedule_meaning import in_unit, is_same
+from templates_engine.office.schedule_meaning import in_unit, is_same, unit_of
 from templates_engine.office.schedule_places import CellPlace, ReadCell
 from templates_engine.office.schedule_tree import rows_missing, tree_of
 from templates_engine.units import Unit
@@ -42,7 +42,7 @@ class Edited:
 
 def edited(text: str, file: str, job: ScheduledJob) -> Edited:
     """The text with what the schedule says put in. Raises CannotEdit for a text that is no job at all."""
-    changes = _Changes(Edited(text, file), job, "mm" if content(text).get("units") == "mm" else "in")
+    changes = _Changes(Edited(text, file), job, unit_of(content(text).get("units")))
     changes.make()
     return changes.result
 

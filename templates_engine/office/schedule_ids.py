@@ -40,7 +40,7 @@ def entries_of(raceways: Sequence[Any]) -> list[Entry]:
 
 def pair(scheduled: Sequence[Entry], there: Sequence[Entry], letter: str) -> Pairing | None:
     """Pairs a row's entries by ids; None where the schedule has fewer raceways and no ids to go by."""
-    wanted, known = _counted_out(scheduled, letter), _counted_out(there, letter)
+    wanted, known = counted_out(scheduled, letter), counted_out(there, letter)
     if len(wanted) < len(known) and not any(one.id for one in scheduled):
         return None
     new = dict.fromkeys(at for id, at in wanted.items() if id not in known)
@@ -75,7 +75,7 @@ def _entry(written: Any) -> Entry:
     return Entry(str(table.get("id", "")), int(count) if count.isdecimal() and len(count) < 4 else 1)
 
 
-def _counted_out(entries: Sequence[Entry], letter: str) -> dict[str, int]:
+def counted_out(entries: Sequence[Entry], letter: str) -> dict[str, int]:
     """The place of each raceway's entry by the raceway's id, in order; ids in capitals."""
     places: dict[str, int] = {}
     number = 1

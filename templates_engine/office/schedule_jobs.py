@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from templates_engine.errors import Problem
 from templates_engine.job.text.edit import Value
 from templates_engine.office.schedule_fields import COUNT, FACE, FIELDS, MARK, RACEWAY, ROW, Level
-from templates_engine.office.schedule_meaning import is_same
+from templates_engine.office.schedule_meaning import is_same, unit_of
 from templates_engine.office.schedule_places import CellPlace, ReadCell, ReadRow
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import look_up
@@ -61,8 +61,7 @@ class ScheduledJob:
     @property
     def unit(self) -> Unit:
         """The unit of bare numbers in the schedule."""
-        found = next((one.value for one in self.cells if one.field.heading == "units"), "in")
-        return "mm" if found == "mm" else "in"
+        return unit_of(next((one.value for one in self.cells if one.field.heading == "units"), None))
 
 
 def jobs_of(rows: Sequence[ReadRow]) -> tuple[tuple[ScheduledJob, ...], tuple[Problem, ...]]:

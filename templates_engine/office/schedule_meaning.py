@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from templates_engine.job.help.synonyms import UNIT_NAMES
 from templates_engine.job.text.edit import Value
 from templates_engine.office.schedule_fields import Field, Kind
 from templates_engine.trade.names import NotListed
@@ -15,6 +16,12 @@ _LENGTHS: tuple[Kind, ...] = ("length", "run", "strut", "place")
 _DECIMALS = 6
 _MOST_IN = 1e6
 _BARE = re.compile(r"[0-9.][0-9 ./-]*")
+
+
+def unit_of(written: Any) -> Unit:
+    """The unit of bare numbers, from the word a job file or a schedule has for it, or from none."""
+    word = str(written or "in").strip().lower()
+    return "mm" if UNIT_NAMES.get(word, word) == "mm" else "in"
 
 
 def is_same(field: Field, one: Any, other: Any, unit: Unit) -> bool:
