@@ -161,6 +161,19 @@ def test_a_schedule_of_the_samples_changes_none_of_them(tmp_path: Path) -> None:
     assert ("WW-1", "paper is not in the schedule: no cell holds what the job says") in not_told
 
 
+@pytest.mark.parametrize("to", ["'=door", "-", "2026-01-02"])
+def test_what_would_be_read_as_something_else_is_told_and_left_out(tmp_path: Path, to: str) -> None:
+    place = site(tmp_path, INCHES)
+    path = place / "jobs" / "LP-1.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("to: door", f'to: "{to}"'), encoding="utf-8")
+    run("export", "jobs", "--as", "xlsx", cwd=place)
+    same = run("import", "jobs.xlsx", "--into", "jobs", cwd=place)
+    assert same.stdout == "1 enclosure: 0 new; 0 changed; 1 as they are.\n"
+    told = [row["what is not in these tables"] for row in sheet(place / "jobs.xlsx", "not told")]
+    is_told = "to is not in the schedule: no cell holds what the job says" in told
+    assert is_told == (to != "2026-01-02")  # which is a text like any other
+
+
 # --- figures ------------------------------------------------------------------------------------------------
 
 
