@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from templates_engine.checks import bonding, boxes, contents, fittings, holes, metal, supports
+from templates_engine.checks import (
+    bonding,
+    boxes,
+    contents,
+    devices,
+    fittings,
+    holes,
+    metal,
+    supports,
+    surroundings,
+    wireways,
+)
 from templates_engine.checks.checked_face import Contents
 from templates_engine.checks.driver import run
 from templates_engine.checks.model import Finding, Outcome, Rule
@@ -11,7 +22,7 @@ from templates_engine.wiring import contents_of
 
 __all__ = ["RULES", "Finding", "Outcome", "Rule", "check", "check_one"]
 
-TOPICS = (metal, holes, fittings, contents, boxes, bonding, supports)
+TOPICS = (metal, holes, fittings, contents, devices, boxes, wireways, bonding, supports, surroundings)
 RULES: tuple[Rule, ...] = tuple(
     sorted((rule for topic in TOPICS for rule in topic.RULES), key=lambda rule: rule.name)
 )

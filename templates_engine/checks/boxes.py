@@ -175,11 +175,6 @@ def _kind_between(one: FaceLayout, other: FaceLayout) -> str:
     return "straight" if _OPPOSITE[one.job.face] is other.job.face else "angle"
 
 
-def _to_opposite_wall(face: Face, enclosure: Enclosure) -> float:
-    """Inches from a wall to the one opposite, by the enclosure's nominal size."""
-    return enclosure.width_in if face.is_side else enclosure.height_in
-
-
 def _as_written(site: CheckedFace) -> Iterator[Answer]:
     """What stops all rules about pulls, told once."""
     enclosure, ends = site.job.enclosure, _ends(site)
@@ -224,7 +219,7 @@ def _straight(site: CheckedFace) -> Iterator[Answer]:
             continue
         required = STRAIGHT_TRADE_SIZES * pull.largest_in if pull.is_ruled else 0.0
         extra = "" if pull.is_ruled else ": no conductor is as large as 4 AWG"
-        length_in = _to_opposite_wall(site.face.job.face, site.job.enclosure)
+        length_in = site.to_opposite_wall_in
         yield Measurement((pull.start.id, pull.end.id), length_in, required, pull.words, extra)
 
 
@@ -255,7 +250,8 @@ def _turning(site: CheckedFace) -> Iterator[Answer]:
            (o) A2  2          6 x 3 + 2 = 20
             +--------------------------------+
     """
-    turning = [pull for pull in _pulls(site) if not pull.is_straight and pull.is_ruled]
+    is_wireway = site.job.enclosure.kind == "wireway"
+    turning = [pull for pull in _pulls(site) if not (pull.is_straight or is_wireway) and pull.is_ruled]
     here = [end for pull in turning for end in (pull.start, pull.end) if end.face is site.face]
     for row in dict.fromkeys(end.row for end in here):
         sizes = sorted(
@@ -264,7 +260,7 @@ def _turning(site: CheckedFace) -> Iterator[Answer]:
         required = TURN_TRADE_SIZES * sizes[0] + sum(sizes[1:])
         sum_words = " + ".join([f"{TURN_TRADE_SIZES} x {sizes[0]:g}", *(f"{size:g}" for size in sizes[1:])])
         holes = tuple(hole.id for hole in row.holes)
-        there_in = _to_opposite_wall(site.face.job.face, site.job.enclosure)
+        there_in = site.to_opposite_wall_in
         yield Measurement(holes, there_in, required, f"Row {row.row.name}", sum_words)
 
 
@@ -274,8 +270,9 @@ TURNING = Rule(
     "away.",
     limit="6 times the trade size of the largest raceway in a row, plus the sizes of the others in that row",
     source="NEC 314.28(A)(2)",
-    leaves_out="Entries opposite a removable cover; boxes marked for smaller dimensions (314.28(A)(3)); "
-    "metal thickness: the enclosure's nominal size is taken.",
+    leaves_out="Wireways, of which 376.23(B) speaks of the distance between entries alone, which another "
+    "check measures; entries opposite a removable cover; boxes marked for smaller dimensions "
+    "(314.28(A)(3)); metal thickness: the enclosure's nominal size is taken.",
     rests_on="code",
     measure=_turning,
     short="{what} needs {needed} to the wall opposite ({extra}), {there} is there",
@@ -304,7 +301,7 @@ ENTRIES = Rule(
     what="The two raceways of an angle or U pull with conductors of 4 AWG or larger enter far enough from "
     "each other.",
     limit="6 times the trade size of the larger raceway",
-    source="NEC 314.28(A)(2)",
+    source="NEC 314.28(A)(2); wireways 376.23(B)",
     leaves_out="Boxes marked for smaller dimensions (314.28(A)(3)). Measured straight from edge to edge of "
     "the raceways, the stricter reading; the article does not say from where.",
     rests_on="code",

@@ -88,6 +88,12 @@ class CheckedFace:
         """Every hole of the face with what it carries."""
         return tuple(HoleContents(hole, self.contents.get((self.word, hole.id))) for hole in self.face.holes)
 
+    @property
+    def to_opposite_wall_in(self) -> float:
+        """From this face's wall to the one opposite, by the enclosure's nominal size."""
+        enclosure = self.job.enclosure
+        return enclosure.width_in if self.face.job.face.is_side else enclosure.height_in
+
     def at(self, face: FaceLayout) -> CheckedFace:
         """Another face of the same layout."""
         return CheckedFace(self.layout, face, self.contents)

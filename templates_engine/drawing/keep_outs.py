@@ -32,7 +32,7 @@ LEADER_CLEAR_IN = 0.05
 
 def keep_out_shapes(plan: FacePlan, keep_out: KeepOut) -> Iterator[Shape]:
     """The outline of the place."""
-    rect = keep_out_rect(plan, keep_out)
+    rect = keep_out_rect(plan.plane, keep_out)
     if keep_out.diameter_in is not None:
         centre = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
         yield Ring(centre, keep_out.diameter_in, KEEP_OUT, "frame")
@@ -45,7 +45,7 @@ def keep_out_requests(plan: FacePlan, sheet: Sheet) -> Iterator[LabelRequest]:
     part = common(sheet.own, plan.plane.rect)
     most = max(LEAST_LED, MOST_LED // max(len(plan.layout.job.keep_outs), 1))
     for number, keep_out in enumerate(plan.layout.job.keep_outs):
-        rect = keep_out_rect(plan, keep_out)
+        rect = keep_out_rect(plan.plane, keep_out)
         if part.overlaps(rect):
             spots = _spots(rect, f"keep out: {keep_out.name}", keep_out.diameter_in is not None, part, most)
             yield LabelRequest(("keep out", number), Priority.KEEP_OUT, spots, must_stand=True)

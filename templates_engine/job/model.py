@@ -81,6 +81,10 @@ class ConductorGroup:
     count: int
     wire: Wire
     use: Literal["phase", "neutral", "ground"]
+    protected_by: int | None = None
+    """Amperes of the overcurrent device before them; None where the job does not say."""
+    in_parallel: int = 1
+    """How many of them are connected together as one, in this raceway."""
 
 
 @dataclass(frozen=True)
@@ -89,6 +93,8 @@ class Circuit:
 
     spaces: tuple[int, ...]
     neutral: bool | None
+    breaker: int | None = None
+    """Amperes, None where the job does not say."""
 
 
 @dataclass(frozen=True)
@@ -103,6 +109,8 @@ class RacewayWiring:
     """Whether the job says anything of the ground, "none" included."""
     conductors: tuple[ConductorGroup, ...]
     simultaneous_disconnect: bool | None
+    breaker: int | None = None
+    """Amperes of the breakers of circuits that name none of their own."""
 
 
 # --- raceways, rows, faces ----------------------------------------------------------------------------------
@@ -134,6 +142,14 @@ class Raceway:
     load: RacewayWiring | None
     spacing_before_in: float | None = None
     """Centre to centre from the raceway before; never beside ``gap_before_in``."""
+    parallel_set_of: str = ""
+    """The name of the feeder of which one parallel set is in here; "" for none."""
+    ambient_c: float | None = None
+    straight_run_in: float | None = None
+    """The longest straight run between two fixed points."""
+    temperature_range_f: float | None = None
+    """Between the coldest and the hottest it gets, Fahrenheit degrees."""
+    has_expansion_fitting: bool = False
     run_length_in: float | None = None
     """From end to end, for counting material; it moves nothing."""
 
@@ -350,6 +366,11 @@ class Enclosure:
     numbering: Literal["odd left", "down"]
     service: bool
     pulls: tuple[Pull, ...]
+    terminals_c: Literal[60, 75, 90] | None = None
+    """What the terminals stand, degrees Celsius; None where the job does not say."""
+    ambient_c: float | None = None
+    fullest_section: tuple[ConductorGroup, ...] = ()
+    """Of a wireway: the conductors where most lie side by side; empty where the job does not say."""
 
 
 @dataclass(frozen=True)

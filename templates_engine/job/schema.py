@@ -46,6 +46,8 @@ Number = Annotated[
     str,
     WithJsonSchema({"anyOf": [{"type": "integer", "minimum": 1}, {"type": "string", "pattern": "^[0-9]+$"}]}),
 ]
+Amperes = Annotated[str, WithJsonSchema({"type": ["string", "integer"]})]
+Temperature = Annotated[str, WithJsonSchema({"type": "string"})]
 YesNo = Annotated[str, WithJsonSchema({"enum": ["yes", "no", True, False, "true", "false"]})]
 
 
@@ -149,6 +151,10 @@ class WrittenConductors(WrittenWire):
     use: Annotated[str, one_of(USES)] | None = key(
         "What they do. Bare ones are grounds, others phases, unless this says otherwise.", "neutral"
     )
+    protected_by: Amperes | None = key("Rating of the breaker or fuse before them, amperes.", "400")
+    in_parallel: Number | None = key(
+        "How many of them are connected together as one, in this raceway. Default 1.", "2"
+    )
 
 
 class WrittenCircuit(WrittenTable):
@@ -158,6 +164,7 @@ class WrittenCircuit(WrittenTable):
     needed = ("spaces",)
     spaces: list[Number] | None = key("Panel spaces of the breaker.", ["2", "4", "6"])
     neutral: YesNo | None = key("Whether the circuit has a neutral; left out, as its poles need.", "no")
+    breaker: Amperes | None = key("Rating of its breaker, amperes; left out, the raceway's.", "30")
 
 
 CircuitEntry = Annotated[
@@ -236,6 +243,18 @@ class WrittenRaceway(WrittenTable):
         "Conductors by count.", [{"count": "4", "size": "500", "insulation": "THHN"}]
     )
     simultaneous_disconnect: YesNo | None = key("Whether circuits sharing a neutral open together.", "yes")
+    breaker: Amperes | None = key("Rating of the circuits' breakers, amperes.", "20")
+    parallel_set_of: Text | None = key(
+        "Feeder of which one parallel set is in this raceway; its other sets name it too.", "F-1"
+    )
+    ambient: Temperature | None = key(
+        "Warmest air round the raceway. Default the enclosure's.", "40 C", "104 F"
+    )
+    straight_run: Length | None = key("Longest straight run of PVC between two fixed points.", "30 ft")
+    temperature_range: Temperature | None = key(
+        "Degrees between the coldest and the hottest that PVC gets.", "100 F"
+    )
+    expansion_fitting: YesNo | None = key("Whether that run has an expansion fitting. Default no.", "no")
 
 
 class WrittenSpan(WrittenTable):
@@ -430,6 +449,14 @@ class WrittenEnclosure(WrittenTable):
     service: YesNo | None = key("Whether it is service equipment. Default no.", "no")
     pulls: list[WrittenPull] | None = key(
         "Conductors pulled through.", [{"from": "A1", "to": "B1", "kind": "straight"}]
+    )
+    terminals: Temperature | None = key(
+        "What its terminals stand: 60 C, 75 C or 90 C. Default 60 C up to 100 A, 75 C above.", "75 C"
+    )
+    ambient: Temperature | None = key("Warmest air round the raceways. Default 30 C.", "40 C", "104 F")
+    fullest_section: list[WrittenConductors] | None = key(
+        "Of a wireway, the conductors where most lie side by side.",
+        [{"count": "12", "size": "12", "insulation": "THHN"}],
     )
 
 

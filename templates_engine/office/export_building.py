@@ -17,7 +17,7 @@ from templates_engine.office.materials import materials
 from templates_engine.pipeline import solve_job
 from templates_engine.writers.typed_table import Column, TypedTable
 
-_STAYS = "keep-outs, lugs, pulls and print settings but the paper stay in the job files"
+_STAYS = "keep-outs, lugs, pulls, the fullest section and print settings but the paper stay in the job files"
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from string import ascii_uppercase
@@ -146,8 +145,9 @@ def _circuits(value: Any) -> Iterator[str]:
         if isinstance(one, str):
             yield one
             continue
-        neutral = re.sub("^(no|false)$", " no neutral", str(one.get("neutral", "")).lower())
-        yield "+".join(one["spaces"]) + neutral
+        breaker = f" at {one['breaker']}" if "breaker" in one else ""
+        without = " no neutral" if str(one.get("neutral", "")).lower() in ("no", "false") else ""
+        yield "+".join(one["spaces"]) + breaker + without
 
 
 def _wire(value: Any) -> str:
@@ -158,5 +158,6 @@ def _wire(value: Any) -> str:
 
 def _conductors(value: Any) -> Iterator[str]:
     for one in value:
-        words = f"{one['count']} x {_wire(one)}"
-        yield f"{words} {one['use']}" if "use" in one else words
+        parallel = f" {one['in parallel']} in parallel" if "in parallel" in one else ""
+        device = f" protected by {one['protected by']}" if "protected by" in one else ""
+        yield f"{one['count']} x {_wire(one)} {one.get('use', '')}".rstrip() + parallel + device

@@ -74,6 +74,8 @@ FIELDS: tuple[Field, ...] = (
     _of_can("spaces", "number", "pole spaces", "panel spaces"),
     _of_can("numbering", "word"),
     _of_can("service", "word", "service equipment"),
+    _of_can("terminals", "word", "terminal temperature"),
+    _of_can("ambient", "word", "ambient temperature"),
     _field("face", "face", "word", "side", "enters", "entry"),
     _field("mark from", "face", "word", "marked from"),
     *map(_lip, ("front", "back", "left", "right", "top", "bottom")),
@@ -108,6 +110,12 @@ FIELDS: tuple[Field, ...] = (
     _field("ground", "raceway", "ground", "equipment ground", "EGC"),
     _field("conductors", "raceway", "conductors", "conductor", "wires", "feeder"),
     _field("simultaneous disconnect", "raceway", "word"),
+    _field("breaker", "raceway", "text", "breaker size", "OCPD"),
+    _field("parallel set of", "raceway", "text", "parallel set"),
+    _field("raceway ambient", "raceway", "word", path=("ambient",)),
+    _field("straight run", "raceway", "length"),
+    _field("temperature range", "raceway", "word"),
+    _field("expansion fitting", "raceway", "word"),
     _field("job file", "none", "text", path=()),
 )
 MARK, FACE, ROW, ID, SIZE, TYPE, RACEWAY, COUNT = (

@@ -54,7 +54,11 @@ def _place(text: str) -> Value:
 
 
 _PARTS = re.compile(r"\s*[;,&]\s*|\s+and\s+", re.IGNORECASE)
-_CIRCUIT = re.compile(r"#?(?P<spaces>[0-9]+(?:\s*\+\s*[0-9]+)*)\s*(?P<without>no neutral)?", re.IGNORECASE)
+_CIRCUIT = re.compile(
+    r"#?(?P<spaces>[0-9]+(?:\s*\+\s*[0-9]+)*)(?:\s+at (?P<breaker>[0-9]+(?: ?a)?))?"
+    r"(?P<without>\s*no neutral)?",
+    re.IGNORECASE,
+)
 
 
 def _circuits(text: str) -> Value:
@@ -66,13 +70,13 @@ def _circuits(text: str) -> Value:
             raise CellError(
                 f"'{shown(part)}' is no circuit.",
                 "Write circuits with commas between them, the spaces of one breaker joined by +: "
-                "'1, 3, 5' or '2+4+6', or '7+9 no neutral'.",
+                "'1, 3, 5' or '2+4+6', '2+4+6 at 30 A' or '7+9 no neutral'.",
             )
         spaces: list[Value] = [one.strip() for one in match["spaces"].split("+")]
-        if match["without"]:
-            found.append({"spaces": spaces, "neutral": "no"})
-        else:
-            found.append({"spaces": spaces} if len(spaces) > 1 else spaces[0])
+        more: dict[str, Value] = {"neutral": "no"} if match["without"] else {}
+        if match["breaker"]:
+            more["breaker"] = match["breaker"]
+        found.append({"spaces": spaces, **more} if more or len(spaces) > 1 else spaces[0])
     return found
 
 
@@ -105,7 +109,8 @@ def _made_up(match: re.Match[str]) -> dict[str, Value]:
 
 _CONDUCTORS = re.compile(
     rf"\(?(?P<count>[0-9]+)\)?\s*(?:x|×|-|#(?=\s*[0-9])|\s)\s*{_WIRE.pattern}"
-    r"(?:\s+(?P<use>phase|neutral|ground))?",
+    r"(?:\s+(?P<use>phase|neutral|ground))?(?:\s+(?P<parallel>[0-9]+) in parallel)?"
+    r"(?:\s+protected by (?P<device>[0-9]+(?: ?a)?))?",
     re.IGNORECASE,
 )
 
@@ -121,8 +126,9 @@ def _conductors(text: str) -> Value:
                 "Write count, size, insulation and use, with commas between them: "
                 "'3 x 3/0 THHN, 1 x 3/0 THHN neutral, 1 x 6 bare'.",
             )
-        group = {"count": match["count"], **_made_up(match)}
-        found.append({**group, "use": match["use"].lower()} if match["use"] else group)
+        more = {"use": match["use"], "in parallel": match["parallel"], "protected by": match["device"]}
+        told = {key: text.lower() for key, text in more.items() if text}
+        found.append({"count": match["count"], **_made_up(match), **told})
     return found
 
 

@@ -102,7 +102,7 @@ def _lines(plan: FacePlan) -> Iterator[Rect]:
         yield Rect(x - reach, y, x + reach, y)
         yield Rect(x, y - reach, x, y + reach)
     for keep_out in plan.layout.job.keep_outs:
-        rect = keep_out_rect(plan, keep_out)
+        rect = keep_out_rect(plan.plane, keep_out)
         yield from _sides(rect)
         if keep_out.diameter_in is None:
             yield from (Rect(rect.left, y, rect.right, y) for y in (rect.bottom, rect.top))

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import KeepOut, MarkFrom
-from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.model import FacePlan, Plane
 
 
-def keep_out_rect(plan: FacePlan, keep_out: KeepOut) -> Rect:
+def keep_out_rect(plane: Plane, keep_out: KeepOut) -> Rect:
     """The square or rectangle of a keep-out."""
-    a = plan.plane.from_face(Point(keep_out.u_low_in, keep_out.v_low_in))
-    b = plan.plane.from_face(Point(keep_out.u_high_in, keep_out.v_high_in))
+    a = plane.from_face(Point(keep_out.u_low_in, keep_out.v_low_in))
+    b = plane.from_face(Point(keep_out.u_high_in, keep_out.v_high_in))
     return Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
 
 

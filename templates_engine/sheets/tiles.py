@@ -19,10 +19,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from templates_engine.geometry import Circle, Interval, Point, Rect, gap_circle_rect
-from templates_engine.job.model import KeepOut
+from templates_engine.geometry import Circle, Interval, Rect, gap_circle_rect
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole
+from templates_engine.sheets.face_lines import keep_out_rect
 from templates_engine.sheets.joints import Axis, BestJoints, fewest, joint_places, least_harm, windows
 from templates_engine.sheets.leave_out import Cell, joined
 from templates_engine.sheets.model import CROSS_ARM_IN, Plane
@@ -163,7 +163,7 @@ class FaceGrid:
                 if gap_circle_rect(circle, self._tile(cell).cell) < -_TINY:
                     yield cell
         for keep_out in self.layout.job.keep_outs:
-            yield from self._cells_over(_rect(self.plane, keep_out))
+            yield from self._cells_over(keep_out_rect(self.plane, keep_out))
 
     def _cells_over(self, rect: Rect) -> Iterator[Cell]:
         for band in self.down.cells_over(-rect.top, -rect.bottom):
@@ -281,9 +281,3 @@ def _down(plane: Plane, hole: Hole) -> Obstacle:
     centre, radius = plane.from_face(hole.centre), hole.hole_diameter_in / 2
     spots = (centre, *map(plane.from_face, hole.quarter_points_in))
     return Obstacle(-centre.y - radius, -centre.y + radius, tuple(sorted({-spot.y for spot in spots})))
-
-
-def _rect(plane: Plane, keep_out: KeepOut) -> Rect:
-    a = plane.from_face(Point(keep_out.u_low_in, keep_out.v_low_in))
-    b = plane.from_face(Point(keep_out.u_high_in, keep_out.v_high_in))
-    return Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))

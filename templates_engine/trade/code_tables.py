@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 from templates_engine.trade.conductors import find_size, rank, with_unit
@@ -76,6 +77,56 @@ def adjustment(current_carrying: int, *, edition: str = DEFAULT_EDITION) -> Figu
 def _spans(row: TableRow, count: int) -> bool:
     open_end = row.text("to") == NOT_GIVEN
     return row.whole("from") <= count and (open_end or count <= row.whole("to"))
+
+
+# --- ampacities and devices ---------------------------------------------------------------------------------
+
+Metal = Literal["Cu", "Al"]
+Degrees = Literal[60, 75, 90]
+
+
+def ampacity(size: str, metal: Metal, degrees: Degrees) -> float:
+    """The table's ampacity of a conductor in a raceway, of insulation that stands so many degrees Celsius.
+
+    Raises NotListed.
+    """
+    name = find_size(size)
+    rows = [row for row in read_table("ampacities").rows if row.group == metal]
+    row = next((row for row in rows if row.text("size") == name), None)
+    if row is None or row.text(str(degrees)) == NOT_GIVEN:
+        what = f"{with_unit(name)} {metal}"
+        raise NotListed(f"No ampacity is listed for {what}.", "Check it by the code that is adopted.")
+    return row.inches(str(degrees))
+
+
+def ampacity_sizes(metal: Metal) -> tuple[str, ...]:
+    """The sizes whose ampacity is listed, smallest first."""
+    rows = read_table("ampacities").rows
+    return tuple(row.text("size") for row in rows if row.group == metal and row.text("75") != NOT_GIVEN)
+
+
+def ambient_factor(ambient_c: float, degrees: Degrees) -> float:
+    """By what an ampacity is multiplied at an ambient temperature, degrees Celsius. Raises NotListed."""
+    row = next((row for row in read_table("ambient_factors").rows if ambient_c <= row.whole("to")), None)
+    if row is None or row.text(str(degrees)) == NOT_GIVEN:
+        raise NotListed(
+            f"Conductors of {degrees} C have no ampacity at {ambient_c:g} C.",
+            "Take insulation that stands more.",
+        )
+    return row.inches(str(degrees))
+
+
+@cache
+def device_ratings() -> tuple[int, ...]:
+    """The standard ratings of overcurrent devices, amperes, smallest first (NEC 240.6(A))."""
+    return tuple(row.whole("rating") for row in read_table("device_ratings").rows)
+
+
+def small_conductor_limit(size: str, metal: Metal) -> int | None:
+    """The largest device for a small conductor, amperes (NEC 240.4(D)); None for a larger one."""
+    rows = read_table("small_conductors").rows
+    limits = {(row.text("size"), row.text("metal")): row.whole("rating") for row in rows}
+    return limits.get((find_size(size), metal))
 
 
 # --- grounds, bending room, supports ------------------------------------------------------------------------

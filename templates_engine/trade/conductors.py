@@ -1,4 +1,4 @@
-"""Turns a wire's size and insulation as written into its diameter and area; leaves fill to ``wiring``."""
+"""Turns a wire's size and insulation as written into its figures; leaves fill to ``wiring``."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ import math
 import re
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, Literal
 
 from templates_engine.trade.names import NotListed, listed, nearest
-from templates_engine.trade.tables import TableRow, read_table
+from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
 
 SIZES: tuple[str, ...]
 """Names of wire sizes, smallest first: "14" ... "1", "1/0" ... "4/0", "250" ... "2000"."""
@@ -18,6 +18,8 @@ INSULATIONS: tuple[str, ...]
 
 BARE = "bare"
 BARE_SOLID = "bare solid"
+COMPACT = "compact"
+"""What the names of compact conductors' insulations begin with."""
 
 
 @dataclass(frozen=True)
@@ -46,8 +48,8 @@ def _sizes() -> tuple[str, ...]:
 
 
 @cache
-def _insulations() -> dict[str, str]:
-    return {row.text("insulation"): row.text("rows") for row in read_table("insulations").rows}
+def _insulations() -> dict[str, TableRow]:
+    return {row.text("insulation"): row for row in read_table("insulations").rows}
 
 
 # --- names --------------------------------------------------------------------------------------------------
@@ -120,6 +122,20 @@ def _one_way(text: str) -> str:
     return re.sub(r"[\s_-]+", "", words)
 
 
+def circular_mils(size: str) -> int:
+    """The conductor's own cross section, without insulation. Raises NotListed."""
+    return read_table("wire_sizes").rows[rank(size)].whole("circular mils")
+
+
+def temperature(insulation: str, place: Literal["dry", "damp", "wet"]) -> int | None:
+    """What the insulation stands in a place, degrees Celsius; None where it is not for it.
+
+    Raises NotListed.
+    """
+    row = _insulations()[find_insulation(insulation)]
+    return None if row.text(place) == NOT_GIVEN else row.whole(place)
+
+
 # --- figures ------------------------------------------------------------------------------------------------
 
 
@@ -128,7 +144,13 @@ def look_up(size: str, insulation: str) -> ConductorSize:
     name, kind = find_size(size), find_insulation(insulation)
     if kind in (BARE, BARE_SOLID):
         return _bare(name, kind)
-    row = _row("conductors", _insulations()[kind], name, kind)
+    group = _insulations()[kind].text("rows")
+    if group.startswith(COMPACT):
+        row = _row("compact_conductors", group, name, kind)
+        area = row.inches("area")
+        how = f"{row.provenance} (area); computed (diameter)"
+        return ConductorSize(name, kind, math.sqrt(4 * area / math.pi), area, row.source, how)
+    row = _row("conductors", group, name, kind)
     return ConductorSize(name, kind, row.inches("diameter"), row.inches("area"), row.source, row.provenance)
 
 

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Circuit, Enclosure, FilePlace, Job, Raceway, RacewayWiring, Wire
 from templates_engine.trade.code_tables import adjustment
+from templates_engine.trade.conductors import with_unit
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.fill import fill_of
-from templates_engine.wiring.model import CircuitPhases, Conductors, Neutral, RacewayContents
+from templates_engine.wiring.model import (
+    CircuitPhases,
+    Conductors,
+    Neutral,
+    ProtectedConductors,
+    RacewayContents,
+)
 from templates_engine.wiring.neutrals import in_words, listed_carrying, neutrals_for
 from templates_engine.wiring.panel import SYSTEMS, System, has_neutral, name_of, phase_of, system_of, trouble
 
@@ -102,7 +109,27 @@ def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents
         missing=tuple(dict.fromkeys(count.missing)),
         missing_for_adjustment=carrying.missing,
         notes=tuple(count.notes),
+        protected=tuple(_protected(load)),
+        missing_for_devices=tuple(dict.fromkeys(_devices_missing(load))),
     )
+
+
+def _protected(load: RacewayWiring) -> Iterator[ProtectedConductors]:
+    for circuit in load.circuits:
+        rating = circuit.breaker or load.breaker
+        if rating is not None and load.wire is not None:
+            yield ProtectedConductors(f"circuit {name_of(circuit)}", load.wire, rating, 1)
+    for group in load.conductors:
+        if group.use == "phase" and group.protected_by is not None:
+            what = f"{group.count} of {with_unit(group.wire.size)}"
+            yield ProtectedConductors(what, group.wire, group.protected_by, group.in_parallel)
+
+
+def _devices_missing(load: RacewayWiring) -> Iterator[str]:
+    if load.breaker is None and any(circuit.breaker is None for circuit in load.circuits):
+        yield "breaker"
+    if any(group.use == "phase" and group.protected_by is None for group in load.conductors):
+        yield "protected by"
 
 
 def _with_phases(circuit: Circuit, enclosure: Enclosure, system: System | None) -> CircuitPhases:

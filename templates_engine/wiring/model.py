@@ -47,6 +47,19 @@ class Conductors:
 
 
 @dataclass(frozen=True)
+class ProtectedConductors:
+    """The phase conductors behind one overcurrent device, as far as they lie in one raceway."""
+
+    what: str
+    """ "circuit 2,4,6", or "3 of 500 kcmil"."""
+    wire: Wire
+    amperes: int
+    """The device's rating."""
+    in_parallel: int
+    """How many of them are one, in this raceway."""
+
+
+@dataclass(frozen=True)
 class Fill:
     """How full a raceway is, against NEC chapter 9 Table 1."""
 
@@ -100,6 +113,10 @@ class RacewayContents:
     """Keys without which only those that carry current cannot be counted."""
     notes: tuple[str, ...]
     """Sentences on what was taken for granted."""
+    protected: tuple[ProtectedConductors, ...]
+    """Those whose device the job gives, in its order."""
+    missing_for_devices: tuple[str, ...]
+    """Keys without which the device of others is not known."""
 
     @property
     def fill_percent(self) -> float | None:

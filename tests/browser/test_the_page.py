@@ -238,12 +238,12 @@ def test_nothing_typed_is_lost_by_a_reload(page: Any) -> None:
 
 
 def test_a_job_of_the_folder_is_opened_and_saved(page: Any, folder: Path) -> None:
-    after(page, lambda: page.select_option("#jobs", "8_too_shallow.yaml"))
+    after(page, lambda: page.select_option("#jobs", "08_too_shallow.yaml"))
     after(page, lambda: page.fill("#f-revision", "Z"))
     page.click("#save")
     page.wait_for_timeout(500)
     assert "Saved" in page.inner_text("#status")
-    assert "revision: Z\n" in (folder / "8_too_shallow.yaml").read_text()
+    assert "revision: Z\n" in (folder / "08_too_shallow.yaml").read_text()
 
 
 def test_by_keyboard_alone(page: Any) -> None:

@@ -11,8 +11,8 @@ from test_commands import SAMPLES, run
 
 from templates_engine.checks import RULES
 
-SHALLOW = next(sample for sample in SAMPLES if sample.stem == "8_too_shallow")
-LIGHTING = next(sample for sample in SAMPLES if sample.stem == "6_lighting_panel")
+SHALLOW = next(sample for sample in SAMPLES if sample.stem == "08_too_shallow")
+LIGHTING = next(sample for sample in SAMPLES if sample.stem == "06_lighting_panel")
 
 JOB = """
 job: feeders
@@ -101,7 +101,7 @@ def test_fit_prints_struts_and_faces_also_for_a_job_that_cannot_fit(tmp_path: Pa
 
 
 def test_fit_keeps_to_the_faces_asked_for_and_knows_wrong_ones(tmp_path: Path) -> None:
-    sample = next(one for one in SAMPLES if one.stem == "7_feeder_pull_box")
+    sample = next(one for one in SAMPLES if one.stem == "07_feeder_pull_box")
     done = run("fit", sample, "--face", "left", "--as", "json", cwd=tmp_path)
     assert [row["face"] for row in json.loads(done.stdout)["rows"]] == ["left"]
     (row,) = json.loads(done.stdout)["rows"]

@@ -38,7 +38,7 @@ def test_each_sample_job_comes_out_as_its_first_comment_says(sample: Path, tmp_p
 
 
 def test_draw_and_check_say_what_paper_costs_and_what_would_take_less(tmp_path: Path) -> None:
-    sample = next(path for path in SAMPLES if path.stem == "6_lighting_panel")
+    sample = next(path for path in SAMPLES if path.stem == "06_lighting_panel")
     said = "Paper: letter, landscape: 3 sheets; 2 with `leave out empty sheets: yes`; 2 on legal."
     for command in ("draw", "check"):
         assert said in run(command, sample, cwd=tmp_path).stdout.splitlines()

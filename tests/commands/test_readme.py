@@ -64,7 +64,7 @@ def test_the_examples_from_python_run(
 ) -> None:
     (tmp_path / "sample_jobs").mkdir()
     for number in (1, 8):  # the second fails a check
-        (sample,) = (ROOT / "sample_jobs").glob(f"{number}_*.yaml")
+        (sample,) = (ROOT / "sample_jobs").glob(f"{number:02d}_*.yaml")
         (tmp_path / "sample_jobs" / sample.name).write_bytes(sample.read_bytes())
     (tmp_path / "sample_jobs" / "bad.yaml").write_text("job: x\n", encoding="utf-8")
     monkeypatch.chdir(tmp_path)
@@ -74,7 +74,7 @@ def test_the_examples_from_python_run(
         assert len(re.findall(r"^A\d [\d.]+ [\d.]+$", said, re.MULTILINE)) == 7
         assert re.search(r"^\d+ pages$", said, re.MULTILINE)
     else:
-        assert [path.name for path in tmp_path.glob("*.pdf")] == ["1_panelboard_top.pdf"]
+        assert [path.name for path in tmp_path.glob("*.pdf")] == ["01_panelboard_top.pdf"]
         assert "bad.yaml" in said
 
 

@@ -11,7 +11,7 @@ from templates_engine.drawing.shapes import Words
 from templates_engine.job import read_job_text
 from templates_engine.resources import folder
 
-JOBS = ("6_lighting_panel", "7_feeder_pull_box")
+JOBS = ("06_lighting_panel", "07_feeder_pull_box")
 PAPERS = ("letter", "A4", "tabloid")
 
 

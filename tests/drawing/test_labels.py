@@ -133,7 +133,7 @@ def test_the_checker_sees_each_kind_of_crossing() -> None:
 
 def test_no_name_of_a_mark_stands_in_a_knockout() -> None:
     """It could be taken for the hole's own."""
-    sample = next(path for path in folder("sample_jobs").glob("3_*.yaml"))
+    sample = next(path for path in folder("sample_jobs").glob("03_*.yaml"))
     solved = pipeline.solve_job(read_job(sample))
     (face,) = pipeline.plan_job(solved).faces
     words = face_words(face, LengthFormat("in"), pipeline.plan_job(solved).view)

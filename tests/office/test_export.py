@@ -49,7 +49,8 @@ faces:
             size: fit
             id: X9
             run length: 85 ft
-            circuits: [1, {{spaces: [2, 4, 6]}}, {{spaces: [7, 9], neutral: no}}]
+            circuits: [1, {{spaces: [2, 4, 6]}}, {{spaces: [7, 9], neutral: no, breaker: 25}}]
+            breaker: 20
             wire: {{size: 12, insulation: THHN}}
             neutrals: own
             ground: 12
@@ -127,7 +128,7 @@ def test_everything_a_cell_can_hold_comes_back(tmp_path: Path, measures: dict[st
     assert [row["id"] for row in rows] == ["A1", "A1", "B1", "X9"]
     last = rows[-1]
     assert (last["face"], last["row"], last["size"]) == ("left", "B", "fit")
-    assert last["circuits"] == "1, 2+4+6, 7+9 no neutral"
+    assert last["circuits"] == "1, 2+4+6, 7+9 at 25 no neutral"
     assert last["place"] == f"{measures['line']} {unit} from top to centre"
     assert rows[0]["place"] == f"spread from {measures['apart']} {unit} to {measures['far']} {unit}"
     assert rows[0]["strut"] == f"{measures['strut']} {unit} + {measures['strut']} {unit}"
@@ -147,13 +148,13 @@ def test_everything_a_cell_can_hold_comes_back(tmp_path: Path, measures: dict[st
 def test_a_schedule_of_the_samples_changes_none_of_them(tmp_path: Path) -> None:
     (tmp_path / "jobs").mkdir()
     for path in SAMPLES.glob("*.yaml"):
-        if not path.stem.startswith("2_"):  # has the same enclosure as the first
+        if not path.stem.startswith("02_"):  # has the same enclosure as the first
             shutil.copy(path, tmp_path / "jobs")
     done = run("export", "jobs", "--as", "xlsx", cwd=tmp_path)
     assert done.returncode == 1  # one of them is too shallow
-    assert "8_too_shallow.yaml: a check failed: do not cut from these numbers." in done.stderr
+    assert "08_too_shallow.yaml: a check failed: do not cut from these numbers." in done.stderr
     same = run("import", "jobs.xlsx", "--into", "jobs", cwd=tmp_path)
-    assert same.stdout.splitlines()[-1] == "8 enclosures: 0 new; 0 changed; 8 as they are."
+    assert same.stdout.splitlines()[-1] == "10 enclosures: 0 new; 0 changed; 10 as they are."
     not_told = [
         (row["enclosure"], row["what is not in these tables"])
         for row in sheet(tmp_path / "jobs.xlsx", "not told")

@@ -14,8 +14,9 @@ from command_line import Done, run
 from schedules import HEADINGS, raceway, write_csv, write_ods, write_xlsx
 
 from templates_engine import pipeline
+from templates_engine.job.schema import WrittenEnclosure, WrittenFace, WrittenJob, WrittenRaceway, WrittenRow
 from templates_engine.office.schedule_cells import read_cell
-from templates_engine.office.schedule_fields import field_for
+from templates_engine.office.schedule_fields import FIELDS, field_for
 from templates_engine.resources import folder
 
 SCHOOL = folder("sample_jobs") / "school_schedule.csv"
@@ -293,6 +294,24 @@ def test_a_headings_file_that_is_wrong_is_refused(tmp_path: Path, text: str, tol
         ("circuits", "2+4+6, 8", [{"spaces": ["2", "4", "6"]}, "8"]),
         ("circuits", "13 + 15 no neutral", [{"spaces": ["13", "15"], "neutral": "no"}]),
         ("circuits", "21 no neutral", [{"spaces": ["21"], "neutral": "no"}]),
+        (
+            "circuits",
+            "2+4 at 30 A, 6 at 15 no neutral",
+            [{"spaces": ["2", "4"], "breaker": "30 A"}, {"spaces": ["6"], "neutral": "no", "breaker": "15"}],
+        ),
+        (
+            "conductors",
+            "6 x 3/0 THHN 2 in parallel protected by 400 A",
+            [
+                {
+                    "count": "6",
+                    "size": "3/0",
+                    "insulation": "THHN",
+                    "in parallel": "2",
+                    "protected by": "400 a",
+                }
+            ],
+        ),
         ("wire", "#12 thwn-2 cu", {"size": "12", "insulation": "thwn-2", "metal": "cu"}),
         ("ground", "#10", "10"),
         ("ground", "4 AWG bare", {"size": "4 AWG", "insulation": "bare"}),
@@ -320,6 +339,33 @@ def test_a_cell_may_mean_several_things(heading: str, written: str, value: Any) 
     cell = read_cell(written, *found)
     assert cell is not None
     assert cell.value == value
+
+
+def test_every_key_of_a_job_has_a_column_or_stays_in_its_file() -> None:
+    """A new key is not forgotten: it gets a column, or a place among those that are told to stay."""
+    stay = {
+        "keep out",
+        "lugs",
+        "pulls",
+        "fullest section",
+        "rows",
+        "raceways",
+        "lips",
+        "print",
+        "enclosure",
+        "faces",
+    }
+    for table, level in (
+        (WrittenRaceway, "raceway"),
+        (WrittenRow, "row"),
+        (WrittenFace, "face"),
+        (WrittenJob, "job"),
+    ):
+        paths = {one.path[0] for one in FIELDS if one.level == level and one.path}
+        assert set(table.known_keys()) - paths <= stay, level
+    assert {*WrittenEnclosure.known_keys()} - {
+        one.path[1] for one in FIELDS if one.level == "enclosure"
+    } <= stay
 
 
 @pytest.mark.parametrize("nothing", ["", "  ", "-", "—"])

@@ -75,12 +75,12 @@ def test_the_pdf_is_the_one_the_command_writes(tmp_path: Path) -> None:
     from templates_engine import pipeline
 
     text = SAMPLES[0].read_text()
-    made = template_pdf(PageRequest(text, name="1_panelboard_top.yaml"), False)
-    job = tmp_path / "1_panelboard_top.yaml"
+    made = template_pdf(PageRequest(text, name="01_panelboard_top.yaml"), False)
+    job = tmp_path / "01_panelboard_top.yaml"
     job.write_text(text)
     pipeline.write_template(pipeline.solve_job(pipeline.open_job(job)), tmp_path / "x.pdf")
     ((name, data, _),) = made["files"]
-    assert name == "1_panelboard_top.pdf"
+    assert name == "01_panelboard_top.pdf"
     assert data == (tmp_path / "x.pdf").read_bytes()
 
 

@@ -12,7 +12,7 @@ from templates_engine.job.text.edit import CannotEdit, content
 from templates_engine.layout import solve
 from templates_engine.page.edits import apply, as_path
 
-SAMPLE = (Path(__file__).parents[2] / "sample_jobs" / "1_panelboard_top.yaml").read_text()
+SAMPLE = (Path(__file__).parents[2] / "sample_jobs" / "01_panelboard_top.yaml").read_text()
 ROW = ["faces", 0, "rows", 0]
 
 

@@ -15,7 +15,7 @@ from templates_engine.page.guard import MOST_BODY
 
 PORT = 8123
 JSON = {"content-type": "application/json"}
-SAMPLE = (Path(__file__).parents[2] / "sample_jobs" / "8_too_shallow.yaml").read_text()
+SAMPLE = (Path(__file__).parents[2] / "sample_jobs" / "08_too_shallow.yaml").read_text()
 
 
 @pytest.fixture(scope="module")

@@ -84,7 +84,7 @@ def only(document: Document, layers: tuple[Layer, ...]) -> Document:
     return replace(document, pictures=tuple(map(kept, document.pictures)), pages=pages)
 
 
-@pytest.mark.parametrize("name", ["1", "3", "4", "deep", "butt"])
+@pytest.mark.parametrize("name", ["01", "03", "04", "deep", "butt"])
 def test_taped_sheets_show_the_holes_of_the_whole_face(name: str, tmp_path: Path) -> None:
     job = job_called(name)
     layout = pipeline.solve_job(job).layout

@@ -363,7 +363,7 @@ def test_neighbours_of_a_row_are_told_apart_from_those_of_the_next() -> None:
 @pytest.mark.parametrize("paper", ["7 x 9 in", "5-1/2 x 8-1/2 in"])
 def test_on_narrow_paper_tables_are_parted_and_no_figure_is_cut_short(paper: str, tmp_path: Path) -> None:
     """The lighting panel's cover and circuits pages: every word whole, every figure of the CSV there."""
-    text = (folder("sample_jobs") / "6_lighting_panel.yaml").read_text(encoding="utf-8")
+    text = (folder("sample_jobs") / "06_lighting_panel.yaml").read_text(encoding="utf-8")
     job = tmp_path / "narrow.yaml"
     job.write_text(text.replace("print: {paper: letter}", f"print: {{paper: {paper}}}"), encoding="utf-8")
     solved = pipeline.solve_job(read_job(job))

@@ -465,6 +465,17 @@ def test_a_keep_out_holds_a_sheet_as_a_hole_does():
     assert plan(layout([kept], ["letter"], leave_out_empty=True)).faces[0].left_out == ()
 
 
+@pytest.mark.parametrize(("from_back", "sheets"), [(1.0, 1), (14.5, 2)])
+def test_a_keep_out_holds_the_sheet_of_its_own_depth_alone(from_back, sheets):
+    """Letter sheets in two bands: the hole is on the first, the keep-out there too or on the second."""
+    keep_out = KeepOut("bus", HERE, 4.0, 5.0, from_back, from_back + 0.5, None, 0.0)
+    plain = face(7, 16, [Drilled(2.0, 2.5, 1.0)])
+    kept = replace(plain, job=replace(plain.job, keep_outs=(keep_out,)))
+    whole = plan(layout([kept], ["letter"], orientation="portrait"))
+    assert (sheets_of(whole), whole.faces[0].columns) == (2, 1)
+    assert sheets_of(plan(layout([kept], ["letter"], orientation="portrait", leave_out_empty=True))) == sheets
+
+
 def test_the_paper_with_fewest_printed_sheets_wins():
     """Two letters show the hole near a corner and all its arms; a tabloid does alone, and is chosen."""
     one_hole = [face(60, 12, [Drilled(11.0, 3.0, 1.0)])]

@@ -26,12 +26,16 @@ blocks:
 
 WORDS = {
     "adjustment_factors": (),
+    "ambient_factors": (),
+    "ampacities": ("size",),
     "allowances": ("what for", "words"),
     "articles": ("rule", "NEC 2017", "NEC 2020", "NEC 2023"),
     "bare_conductors": ("size",),
     "centre_distances": ("trade size",),
+    "compact_conductors": ("size",),
     "conductors": ("size",),
     "conduit_fill": ("wires",),
+    "device_ratings": (),
     "draw_studs": ("words",),
     "equipment_grounds": ("copper", "aluminium"),
     "field_punches": ("trade size",),
@@ -47,6 +51,7 @@ WORDS = {
     "raceway_areas": ("trade size",),
     "raceway_types": ("type", "words", "metal", "ends in", "spellings"),
     "raceways": ("trade size",),
+    "small_conductors": ("size", "metal"),
     "strut": ("words",),
     "supports": ("type", "article"),
     "wire_bending": ("from size", "to size"),
@@ -76,7 +81,9 @@ def test_groups_are_names_the_look_ups_know() -> None:
     """A row under a misspelt group would be there and never found."""
     assert {row.group for row in read_table("raceways").rows} | {"metric"} == set(raceways.TYPES)
     insulated = {row.text("rows") for row in read_table("insulations").rows}
-    assert {row.group for row in read_table("conductors").rows} == insulated
+    compact = {row.group for row in read_table("compact_conductors").rows}
+    assert {row.group for row in read_table("conductors").rows} == insulated - compact
+    assert compact == {group for group in insulated if group.startswith("compact")}
     assert {row.group for row in read_table("bare_conductors").rows} == {"solid", "stranded"}
     assert {row.group for row in read_table("fittings").rows} == set(fittings.KINDS) - {
         "strap",

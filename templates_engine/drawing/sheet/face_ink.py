@@ -62,7 +62,7 @@ def _face_strokes(plan: FacePlan) -> Iterator[Stroke]:
 
 
 def _keep_out_strokes(plan: FacePlan, keep_out: KeepOut) -> Iterator[Stroke]:
-    rect = keep_out_rect(plan, keep_out)
+    rect = keep_out_rect(plan.plane, keep_out)
     yield stroke(rect, Ink.KEEP_OUT)
     if keep_out.diameter_in is None:
         for side in sides(rect):

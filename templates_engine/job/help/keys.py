@@ -11,8 +11,10 @@ from pydantic.fields import FieldInfo
 
 from templates_engine.job.help.synonyms import OTHER_WORDS
 from templates_engine.job.schema import (
+    Amperes,
     Length,
     Number,
+    Temperature,
     Text,
     WrittenJob,
     WrittenTable,
@@ -22,7 +24,13 @@ from templates_engine.job.schema import (
 from templates_engine.job.shop.schema import WrittenShop
 from templates_engine.trade.names import listed, nearest
 
-_PLAIN = ((Length, "a length"), (Number, "a whole number"), (Text, "text"))
+_PLAIN = (
+    (Length, "a length"),
+    (Number, "a whole number"),
+    (Amperes, "amperes"),
+    (Temperature, "a temperature"),
+    (Text, "text"),
+)
 """Kinds of value that are no choice of words, told apart by the schema an editor gets for them."""
 
 

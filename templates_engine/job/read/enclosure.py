@@ -10,6 +10,8 @@ from templates_engine.job.help.synonyms import SYSTEM_NAMES
 from templates_engine.job.help.usual_slips import kind_remedy
 from templates_engine.job.model import Enclosure, FaceJob, Pull, SheetMetal
 from templates_engine.job.read.file_reading import FileReading
+from templates_engine.job.read.quantities import celsius, terminals
+from templates_engine.job.read.wiring import conductor_groups
 from templates_engine.job.schema import (
     KINDS,
     LOCATIONS,
@@ -53,6 +55,9 @@ def enclosure(written: WrittenEnclosure, reading: FileReading) -> Enclosure:
             for place, pull in enumerate(written.pulls or [])
             if reading.is_sound((*path, "pulls", place))
         ),
+        terminals_c=terminals(written.terminals, (*path, "terminals"), reading),
+        ambient_c=celsius(written.ambient, (*path, "ambient"), reading),
+        fullest_section=conductor_groups(written.fullest_section, (*path, "fullest section"), reading),
     )
 
 

@@ -12,6 +12,7 @@ from templates_engine.job.likely_lengths import check_gap_before, check_hole
 from templates_engine.job.model import Cutter, Raceway
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.file_reading import FileReading
+from templates_engine.job.read.quantities import celsius, fahrenheit_range
 from templates_engine.job.read.wiring import load
 from templates_engine.job.schema import (
     BUSHINGS,
@@ -26,6 +27,7 @@ from templates_engine.trade.raceways import RacewaySize, find_type, look_up
 
 MOST_ID = 8
 MOST_COUNT = 99
+_MOST_FEEDER = 24
 MOST_IN_ROW = 300
 """More than any face holds; a row many times as long would keep the search for remedies busy for minutes."""
 MOST_RUN_IN = 12 * 5000.0
@@ -81,6 +83,7 @@ def _raceway(
             (*path, "size"), "The size is to fit the fill, but nothing is said to be in the raceway", remedy
         )
     at = reading.length(written.at, (*path, "at"), allow="zero")
+    run = reading.length(written.straight_run, (*path, "straight run"))
     support = reading.length(written.first_support, (*path, "first support"), allow="zero")
     return Raceway(
         id=id,
@@ -104,6 +107,13 @@ def _raceway(
             if written.spacing_before is None
             else reading.spacing(written.spacing_before, (*path, "spacing before"))
         ),
+        parallel_set_of=reading.text(written.parallel_set_of, (*path, "parallel set of"), most=_MOST_FEEDER),
+        ambient_c=celsius(written.ambient, (*path, "ambient"), reading),
+        straight_run_in=None if written.straight_run is None else run,
+        temperature_range_f=fahrenheit_range(
+            written.temperature_range, (*path, "temperature range"), reading
+        ),
+        has_expansion_fitting=reading.yes_no(written.expansion_fitting, (*path, "expansion fitting"), False),
         run_length_in=_run_length(written.run_length, (*path, "run length"), reading),
     )
 

@@ -1,4 +1,4 @@
-"""Turns what a raceway carries, as written, into a Load; counting conductors is for the wiring stage."""
+"""Turns what a raceway carries, as written, into its wiring; counting conductors is for the wiring stage."""
 
 from __future__ import annotations
 
@@ -7,7 +7,16 @@ from typing import Literal
 
 from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
 from templates_engine.job.read.file_reading import FileReading
-from templates_engine.job.schema import METALS, NEUTRALS, USES, WrittenCircuit, WrittenRaceway, WrittenWire
+from templates_engine.job.read.quantities import amperes
+from templates_engine.job.schema import (
+    METALS,
+    NEUTRALS,
+    USES,
+    WrittenCircuit,
+    WrittenConductors,
+    WrittenRaceway,
+    WrittenWire,
+)
 from templates_engine.job.text.key_paths import KeyPath, shown
 from templates_engine.trade.conductors import find_size
 from templates_engine.trade.names import NotListed
@@ -21,7 +30,7 @@ def load(
     written: WrittenRaceway, path: KeyPath, spaces: int | None, reading: FileReading
 ) -> RacewayWiring | None:
     """The load of a raceway, None where nothing is said of it; ``spaces`` are the panel's, where given."""
-    keys = ("circuits", "wire", "neutrals", "ground", "conductors", "simultaneous_disconnect")
+    keys = ("circuits", "wire", "neutrals", "ground", "conductors", "simultaneous_disconnect", "breaker")
     if all(getattr(written, key) is None for key in keys):
         return None
     return RacewayWiring(
@@ -30,11 +39,22 @@ def load(
         neutrals=reading.word(written.neutrals, (*path, "neutrals"), NEUTRALS, None),
         ground=_ground(written.ground, (*path, "ground"), reading),
         ground_named=written.ground is not None,
-        conductors=_conductors(written, (*path, "conductors"), reading),
+        conductors=conductor_groups(written.conductors, (*path, "conductors"), reading),
         simultaneous_disconnect=reading.yes_no(
             written.simultaneous_disconnect, (*path, "simultaneous disconnect"), None
         ),
+        breaker=_breaker(written, path, reading),
     )
+
+
+def _breaker(written: WrittenRaceway, path: KeyPath, reading: FileReading) -> int | None:
+    here = (*path, "breaker")
+    if written.breaker is not None and not written.circuits and reading.is_sound(here):
+        wrong = "A breaker is written, and no circuits for it"
+        reading.report(
+            here, wrong, "Write their spaces, such as circuits: [1, 3]; of conductors, `protected by`."
+        )
+    return amperes(written.breaker, here, reading)
 
 
 def _circuits(
@@ -62,7 +82,8 @@ def _circuit(
         reading.report(
             listed_path, f"A circuit of {len(numbers)} poles does not exist; it has 1 to {MOST_POLES}", remedy
         )
-    return Circuit(numbers, reading.yes_no(entry.neutral, (*path, "neutral"), None))
+    neutral = reading.yes_no(entry.neutral, (*path, "neutral"), None)
+    return Circuit(numbers, neutral, amperes(entry.breaker, (*path, "breaker"), reading))
 
 
 def _space(text: str, path: KeyPath, most: int | None, taken: dict[int, int], reading: FileReading) -> int:
@@ -131,9 +152,12 @@ def _ground(written: str | WrittenWire | None, path: KeyPath, reading: FileReadi
     return Wire(_size(written, path, reading), "THHN", "Cu")
 
 
-def _conductors(written: WrittenRaceway, path: KeyPath, reading: FileReading) -> tuple[ConductorGroup, ...]:
+def conductor_groups(
+    written: list[WrittenConductors] | None, path: KeyPath, reading: FileReading
+) -> tuple[ConductorGroup, ...]:
+    """Conductors listed by count."""
     groups = []
-    for place, entry in enumerate(written.conductors or []):
+    for place, entry in enumerate(written or []):
         here = (*path, place)
         wire = _wire(entry, here, reading)
         is_bare = wire.insulation == "bare"
@@ -142,5 +166,13 @@ def _conductors(written: WrittenRaceway, path: KeyPath, reading: FileReading) ->
             reading.report(
                 (*here, "use"), "A phase conductor cannot be bare", "Write its insulation, or another use."
             )
-        groups.append(ConductorGroup(reading.whole(entry.count, (*here, "count")), wire, use))
+        count = reading.whole(entry.count, (*here, "count"))
+        together = reading.whole(entry.in_parallel, (*here, "in parallel"))
+        if count % together and reading.is_sound((*here, "count")):
+            wrong = f"{count} conductors cannot be connected together by {together}"
+            reading.report(
+                (*here, "in parallel"), wrong, "Write how many of them are one phase in this raceway."
+            )
+        device = amperes(entry.protected_by, (*here, "protected by"), reading)
+        groups.append(ConductorGroup(count, wire, use, device, together))
     return tuple(groups)
