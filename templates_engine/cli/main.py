@@ -31,6 +31,7 @@ from templates_engine.cli.reports import (
     say,
     verdict,
 )
+from templates_engine.cli.rolls import rolls
 from templates_engine.cli.schedules import import_
 from templates_engine.cli.tables import are_tables, export_tables, the_only_job
 from templates_engine.errors import Problem, TemplatesError
@@ -54,6 +55,7 @@ app.command(epilog=EPILOG)(advice.fit)
 app.command(epilog=EPILOG)(advice.explain)
 app.command("import", epilog=EPILOG)(import_)
 app.command(epilog=EPILOG)(materials)
+app.command(epilog=EPILOG)(rolls)
 app.command(epilog=EPILOG)(new)
 app.command(epilog=EPILOG)(page)
 app.command(epilog=EPILOG)(advice.keys)
