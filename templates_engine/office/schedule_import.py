@@ -27,6 +27,8 @@ from templates_engine.office.schedule_places import CellPlace
 from templates_engine.office.schedule_table import read_table
 from templates_engine.office.schedule_tree import rows_missing, tree_of
 
+_MOST_NAME = 60
+"""Characters of a file's name; no mark is longer."""
 _NO_FILE_NAME = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9]|shop)", re.IGNORECASE)
 """Names that mean something else: devices of Windows, and the shop file."""
 
@@ -109,7 +111,7 @@ class _Folder:
 
     def new_path(self, mark: str) -> Path | None:
         """Where a new job goes; None where something else has that name."""
-        name = re.sub(r"[^\w. -]+", "-", mark).strip(" .-") or "enclosure"
+        name = re.sub(r"[^\w. -]+", "-", mark)[:_MOST_NAME].strip(" .-") or "enclosure"
         if _NO_FILE_NAME.fullmatch(name):
             name = f"{name}-1"
         path = self.folder / f"{name}.yaml"

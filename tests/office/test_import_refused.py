@@ -46,6 +46,7 @@ MORE = ("Circuits", "Wire", "Ground", "Conductors", "Bushing", "First support", 
         ("Bushing", "insulted", "Did you mean insulated?"),
         ("First support", "3 yards", "'3 yards' has the unknown unit 'yards'."),
         ("Id", "A 1", "'A 1' cannot be an id."),
+        ("To", "é" * 200, "The text is 200 characters long."),
     ],
 )
 def test_a_cell_that_cannot_be_read_is_named(tmp_path: Path, heading: str, written: str, told: str) -> None:
@@ -65,6 +66,11 @@ def test_a_cell_that_cannot_be_read_is_named(tmp_path: Path, heading: str, writt
     assert (tmp_path / "jobs" / "LP-1.yaml").exists()
     assert not (tmp_path / "jobs" / "LP-2.yaml").exists()
     assert done.stdout.endswith("1 new; 0 changed; 0 as they are; 1 with problems and left alone: LP-2.\n")
+
+
+def test_a_mark_too_long_for_a_file_is_named(tmp_path: Path) -> None:
+    done = refused(write_csv(tmp_path / "f.csv", [HEADINGS, raceway("é" * 300, "1")]))
+    assert done.stderr.startswith("f.csv: row 2, column A (Panel): The text is 300 characters long.")
 
 
 def test_everything_is_listed_at_once(tmp_path: Path) -> None:

@@ -114,6 +114,8 @@ def test_pieces_lie_side_by_side(site: Path) -> None:
         assert below > -0.01
         assert right < long_in + 0.01
         assert top < wide_in + 0.01
+        # Nothing is left between pieces across the roll.
+        assert any(abs(top - edge) < 0.01 for edge in (wide_in, *(one[1] for one in boxes)))
         for other in boxes[:at]:
             apart = max(other[0] - right, left - other[2], other[1] - top, below - other[3])
             assert apart > -0.01
