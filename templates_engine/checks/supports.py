@@ -29,8 +29,8 @@ def _first(site: CheckedFace) -> Iterator[Answer]:
 FIRST = Rule(
     name="first support",
     what="Each raceway is fastened near the enclosure.",
-    limit="36 in for EMT, IMC, RMC and PVC, 12 in for flexible raceways",
-    source="NEC 358.30, 342.30, 344.30, 352.30, 348.30, 350.30, 356.30",
+    limit="36 in for EMT, IMC, RMC, PVC and ENT, 12 in for flexible raceways",
+    source="NEC 358.30, 342.30, 344.30, 352.30, 362.30, 348.30, 350.30, 356.30",
     leaves_out="The exceptions: 5 ft where structure allows no nearer fastening; flexible raceways that are "
     "fished, are whips of up to 6 ft to luminaires, or must stay flexible (3 to 5 ft by trade size); "
     "nipples; later supports.",

@@ -137,8 +137,6 @@ _SEVERAL = {
 }
 """Words that leave open which of these types is meant."""
 _NO_FIGURES = {
-    "ent": "electrical nonmetallic tubing",
-    "electrical nonmetallic": "electrical nonmetallic tubing",
     "hdpe": "high density polyethylene conduit",
     "rtrc": "reinforced thermosetting resin conduit",
     "fiberglass": "reinforced thermosetting resin conduit",
@@ -146,7 +144,7 @@ _NO_FIGURES = {
     "nucc": "nonmetallic underground conduit with conductors",
     "fmt": "flexible metallic tubing",
 }
-"""Raceways of other articles of the National Electrical Code (362, 353, 355, 354, 360; from memory)."""
+"""Raceways of other articles of the National Electrical Code (353, 355, 354, 360; from memory)."""
 _CABLES = (
     "mc",
     "mc cable",

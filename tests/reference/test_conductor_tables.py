@@ -12,6 +12,7 @@ from reference_data import published
 from templates_engine.trade import code_tables, editions
 from templates_engine.trade.conductors import INSULATIONS, SIZES, look_up, rank
 from templates_engine.trade.names import NotListed
+from templates_engine.trade.raceway_areas import internal
 
 NOT_COMPACT = tuple(name for name in INSULATIONS if not name.startswith("compact"))
 
@@ -176,3 +177,15 @@ def test_fill_columns_of_table_4_follow_from_the_limits(row: dict[str, str]) -> 
         ("area_60_in2", code_tables.fill_limit(3, nipple=True)),
     ):
         assert float(row[column]) == pytest.approx(area * limit.value / 100, abs=0.0011), column
+
+
+@pytest.mark.parametrize("size", ["1/2", "3/4", "1", "1-1/4", "1-1/2", "2"])
+def test_inside_of_ent_as_published(size: str) -> None:
+    """NEC chapter 9 Table 4 of 2023; the older, smaller set of areas is of editions no job may name."""
+    cells = {
+        row["quantity"]: float(row["copy_1 (NEC 2023 ch. 9 page)"])
+        for row in published("nec_ch9_table4_ent")
+        if row["trade_size"] == size
+    }
+    found = internal("ENT", size)
+    assert (found.diameter_in, found.area_in2) == (cells["internal_diameter"], cells["area_100pct"])
