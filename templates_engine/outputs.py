@@ -5,6 +5,7 @@ format; the writing itself is `atomic.py`'s.
 from __future__ import annotations
 
 import errno
+import hashlib
 import os
 from collections.abc import Sequence
 from pathlib import Path
@@ -19,7 +20,12 @@ CSV_START = "job,revision,enclosure,face,mark_from,fingerprint,"
 ANSWERS_START = f"# Answers for {MAKER} new"
 """How answers kept for a later run begin. A job file has no such mark: it is its writer's own."""
 
-Format = Literal["pdf", "svg", "dxf", "json", "csv", "yaml"]
+TABLE_CODE = MAKER
+"""The last heading of a table that people work on: a code of all its cells stands behind it."""
+BOOK_MARK = MAKER.encode()
+"""The comment of a workbook's archive; a program that saves the workbook again leaves it out."""
+
+Format = Literal["pdf", "svg", "dxf", "json", "csv", "xlsx", "yaml"]
 
 _MARKS: dict[bytes, bytes] = {
     b"%PDF-": f"/Producer ({MAKER})".encode(),
@@ -35,7 +41,7 @@ _LARGEST = 200_000_000
 
 _MEANT_BY_SUFFIX = {
     **dict.fromkeys((".doc", ".docx", ".odt", ".rtf", ".pages"), "a word processor's document"),
-    **dict.fromkeys((".xls", ".xlsx", ".ods", ".numbers"), "a spreadsheet"),
+    **dict.fromkeys((".xls", ".ods", ".numbers"), "a spreadsheet"),
     **dict.fromkeys((".png", ".jpg", ".jpeg", ".gif", ".tif", ".tiff", ".bmp", ".webp"), "a picture"),
     **dict.fromkeys((".yaml", ".yml"), "a job or shop file"),
     **dict.fromkeys((".txt", ".md", ".log"), "plain text"),
@@ -48,6 +54,7 @@ _MEANT_BY_SUFFIX = {
     ".dxf": "a DXF drawing",
     ".json": "JSON",
     ".csv": "a CSV table",
+    ".xlsx": "a workbook",
 }
 _ALSO: dict[Format, tuple[str, ...]] = {"json": (".txt",), "csv": (".txt",), "yaml": (".yml",)}
 """Further suffixes that mean a format well enough."""
@@ -98,7 +105,26 @@ def _may_be_replaced(path: Path) -> bool:
     for start, mark in _MARKS.items():
         if data.startswith(start):
             return mark in (data if start == b"%PDF-" else data[:_NEAR])
-    return False
+    if data.startswith(b"PK\3\4"):
+        return data.endswith(BOOK_MARK)
+    return _is_untouched_table(data)
+
+
+def signed_table(data: bytes) -> bytes:
+    """A table whose first line ends in TABLE_CODE, with the code of its cells behind that."""
+    headings, _, rows = data.partition(b"\n")
+    return b"%s %s\n%s" % (headings, _code_of(data), rows)
+
+
+def _is_untouched_table(data: bytes) -> bool:
+    """Whether it is a table as this program wrote it: nobody's cells are lost with it."""
+    headings, _, rows = data.partition(b"\n")
+    names, _, code = headings.rpartition(b" ")
+    return names.endswith(f",{TABLE_CODE}".encode()) and _code_of(names + b"\n" + rows) == code
+
+
+def _code_of(data: bytes) -> bytes:
+    return hashlib.sha256(data).hexdigest()[:8].encode()
 
 
 def _refuse_suffix(path: Path, format_: Format) -> None:

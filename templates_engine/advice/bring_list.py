@@ -33,6 +33,8 @@ class Tool:
     trade_size: str
     diameter_in: float
     holes: tuple[str, ...]
+    is_metric: bool = False
+    """Whether the trade size is one of metric conduit."""
 
 
 @dataclass(frozen=True)
@@ -90,7 +92,7 @@ def _on_strut(faces: Sequence[FaceLayout]) -> Iterator[Hole]:
 
 def _tools(holes: Sequence[Hole]) -> tuple[tuple[Tool, ...], tuple[str, ...]]:
     """Cutters and pilot drills of the holes to be cut; a knockout of several rings is there already."""
-    needed: dict[tuple[ToolKind, str, float], list[str]] = {}
+    needed: dict[tuple[ToolKind, str, float, bool], list[str]] = {}
     sources: list[str] = []
     for hole in holes:
         if hole.raceway.knockout != "cut":
@@ -98,9 +100,13 @@ def _tools(holes: Sequence[Hole]) -> tuple[tuple[Tool, ...], tuple[str, ...]]:
         trade_size, diameter_in, source = _cutter(hole)
         sources += [source] if source else []
         kind = _CUTTING[hole.raceway.cutter]
-        needed.setdefault((kind, trade_size, diameter_in), []).append(hole.id)
-        needed.setdefault(("pilot drill", "", hole.pilot_diameter_in), []).append(hole.id)
-    tools = (Tool(*what, tuple(ids)) for what, ids in needed.items())
+        is_metric = bool(trade_size) and hole.type == METRIC
+        needed.setdefault((kind, trade_size, diameter_in, is_metric), []).append(hole.id)
+        needed.setdefault(("pilot drill", "", hole.pilot_diameter_in, False), []).append(hole.id)
+    tools = (
+        Tool(kind, trade_size, diameter_in, tuple(ids), is_metric)
+        for (kind, trade_size, diameter_in, is_metric), ids in needed.items()
+    )
     return tuple(sorted(tools, key=lambda tool: -tool.diameter_in)), tuple(dict.fromkeys(sources))
 
 

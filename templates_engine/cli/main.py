@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from templates_engine.cli import advice, measured
+from templates_engine.cli.materials import Paths, materials
 from templates_engine.cli.new import new
 from templates_engine.cli.page import page
 from templates_engine.cli.printers import printers
@@ -31,6 +32,9 @@ from templates_engine.cli.reports import (
     say,
     verdict,
 )
+from templates_engine.cli.rolls import rolls
+from templates_engine.cli.schedules import import_
+from templates_engine.cli.tables import are_tables, export_tables, the_only_job
 from templates_engine.errors import Problem, TemplatesError
 from templates_engine.sentences.printers import used_words
 
@@ -50,6 +54,9 @@ app.add_typer(printers, name="printer")
 app.command(epilog=measured.EPILOG)(measured.measured)
 app.command(epilog=EPILOG)(advice.fit)
 app.command(epilog=EPILOG)(advice.explain)
+app.command("import", epilog=EPILOG)(import_)
+app.command(epilog=EPILOG)(materials)
+app.command(epilog=EPILOG)(rolls)
 app.command(epilog=EPILOG)(new)
 app.command(epilog=EPILOG)(page)
 app.command(epilog=EPILOG)(advice.keys)
@@ -83,6 +90,7 @@ class ExportAs(StrEnum):
     CSV = "csv"
     SVG = "svg"
     DXF = "dxf"
+    XLSX = "xlsx"
 
 
 class SeenFrom(StrEnum):
@@ -222,10 +230,14 @@ def holes(
 
 @app.command(epilog=EPILOG)
 def export(
-    job: JobFile,
+    paths: Paths,
     as_: Annotated[
         ExportAs,
-        typer.Option("--as", help="json and csv: all faces in one file; svg and dxf: a drawing a face."),
+        typer.Option(
+            "--as",
+            help="json and csv: all faces in one file; svg and dxf: a drawing a face; xlsx: all there is to "
+            "tell of any number of jobs, as csv does of a folder or several jobs.",
+        ),
     ],
     output: Output = None,
     face: Faces = None,
@@ -241,12 +253,17 @@ def export(
     """Write the layout for other programs.
 
     svg and dxf show one face at true size in inches for a shop's cutter, seen from outside whichever side the
-    job marks from. dxf needs: pip install "templates-engine[dxf]".
+    job marks from. dxf needs: pip install "templates-engine[dxf]". A workbook's sheet of raceways is a
+    schedule that import reads.
     """
     from templates_engine.atomic import NewFile
     from templates_engine.outputs import beside, write_outputs
 
     with reported():
+        if are_tables(as_.value, paths):
+            export_tables(paths, output, face, overwrite or (), is_book=as_.value == "xlsx")
+            return
+        job = the_only_job(paths, as_.value)
         solved = _solved(job, face)
         is_drawing = as_ in (ExportAs.SVG, ExportAs.DXF)
         if is_drawing and solved.fails and not draft:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem, TemplatesError
+from templates_engine.errors import CannotFit, CannotWrite, Problem, TemplatesError
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
@@ -44,14 +44,15 @@ def reported() -> Iterator[None]:
     """Turns the package's errors into words on stderr and an exit code."""
     try:
         yield
-    except JobProblems as error:
-        fail(error.problems, JOB_HAS_PROBLEMS)
-    except CannotFit as error:
-        fail(error.problems, DOES_NOT_FIT)
-    except CannotWrite as error:
-        fail(error.problems, NOT_WRITTEN)
     except TemplatesError as error:
-        fail(error.problems, JOB_HAS_PROBLEMS)
+        fail(error.problems, exit_code(error))
+
+
+def exit_code(error: TemplatesError) -> int:
+    """The code of a command that ends with this error."""
+    if isinstance(error, CannotFit):
+        return DOES_NOT_FIT
+    return NOT_WRITTEN if isinstance(error, CannotWrite) else JOB_HAS_PROBLEMS
 
 
 def fail(problems: tuple[Problem, ...], code: int) -> NoReturn:

@@ -150,6 +150,8 @@ class Raceway:
     temperature_range_f: float | None = None
     """Between the coldest and the hottest it gets, Fahrenheit degrees."""
     has_expansion_fitting: bool = False
+    run_length_in: float | None = None
+    """From end to end, for counting material; it moves nothing."""
 
     @property
     def has_own_gap(self) -> bool:

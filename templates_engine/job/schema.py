@@ -227,6 +227,10 @@ class WrittenRaceway(WrittenTable):
         "cut in plain metal (the default), or concentric or eccentric, one of several rings.", "cut"
     )
     first_support: Length | None = key("Distance from the enclosure to the first support.", "2 ft")
+    run_length: Length | None = key(
+        "How long the whole raceway is, with its unit, for what materials counts of it and its conductors.",
+        "85 ft",
+    )
     circuits: list[CircuitEntry] | None = key(
         "Circuit numbers, or {spaces: [2, 4, 6], neutral: no}.", ["1", "3", "5"]
     )

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from templates_engine.job.help.key_order import keys_in_order
 from templates_engine.job.text.edit import CannotEdit, content, insert, put, take_out
 from templates_engine.job.text.key_paths import KeyPath
-from templates_engine.page.key_order import keys_in_order
 
 PLACES: dict[str, Any] = {
     "centred": "centred",

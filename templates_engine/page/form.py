@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from templates_engine.errors import Problem
+from templates_engine.job.help.key_order import key_help
 from templates_engine.job.text.key_paths import KeyPath, plain_path
-from templates_engine.page.key_order import key_help
 
 
 @dataclass(frozen=True)

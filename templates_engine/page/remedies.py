@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, Any, Literal
 from templates_engine.advice.advise import is_measured, offers
 from templates_engine.checks.model import Finding
 from templates_engine.errors import TemplatesError
+from templates_engine.job.help.key_order import keys_in_order
 from templates_engine.job.model import Centred, CentreLine, FromEdge, Job, Raceway, Row
 from templates_engine.job.text.edit import CannotEdit, content, put
 from templates_engine.job.text.key_paths import KeyPath
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.page.edits import as_path
-from templates_engine.page.key_order import keys_in_order
 from templates_engine.units import to_mm
 from templates_engine.wiring import fit
 

@@ -68,7 +68,7 @@ def _lines(layout: Layout, findings: Sequence[Finding]) -> Iterator[list[str]]:
                     *_names(layout, face, hole),
                     *_measures(row, hole),
                     verdict,
-                    _harmless("; ".join(told)),
+                    harmless("; ".join(told)),
                 ]
 
 
@@ -85,27 +85,27 @@ def _names(layout: Layout, face: FaceLayout, hole: Hole) -> Iterable[str]:
         hole.called,
         hole.raceway.to,
     )
-    return map(_harmless, names)
+    return map(harmless, names)
 
 
 def _measures(row: PlacedRow, hole: Hole) -> Iterator[str]:
-    yield from map(_number, (hole.u_in, hole.v_in, hole.outside_diameter_in, hole.hole_diameter_in))
-    yield from map(_number, (hole.hole_least_in, hole.hole_most_in, hole.pilot_diameter_in))
-    yield _harmless(hole.cutter)
+    yield from map(number, (hole.u_in, hole.v_in, hole.outside_diameter_in, hole.hole_diameter_in))
+    yield from map(number, (hole.hole_least_in, hole.hole_most_in, hole.pilot_diameter_in))
+    yield harmless(hole.cutter)
     for point in hole.quarter_points_in:
-        yield from map(_number, point)
+        yield from map(number, point)
     for line_in in (row.back_line_in, row.centre_line_in):
-        yield "" if line_in is None else _number(line_in)
-    yield next((_number(gap.provided_in) for gap in row.gaps if gap.before == hole.id), "")
+        yield "" if line_in is None else number(line_in)
+    yield next((number(gap.provided_in) for gap in row.gaps if gap.before == hole.id), "")
 
 
-def _harmless(text: str) -> str:
+def harmless(text: str) -> str:
     """The text on one line, with an apostrophe before what a spreadsheet would run as a formula."""
     text = text.translate(_BREAKS)
     return f"'{text}" if text.lstrip(" \N{NO-BREAK SPACE}").startswith(_STARTS_A_FORMULA) else text
 
 
-def _number(value: float) -> str:
+def number(value: float) -> str:
     text = f"{value:.6f}".rstrip("0").rstrip(".")
     if text[-1] in "nf":
         raise ValueError(f"a measure is {text}, which no table can hold")

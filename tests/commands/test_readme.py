@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
+from command_line import run
 
 from templates_engine import pipeline
 from templates_engine.job import read_job, read_job_text
@@ -17,13 +18,13 @@ if not README.exists():
     pytest.skip("no README beside these tests", allow_module_level=True)
 
 
-def block(marker: str, language: str) -> str:
+def block(marker: str, language: str, document: Path = README) -> str:
     found = re.search(
         rf"<!-- {marker} -->\n```{language}\n(.*?)```\n<!-- end -->",
-        README.read_text(encoding="utf-8"),
+        document.read_text(encoding="utf-8"),
         re.DOTALL,
     )
-    assert found, f"README has no block marked {marker}"
+    assert found, f"{document.name} has no block marked {marker}"
     return found[1]
 
 
@@ -42,6 +43,39 @@ def test_the_example_shop_file_serves_the_example_job(tmp_path: Path) -> None:
     assert {row.gap for face in read.faces for row in face.rows} == {"fittings"}
     assert len(read.shop.fittings) == 3
     assert not pipeline.solve_job(read).fails
+
+
+def test_the_example_headings_serve_a_schedule(tmp_path: Path) -> None:
+    (tmp_path / "office.yaml").write_text(block("example headings", "yaml"), encoding="utf-8")
+    schedule = (
+        "Panel,Job,Face,Width,Height,Depth,Type,Cond. size,Remarks\nLP-1,School,top,20,40,5-3/4,EMT,2,x\n"
+    )
+    (tmp_path / "f.csv").write_text(schedule, encoding="utf-8")
+    done = run("import", "f.csv", "--into", "jobs", "--headings", "office.yaml", cwd=tmp_path)
+    assert done.stdout.splitlines() == [
+        f"{Path('jobs') / 'LP-1.yaml'}: new, 1 raceway.",
+        "1 enclosure: 1 new; 0 changed; 0 as they are.",
+    ]
+
+
+@pytest.mark.parametrize("marker", ["example stages", "example building"])
+def test_the_examples_from_python_run(
+    marker: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "sample_jobs").mkdir()
+    for number in (1, 8):  # the second fails a check
+        (sample,) = (ROOT / "sample_jobs").glob(f"{number:02d}_*.yaml")
+        (tmp_path / "sample_jobs" / sample.name).write_bytes(sample.read_bytes())
+    (tmp_path / "sample_jobs" / "bad.yaml").write_text("job: x\n", encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    exec(compile(block(marker, "python", ROOT / "DEVELOPERS.md"), marker, "exec"), {})
+    said = capsys.readouterr().out
+    if marker == "example stages":
+        assert len(re.findall(r"^A\d [\d.]+ [\d.]+$", said, re.MULTILINE)) == 7
+        assert re.search(r"^\d+ pages$", said, re.MULTILINE)
+    else:
+        assert [path.name for path in tmp_path.glob("*.pdf")] == ["01_panelboard_top.pdf"]
+        assert "bad.yaml" in said
 
 
 def test_the_draw_command_names_a_sample_that_exists_and_the_file_it_makes() -> None:

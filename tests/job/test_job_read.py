@@ -451,6 +451,13 @@ def test_first_support_may_be_at_the_enclosure() -> None:
     assert row_of(row).raceways[0].first_support_in == 0
 
 
+def test_the_length_of_a_run_is_longer_than_any_can() -> None:
+    pair = "{type: EMT, size: 1, count: 2, run length: 5000 ft}"
+    row = f"{{back line: 1, place: centred, gap: 1, raceways: [{pair}]}}"
+    assert [raceway.run_length_in for raceway in row_of(row).raceways] == [60_000, 60_000]
+    assert row_of(ONE_ROW[1:-1]).raceways[0].run_length_in is None
+
+
 def test_rows_up_to_the_last_letter() -> None:
     rows = ", ".join([ONE_ROW[1:-1]] * 26)
     face = read_job_text(LEAST.replace(ONE_ROW, f"[{rows}]"), "x").faces[0]

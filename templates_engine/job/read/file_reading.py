@@ -128,6 +128,7 @@ class FileReading:
         default: float = UNREADABLE,
         *,
         allow: Literal["positive", "zero"] = "positive",
+        most_in: float = MOST_LENGTH_IN,
     ) -> float:
         """Inches."""
         if written is None:
@@ -138,7 +139,7 @@ class FileReading:
         if not self.is_sound(("units",)) and not has_unit(text):
             return UNREADABLE  # the unit of bare numbers is the mistake, reported already
         try:
-            return read_length(text, self.unit, allow=allow, most_in=MOST_LENGTH_IN)
+            return read_length(text, self.unit, allow=allow, most_in=most_in)
         except LengthError as error:
             remedy = length_remedy(text, self.unit, may_be_zero=allow == "zero") or error.remedy
             self.report(path, error.message, remedy)

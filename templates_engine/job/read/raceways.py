@@ -32,6 +32,8 @@ MOST_COUNT = 99
 _MOST_FEEDER = 24
 MOST_IN_ROW = 300
 """More than any face holds; a row many times as long would keep the search for remedies busy for minutes."""
+MOST_RUN_IN = 12 * 5000.0
+"""Longer than any raceway that is pulled in one (common practice, no source)."""
 _ID = re.compile(rf"(?=.*[A-Za-z0-9])[A-Za-z0-9.-]{{1,{MOST_ID}}}")
 _ID_REMEDY = f"Write at most {MOST_ID} letters, digits, hyphens or dots; it is printed in the hole's circle."
 
@@ -114,7 +116,19 @@ def _raceway(
             written.temperature_range, (*path, "temperature range"), reading
         ),
         has_expansion_fitting=reading.yes_no(written.expansion_fitting, (*path, "expansion fitting"), False),
+        run_length_in=_run_length(written.run_length, (*path, "run length"), reading),
     )
+
+
+def _run_length(written: str | None, path: KeyPath, reading: FileReading) -> float | None:
+    """How long the raceway is; a bare number could be feet as well as inches, and is refused."""
+    if written is None:
+        return None
+    if re.fullmatch(r"\s*[0-9][0-9 ./-]*", written) and reading.is_sound(path):
+        number = shown(written.strip())
+        reading.report(path, f"'{number}' has no unit", f"Write `{number} ft`, or `{number} m`.")
+        return None
+    return reading.length(written, path, most_in=MOST_RUN_IN)
 
 
 def _type_and_size(

@@ -1,4 +1,4 @@
-"""Lists the job file's keys in the order the schema has them, with the help an editor shows; for the form."""
+"""Lists the job file's keys in the order the schema has them, with the help that an editor shows."""
 
 from __future__ import annotations
 

@@ -1,0 +1,91 @@
+"""Offers `materials`: what the enclosures of a building need, as a table to read or a file; words only."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from templates_engine.cli.reports import Overwrite, exit_code, reported, say
+from templates_engine.errors import CannotWrite, Problem
+
+if TYPE_CHECKING:
+    from templates_engine.office.materials import Materials
+
+Paths = Annotated[
+    list[Path],
+    typer.Argument(
+        metavar="PATHS", help="Job files, and folders with all job files in them.", show_default=False
+    ),
+]
+
+
+class MaterialsAs(StrEnum):
+    """How `materials` tells."""
+
+    TABLE = "table"
+    CSV = "csv"
+    XLSX = "xlsx"
+
+
+def materials(
+    paths: Paths,
+    as_: Annotated[
+        MaterialsAs, typer.Option("--as", help="A table to read, csv, or xlsx for a spreadsheet.")
+    ] = MaterialsAs.TABLE,
+    spare: Annotated[
+        float,
+        typer.Option("--spare", metavar="PERCENT", min=0, max=100, help="How much more of all but tools."),
+    ] = 0,
+    output: Annotated[
+        Path | None,
+        typer.Option("--output", "-o", metavar="FILE", help="Where to write.", show_default=False),
+    ] = None,
+    overwrite: Overwrite = None,
+) -> None:
+    """Print what to bring: tools, fittings, strut, raceways, conductors, for each enclosure and in all.
+
+    Raceways and conductors are counted where the job gives a raceway's `run length`. A job that cannot be
+    used is told and left out. xlsx is written to materials.xlsx unless --output says otherwise.
+    """
+    from templates_engine.atomic import NewFile
+    from templates_engine.office.building import read_building
+    from templates_engine.office.materials import laid_out, materials
+    from templates_engine.outputs import write_outputs
+
+    with reported():
+        building = read_building(paths, laid_out)
+        for problem in building.problems:
+            say(str(problem))
+        if building.solved:
+            left_out = [str(path) for path, _ in building.failed]
+            needed = materials([(str(path), *one) for path, one in building.solved], left_out)
+            data = _told(needed, as_, spare)
+            path = output or (Path("materials.xlsx") if as_ is MaterialsAs.XLSX else None)
+            if path is None:
+                sys.stdout.write(data.decode())
+            elif as_ is MaterialsAs.TABLE:
+                remedy = "Add --as csv or --as xlsx, or leave --output out."
+                raise CannotWrite([Problem("a table to read is printed, not written to a file.", remedy)])
+            else:
+                write_outputs(
+                    "csv" if as_ is MaterialsAs.CSV else "xlsx", [NewFile(path, data)], overwrite or ()
+                )
+                typer.echo(f"{path}: written.")
+        if building.failed:
+            raise typer.Exit(max(exit_code(error) for _, error in building.failed))
+
+
+def _told(needed: Materials, as_: MaterialsAs, spare_percent: float) -> bytes:
+    from templates_engine.office import material_tables
+    from templates_engine.writers.typed_table import table_csv
+    from templates_engine.writers.xlsx_file import xlsx_bytes
+
+    if as_ is MaterialsAs.TABLE:
+        return material_tables.materials_text(needed, spare_percent).encode()
+    if as_ is MaterialsAs.CSV:
+        return table_csv(material_tables.one_table(needed, spare_percent))
+    return xlsx_bytes(material_tables.tables(needed, spare_percent))

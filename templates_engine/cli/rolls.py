@@ -1,0 +1,116 @@
+"""Offers `rolls`: faces of many jobs on one roll, with cut lines, and what that saves; words only."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from templates_engine.cli.materials import Paths
+from templates_engine.cli.reports import CHECK_FAILED, Overwrite, exit_code, reported, say
+from templates_engine.errors import JobProblems, Problem
+
+if TYPE_CHECKING:
+    from templates_engine.drawing.shapes import Document
+    from templates_engine.job.model import PaperSize
+    from templates_engine.office.building import Building
+    from templates_engine.office.rolls import Rolls
+    from templates_engine.pipeline import Solved
+
+_ROLLS = ("24 in roll", "36 in roll")
+
+
+def rolls(
+    paths: Paths,
+    paper: Annotated[
+        str,
+        typer.Option("--paper", metavar="ROLL", help='The roll: "24 in roll", "36 in roll", "610 mm roll".'),
+    ] = _ROLLS[0],
+    output: Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="Where to write.")] = Path(
+        "rolls.pdf"
+    ),
+    draft: Annotated[
+        bool, typer.Option("--draft", help="Draw layouts that fail a check too, stamped as a draft.")
+    ] = False,
+    overwrite: Overwrite = None,
+) -> None:
+    """Write the faces of many jobs side by side on a roll, with lines to cut them apart by.
+
+    Their cover pages go into a second file, NAME-cover.pdf, on office paper. Pages of the roll that would be
+    longer than a PDF page may be become files of their own.
+    """
+    from templates_engine.office.building import read_building
+    from templates_engine.office.roll_pieces import pieces_of
+    from templates_engine.office.rolls import cost_words, nested
+    from templates_engine.pipeline import solve_job
+    from templates_engine.writers.pdf import write_pdfs
+
+    with reported():
+        roll = _roll(paper)
+        building = read_building(paths, solve_job)
+        for problem in building.problems:
+            say(str(problem))
+        failing = [] if draft else [str(path) for path, solved in building.solved if solved.fails]
+        for path in failing:
+            say(f"{path}: a check failed, so it is left out. See check, or add --draft for a stamped draft.")
+        drawn = [solved for path, solved in building.solved if str(path) not in failing]
+        _say_uncorrected(building)
+        if drawn:
+            made = nested([pieces_of(one, roll, draft=bool(one.fails)) for one in drawn], roll.short_in)
+            files = _files(made, output)
+            write_pdfs(files, overwrite or ())
+            _tell(made, [path for path, _ in files])
+            typer.echo(f"Paper: {cost_words(made, roll.name)}")
+        codes = [exit_code(error) for _, error in building.failed] + [CHECK_FAILED] * bool(failing)
+        if codes:
+            raise typer.Exit(max(codes))
+
+
+def _roll(text: str) -> PaperSize:
+    """The roll that is named. Raises JobProblems for any other paper."""
+    from templates_engine.job.model import PaperSize
+    from templates_engine.trade.papers import PaperError, read_paper
+
+    try:
+        paper = read_paper(text)
+    except PaperError as error:
+        raise JobProblems([Problem(error.message, error.remedy, key="--paper")]) from error
+    if paper.long_in is not None:
+        words = ", ".join(f'"{one}"' for one in _ROLLS)
+        raise JobProblems(
+            [Problem(f"{paper.name} is no roll.", f"Write a roll, such as {words}.", key="--paper")]
+        )
+    return PaperSize(paper.name, paper.short_in, None)
+
+
+def _say_uncorrected(building: Building[Solved]) -> None:
+    """Printers are measured for their own paper: a roll goes through another."""
+    for path, solved in building.solved:
+        if solved.layout.job.printing.printer:
+            typer.echo(
+                f"caution: {path}: drawn without the correction for {solved.layout.job.printing.printer}."
+            )
+
+
+def _files(made: Rolls, output: Path) -> list[tuple[Path, Document]]:
+    """Every Document under its name: the roll's own, with a number where there are several, then covers."""
+    from templates_engine.outputs import beside
+
+    pages = [(output, one) for one in made.pages]
+    if len(pages) > 1:
+        pages = [(beside(output, str(number)), one) for number, (_, one) in enumerate(pages, start=1)]
+    covers = [(beside(output, "cover"), one) for one in made.covers]
+    if len(covers) > 1:
+        covers = [(beside(output, f"cover-{number}"), one) for number, (_, one) in enumerate(covers, start=1)]
+    return [*pages, *covers]
+
+
+def _tell(made: Rolls, written: list[Path]) -> None:
+    """What stands in which file."""
+    for path, page, names in zip(written, made.pages, made.names, strict=False):
+        size = f"{page.page_width_in:.4g} x {page.page_height_in:.4g} in"
+        how = "Print at actual size (100 %), measure the bars of every piece, then cut the pieces apart"
+        typer.echo(f"{path}: {size}, {', '.join(names)}. {how}.")
+    for path in written[len(made.pages) :]:
+        typer.echo(f"{path}: cover pages, on office paper.")

@@ -1,0 +1,80 @@
+"""Turns files and folders into the jobs of a building, one bad job not keeping the others from being read."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Generic, TypeVar
+
+from templates_engine.errors import JobProblems, Problem, TemplatesError
+from templates_engine.job import read_job
+from templates_engine.job.model import Job
+
+SolvedT = TypeVar("SolvedT")
+_SUFFIXES = (".yaml", ".yml")
+_NO_JOBS = ("shop.yaml", "shop.yml")
+
+
+@dataclass(frozen=True)
+class Building(Generic[SolvedT]):
+    """What became of every job: what was made of it, by its file, or what is wrong with it."""
+
+    solved: tuple[tuple[Path, SolvedT], ...]
+    failed: tuple[tuple[Path, TemplatesError], ...]
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """All that is wrong, in the order of the files."""
+        return tuple(problem for _, error in self.failed for problem in error.problems)
+
+
+def read_building(paths: Sequence[Path], solve: Callable[[Job], SolvedT]) -> Building[SolvedT]:
+    """Every job of the files and folders with ``solve`` done to it.
+
+    Raises JobProblems where they hold no job at all.
+    """
+    solved: list[tuple[Path, SolvedT]] = []
+    failed: list[tuple[Path, TemplatesError]] = []
+    for path in job_files(paths):
+        try:
+            solved.append((path, solve(read_job(path))))
+        except TemplatesError as error:
+            failed.append((path, error))
+    return Building(tuple(solved), tuple(failed))
+
+
+def job_files(paths: Sequence[Path], *, or_none: bool = False) -> tuple[Path, ...]:
+    """The files as named, and those of the folders by name, folder after folder; none of them twice.
+
+    Raises JobProblems for a folder without any, unless there may be none.
+    """
+    found: dict[str, Path] = {}
+    for path in paths:
+        inside = list(_jobs_below(path)) if path.is_dir() else [path]
+        if not inside and not or_none:
+            remedy = "Name a folder with job files (.yaml) in it."
+            raise JobProblems([Problem("no job file is in this folder.", remedy, file=str(path))])
+        for one in inside:
+            found.setdefault(os.path.realpath(one), one)
+    return tuple(found.values())
+
+
+def _jobs_below(folder: Path) -> Iterator[Path]:
+    """The job files of a folder and of the folders in it, hidden ones left out.
+
+    Raises JobProblems for a folder that cannot be looked into, since its jobs would be missing.
+    """
+    for place, folders, names in os.walk(folder, onerror=_unreadable):
+        folders[:] = sorted(name for name in folders if not name.startswith("."))
+        for name in sorted(names):
+            is_job = name.lower().endswith(_SUFFIXES) and name.lower() not in _NO_JOBS
+            if is_job and not name.startswith("."):
+                yield Path(place, name)
+
+
+def _unreadable(error: OSError) -> None:
+    why = (error.strerror or "refused").lower()
+    remedy = "Ask its owner for permission, or name the other folders one by one."
+    raise JobProblems([Problem(f"the folder cannot be read: {why}.", remedy, file=str(error.filename))])

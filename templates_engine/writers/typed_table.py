@@ -1,0 +1,57 @@
+"""Turns a table of typed cells into CSV or text to read; a workbook of them is `xlsx_file.py`'s."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from typing import Literal
+
+from templates_engine.outputs import TABLE_CODE, signed_table
+from templates_engine.writers.csv_file import harmless, number
+from templates_engine.writers.text_table import aligned
+
+Cell = str | float | int | None
+Kind = Literal["text", "whole", "number", "wide text"]
+
+
+@dataclass(frozen=True)
+class Column:
+    """A heading and what stands below it; wide text is wrapped where there is a way to."""
+
+    heading: str
+    kind: Kind = "text"
+
+
+@dataclass(frozen=True)
+class TypedTable:
+    """Rows of cells under headings, with what has to be said of them below."""
+
+    name: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    notes: tuple[str, ...] = ()
+
+
+def table_text(table: TypedTable) -> str:
+    """Columns to read, numbers in line at their end; those without a single cell are left out."""
+    kept = [at for at in range(len(table.columns)) if any(row[at] not in (None, "") for row in table.rows)]
+    columns = [table.columns[at] for at in kept]
+    right = frozenset(at for at, column in enumerate(columns) if column.kind in ("whole", "number"))
+    rows = [[_words(row[at]) for at in kept] for row in table.rows]
+    return aligned([column.heading for column in columns], rows, right)
+
+
+def table_csv(table: TypedTable) -> bytes:
+    """The table alone, with a code by which a later run knows that nobody else changed it."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow([*(column.heading for column in table.columns), TABLE_CODE])
+    writer.writerows([*map(harmless, map(_words, row)), ""] for row in table.rows)
+    return signed_table(text.getvalue().encode("utf-8", "replace"))
+
+
+def _words(cell: Cell) -> str:
+    if cell is None:
+        return ""
+    return cell if isinstance(cell, str) else number(cell)
