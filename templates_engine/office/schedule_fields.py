@@ -101,6 +101,7 @@ FIELDS: tuple[Field, ...] = (
     _field("to", "raceway", "text", "feeds", "goes to", "destination", "load"),
     _field("bushing", "raceway", "word"),
     _field("nipple", "raceway", "word"),
+    _field("spare", "raceway", "word"),
     _field("knockout", "raceway", "word"),
     _field("first support", "raceway", "length"),
     _field("run length", "raceway", "run", "length", "length of run", "raceway length", "conduit length"),
