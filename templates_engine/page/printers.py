@@ -56,8 +56,7 @@ def keep_printer(typed: dict[str, str], anew: bool) -> dict[str, Any]:
     try:
         printer, wide, high = printer_of(
             typed["name"],
-            _several(typed["across"]),
-            _several(typed["down"]),
+            (_several(typed["across"]), _several(typed["down"])),
             typed["paper"],
             squares if any(one.strip() for one in squares) else None,
         )
