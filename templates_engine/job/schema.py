@@ -192,6 +192,7 @@ class WrittenRaceway(WrittenTable):
         "IMC",
         "PVC 40",
         "PVC 80",
+        "ENT",
         "FMC",
         "LFMC",
         "LFNC",
