@@ -134,9 +134,7 @@ class _Moves:
 
 def _beside(place: Path, suffix: str) -> Path:
     """A name beside a file's that no other run takes, and that says which process made it."""
-    return place.with_name(
-        f".{place.name[:40]}.{_machine()}-{os.getpid()}-{secrets.token_hex(4)}.{suffix}"
-    )
+    return place.with_name(f".{place.name[:40]}.{_machine()}-{os.getpid()}-{secrets.token_hex(4)}.{suffix}")
 
 
 def _machine() -> str:
@@ -171,6 +169,16 @@ def _is_left(path: Path, machine: str, process: int) -> bool:
 def _forget(path: Path) -> None:
     with contextlib.suppress(OSError):
         path.unlink()
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder and those above it, unless it is there. Raises CannotWrite."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except FileExistsError as error:
+        raise cannot_write(folder, NotADirectoryError(errno.ENOTDIR, "")) from error
+    except (OSError, ValueError) as error:
+        raise cannot_write(folder, error) from error
 
 
 def cannot_write(path: Path, error: OSError | ValueError) -> CannotWrite:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from templates_engine.atomic import cannot_write, sweep
+from templates_engine.atomic import make_folder, sweep
 from templates_engine.errors import Problem, TemplatesError
 from templates_engine.office.draw_one import DrawnJob, State, draw_one
-from templates_engine.office.draw_orders import DrawOrder, DrawOrders, HowToDraw, draw_orders
+from templates_engine.office.draw_orders import DrawOrder, HowToDraw, draw_orders
 from templates_engine.office.drawn_before import DrawnBefore, keep_drawn, program_code, read_drawn
 from templates_engine.office.over_cores import cores, each_done
 
@@ -42,20 +42,16 @@ class Batch:
 
     def __init__(self, paths: Sequence[Path], into: Path, how: HowToDraw, count: int) -> None:
         self._into, self._cores = into, count
-        self._planned: DrawOrders = draw_orders(paths, into, how)
+        self._planned = draw_orders(paths, into, how)
         self.problems = self._planned.problems
-        self.jobs: tuple[Path, ...] = tuple(
-            sorted(
-                (*(one.job for one in self._planned.orders), *(job for job, _ in self._planned.refused)),
-                key=str,
-            )
-        )
-        _make_folder(into)
+        self.orders = self._planned.orders
+        make_folder(into)
+        sweep(into)
 
-    def run(self) -> Iterator[DrawnJob]:
+    def run(self) -> Generator[DrawnJob, None, None]:
         """Every job once it is done. Closed early, it remembers what is done and leaves whole files alone."""
-        for job, error in self._planned.refused:
-            yield _failed(DrawOrder(job, self._into, "", HowToDraw()), error)
+        for order, error in self._planned.refused.items():
+            yield _failed(order, error)
         orders = self._ready_orders()
         for folder in {order.pdf.parent for order in orders}:
             sweep(folder)
@@ -74,7 +70,7 @@ class Batch:
     def _ready_orders(self) -> list[DrawOrder]:
         program, before = program_code(), read_drawn(self._into)
         return [
-            replace(order, program=program, before=before.get(order.name)) for order in self._planned.orders
+            replace(order, program=program, before=before.get(order.name)) for order in self._planned.taken
         ]
 
 
@@ -82,11 +78,3 @@ def _failed(order: DrawOrder, error: TemplatesError) -> DrawnJob:
     """Every problem says which job it is of."""
     named = tuple(one if one.file else replace(one, file=str(order.job)) for one in error.problems)
     return DrawnJob(order, State.FAILED, error=type(error)(named))
-
-
-def _make_folder(into: Path) -> None:
-    try:
-        into.mkdir(parents=True, exist_ok=True)
-    except (OSError, ValueError) as error:
-        raise cannot_write(into, error) from error
-    sweep(into)

@@ -7,6 +7,7 @@ from enum import StrEnum
 from os.path import realpath
 
 from templates_engine import pipeline
+from templates_engine.atomic import make_folder
 from templates_engine.checks.model import Finding
 from templates_engine.errors import TemplatesError
 from templates_engine.layout.model import Note
@@ -91,10 +92,8 @@ def _stands(order: DrawOrder, made_from: str) -> bool:
 def _drawn(order: DrawOrder, solved: Solved, plan: SheetPlan, made_from: str) -> DrawnJob:
     ours = {realpath(file) for file in order.files}
     overwrite = [path for path in order.how.overwrite if realpath(path) in ours]
-    order.pdf.parent.mkdir(parents=True, exist_ok=True)
-    written = pipeline.write_planned(
-        solved, plan, order.pdf, draft=bool(solved.fails), overwrite=overwrite
-    )
+    make_folder(order.pdf.parent)
+    written = pipeline.write_planned(solved, plan, order.pdf, draft=bool(solved.fails), overwrite=overwrite)
     files = tuple(
         TemplateFile(one.path.relative_to(order.into).as_posix(), len(one.document.pages), code_of(one.path))
         for one in written

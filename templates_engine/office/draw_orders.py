@@ -1,11 +1,11 @@
-"""Turns files and folders into orders, one a job, whose folders are mirrored and whose files are all apart."""
+"""Turns files and folders into an order a job: their folders are mirrored, their files are all apart."""
 
 from __future__ import annotations
 
 import os
 import unicodedata
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -50,12 +50,15 @@ class DrawOrder:
 
 @dataclass(frozen=True)
 class DrawOrders:
-    """What can be drawn, in the order of the files, and what is wrong with the rest."""
+    """One a job in the order of the files, those that cannot be taken, and what is wrong with folders."""
 
     orders: tuple[DrawOrder, ...]
-    refused: tuple[tuple[Path, TemplatesError], ...]
+    refused: Mapping[DrawOrder, TemplatesError]
     problems: tuple[Problem, ...]
-    """Of the folders that were looked into."""
+
+    @property
+    def taken(self) -> tuple[DrawOrder, ...]:
+        return tuple(one for one in self.orders if one not in self.refused)
 
 
 def draw_orders(paths: Sequence[Path], into: Path, how: HowToDraw) -> DrawOrders:
@@ -70,9 +73,7 @@ def draw_orders(paths: Sequence[Path], into: Path, how: HowToDraw) -> DrawOrders
     base = _folder_of_all(paths)
     orders = [DrawOrder(job, into, _name(job, base), how) for job in found.files]
     _refuse_stray_names(orders, how.overwrite)
-    refused = _clashes(orders)
-    kept = tuple(one for one in orders if one.job not in refused)
-    return DrawOrders(kept, tuple(refused.items()), found.problems)
+    return DrawOrders(tuple(orders), _clashes(orders), found.problems)
 
 
 def _folder_of_all(paths: Sequence[Path]) -> str:
@@ -88,18 +89,18 @@ def _name(job: Path, base: str) -> str:
     return Path(os.path.relpath(os.path.abspath(job), base)).with_suffix(".pdf").as_posix()
 
 
-def _clashes(orders: Sequence[DrawOrder]) -> dict[Path, TemplatesError]:
+def _clashes(orders: Sequence[DrawOrder]) -> dict[DrawOrder, TemplatesError]:
     """The jobs that would write one file, whatever the case of its letters: which is meant nobody knows."""
     writers: defaultdict[str, list[DrawOrder]] = defaultdict(list)
     for order in orders:
         for file in order.files:
             writers[_plain(file)].append(order)
-    refused: dict[Path, TemplatesError] = {}
+    refused: dict[DrawOrder, TemplatesError] = {}
     for both in writers.values():
         for order in both if len(both) > 1 else ():
             others = " and ".join(str(one.job) for one in both if one is not order)
             words = f"its template would have the name of that of {others}."
-            refused[order.job] = CannotWrite([Problem(words, "Rename one of them.", file=str(order.job))])
+            refused[order] = CannotWrite([Problem(words, "Rename one of them.", file=str(order.job))])
     return refused
 
 

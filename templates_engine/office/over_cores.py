@@ -1,12 +1,13 @@
-"""Runs one function on many orders, over the cores of the machine, and hands its results out in their order."""
+"""Runs one function on many orders over the cores of the machine, and hands out its results in order."""
 
 from __future__ import annotations
 
 import gc
 import os
 from collections import deque
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from functools import partial
+from importlib import import_module
 from typing import TYPE_CHECKING, TypeVar
 
 from templates_engine.errors import Problem, TemplatesError
@@ -20,6 +21,7 @@ ResultT = TypeVar("ResultT")
 _WITHIN_S = 600.0
 """No job takes as long; one that does is stopped, so that the others end."""
 _TASKS_EACH = 5000
+_LOADED = ("pipeline", "job.read.job", "sheets", "drawing", "writers.pdf_parts", "writers.pdf_check")
 _WAITING_EACH = 32
 """Orders handed to a process ahead of time: none waits for work, and few are lost when it is stopped."""
 
@@ -33,7 +35,7 @@ def cores() -> int:
 
 def each_done(
     function: Callable[[OrderT], ResultT], orders: Sequence[OrderT], count: int
-) -> Iterator[tuple[OrderT, ResultT | TemplatesError]]:
+) -> Generator[tuple[OrderT, ResultT | TemplatesError], None, None]:
     """Every order with what the function gives for it, or with the error that stopped it.
 
     ``function`` is one of a module. Closing the iterator early stops the work; what is half done is undone.
@@ -44,7 +46,7 @@ def each_done(
 
 def _here(
     function: Callable[[OrderT], ResultT], orders: Sequence[OrderT]
-) -> Iterator[tuple[OrderT, ResultT | TemplatesError]]:
+) -> Generator[tuple[OrderT, ResultT | TemplatesError], None, None]:
     gc.enable()  # the command line does without for its one job
     for order in orders:
         yield order, _given(partial(function, order))
@@ -52,27 +54,29 @@ def _here(
 
 def _over_processes(
     function: Callable[[OrderT], ResultT], orders: Sequence[OrderT], count: int
-) -> Iterator[tuple[OrderT, ResultT | TemplatesError]]:
+) -> Generator[tuple[OrderT, ResultT | TemplatesError], None, None]:
     from templates_engine.worker_pool import WorkerPool
 
     pool = WorkerPool(count, _warm, _TASKS_EACH)
+    submit = partial(pool.submit, function, within_s=_WITHIN_S)
     try:
-        running: deque[tuple[OrderT, Future[ResultT]]] = deque()
-        for order in orders:
-            running.append((order, pool.submit(function, order, within_s=_WITHIN_S)))
-            if len(running) > count * _WAITING_EACH:
-                yield _first(running)
-        while running:
-            yield _first(running)
+        for order, future in _ahead(submit, orders, count * _WAITING_EACH):
+            given = _given(future.result)
+            yield order, given
     finally:
         pool.stop()
 
 
-def _first(
-    running: deque[tuple[OrderT, Future[ResultT]]],
-) -> tuple[OrderT, ResultT | TemplatesError]:
-    order, future = running.popleft()
-    return order, _given(future.result)
+def _ahead(
+    submit: Callable[[OrderT], Future[ResultT]], orders: Sequence[OrderT], most: int
+) -> Iterator[tuple[OrderT, Future[ResultT]]]:
+    """Every order with its future, a few more handed in than are asked for."""
+    waiting: deque[tuple[OrderT, Future[ResultT]]] = deque()
+    for order in orders:
+        waiting.append((order, submit(order)))
+        if len(waiting) > most:
+            yield waiting.popleft()
+    yield from waiting
 
 
 def _given(ask: Callable[[], ResultT]) -> ResultT | TemplatesError:
@@ -95,8 +99,6 @@ def _given(ask: Callable[[], ResultT]) -> ResultT | TemplatesError:
 
 def _warm() -> None:
     """Loads what a first job needs, which then is no rubbish to be looked through."""
-    from templates_engine import drawing, job, pipeline
-    from templates_engine.writers import pdf, pdf_check, pdf_parts
-
-    assert (drawing, job, pipeline, pdf, pdf_check, pdf_parts)
+    for name in _LOADED:
+        import_module(f"templates_engine.{name}")
     gc.freeze()
