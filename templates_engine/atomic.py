@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import hashlib
 import os
+import platform
+import re
 import secrets
 import shutil
+import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple
@@ -38,6 +42,9 @@ _REMEDIES = {
 # Access denied, sharing violation, lock violation: most often a viewer holds the file open.
 _IN_USE_ON_WINDOWS = {5, 32, 33}
 _LONGEST_NAME = 255  # bytes, on every common file system
+_LEFT_OVER = re.compile(r"\..+\.([0-9a-f]{8})-(\d+)-[0-9a-f]{8}\.(part|old)")
+_SURELY_LEFT_S = 24 * 3600
+"""No file is as long in the making."""
 
 
 class NewFile(NamedTuple):
@@ -126,13 +133,52 @@ class _Moves:
 
 
 def _beside(place: Path, suffix: str) -> Path:
-    """A name beside a file's that no other run takes."""
-    return place.with_name(f".{place.name[:40]}.{secrets.token_hex(8)}.{suffix}")
+    """A name beside a file's that no other run takes, and that says which process made it."""
+    return place.with_name(f".{place.name[:40]}.{_machine()}-{os.getpid()}-{secrets.token_hex(4)}.{suffix}")
+
+
+def _machine() -> str:
+    """Tells machines apart that write to one disk."""
+    return hashlib.sha256(platform.node().encode()).hexdigest()[:8]
+
+
+def sweep(folder: Path) -> None:
+    """Remove what killed runs left half written in a folder; what a run is still writing stays."""
+    with contextlib.suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            found = _LEFT_OVER.fullmatch(entry.name)
+            if found is not None and _is_left(Path(entry.path), found[1], int(found[2])):
+                _forget(Path(entry.path))
+
+
+def _is_left(path: Path, machine: str, process: int) -> bool:
+    with contextlib.suppress(OSError):
+        if time.time() - path.stat().st_mtime > _SURELY_LEFT_S:
+            return True
+    if machine != _machine() or os.name == "nt":  # where asking after a process could end it
+        return False
+    try:
+        os.kill(process, 0)
+    except (ProcessLookupError, OverflowError):
+        return True
+    except OSError:
+        pass
+    return False
 
 
 def _forget(path: Path) -> None:
     with contextlib.suppress(OSError):
         path.unlink()
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder and those above it, unless it is there. Raises CannotWrite."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except FileExistsError as error:
+        raise cannot_write(folder, NotADirectoryError(errno.ENOTDIR, "")) from error
+    except (OSError, ValueError) as error:
+        raise cannot_write(folder, error) from error
 
 
 def cannot_write(path: Path, error: OSError | ValueError) -> CannotWrite:

@@ -32,6 +32,9 @@ class TemplatesError(Exception):
         self.problems = tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
+    def __reduce__(self) -> tuple[type[TemplatesError], tuple[tuple[Problem, ...]]]:
+        return type(self), (self.problems,)  # so that it comes whole out of another process
+
 
 class JobProblems(TemplatesError):
     """The job file cannot be used as written; holds every problem found, in file order."""

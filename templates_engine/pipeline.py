@@ -177,11 +177,17 @@ def write_template(
     with the cover pages, "-cover" after its name, both or neither. ``overwrite`` names files that may be
     written over though this program did not make them. Raises CannotFit and CannotWrite.
     """
+    return write_planned(solved, plan_job(solved, printer), path, draft=draft, overwrite=overwrite)
+
+
+def write_planned(
+    solved: Solved, plan: SheetPlan, path: Path, *, draft: bool = False, overwrite: Sequence[Path] = ()
+) -> tuple[WrittenFile, ...]:
+    """The same for sheets that are planned already."""
     from templates_engine.drawing import draw_cover
     from templates_engine.outputs import beside
     from templates_engine.writers.pdf import write_pdfs
 
-    plan = plan_job(solved, printer)
     document = _drawn(solved, plan, draft)
     cover = draw_cover(solved.layout, plan, solved.findings, solved.loads, draft=draft)
     files = [(path, document)]

@@ -9,18 +9,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from templates_engine.cli.reports import Overwrite, exit_code, reported, say
+from templates_engine.cli.reports import Overwrite, Paths, exit_code, reported, say
 from templates_engine.errors import CannotWrite, Problem
 
 if TYPE_CHECKING:
     from templates_engine.office.materials import Materials
-
-Paths = Annotated[
-    list[Path],
-    typer.Argument(
-        metavar="PATHS", help="Job files, and folders with all job files in them.", show_default=False
-    ),
-]
 
 
 class MaterialsAs(StrEnum):

@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from templates_engine.errors import CannotFit, CannotWrite, Problem, TemplatesError
+from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem, TemplatesError
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
     from templates_engine.layout.model import Note
+    from templates_engine.pipeline import Solved
 
 _MOST_NAMED = 8
 """Holes that a note names before it only counts them."""
@@ -29,6 +30,34 @@ Overwrite = Annotated[
         "--overwrite",
         metavar="FILE",
         help="Write over this file even if another program made it. May be repeated.",
+        show_default=False,
+    ),
+]
+
+Paths = Annotated[
+    list[Path],
+    typer.Argument(
+        metavar="PATHS", help="Job files, and folders with all job files in them.", show_default=False
+    ),
+]
+Faces = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--face", metavar="FACE", help="Only this face: top, bottom, left or right. May be repeated."
+    ),
+]
+Output = Annotated[
+    Path | None,
+    typer.Option("--output", "-o", metavar="FILE", help="Where to write.", show_default=False),
+]
+Cores = Annotated[
+    int | None,
+    typer.Option(
+        "--cores",
+        metavar="N",
+        min=1,
+        max=256,
+        help="For many jobs: how many cores to use; all of them.",
         show_default=False,
     ),
 ]
@@ -92,3 +121,51 @@ def note_lines(notes: Sequence[Note]) -> Iterator[str]:
         holes = ", ".join(named) + (f" and {more} more" if more > 0 else "")
         where = " ".join(part for part in (note.face, holes) if part)
         yield f"note, {where}: {note.words}." if where else f"note: {note.words}."
+
+
+def refuse(fails: Sequence[Finding], outcome: str) -> NoReturn:
+    """Says what fails and what therefore was not done, and ends the command."""
+    print_findings(fails, is_error=True)
+    say(f"A check failed, {outcome}. Mend the job, or add --draft for a stamped draft.")
+    raise typer.Exit(CHECK_FAILED)
+
+
+def print_findings(findings: Sequence[Finding], *, is_error: bool) -> None:
+    """A line a finding, on stderr or stdout."""
+    for finding in findings:
+        typer.echo(finding_line(finding), err=is_error)
+
+
+def finding_line(finding: Finding) -> str:
+    """A finding with its place, its remedy and who says so: "fail: walls (top A1): ..."."""
+    where = " ".join(part for part in (finding.face, ", ".join(finding.holes)) if part)
+    about = f"{finding.check} ({where})" if where else finding.check
+    said = " ".join(part for part in (finding.message, finding.remedy) if part)
+    return f"{finding.outcome.value}: {about}: {said} [{finding.source}]"
+
+
+def warn_of_fails(fails: Sequence[Finding]) -> None:
+    """Numbers of a failing layout are given with a warning, and the exit code says so."""
+    if fails:
+        print_findings(fails, is_error=True)
+        say("A check failed: do not cut from these numbers.")
+        raise typer.Exit(CHECK_FAILED)
+
+
+def the_only_file(paths: Sequence[Path]) -> Path | None:
+    """The job file, where a command is given one and no more; None for several and for folders."""
+    return paths[0] if len(paths) == 1 and not paths[0].is_dir() else None
+
+
+def refuse_faces(faces: Sequence[str] | None) -> None:
+    """Raises JobProblems where faces are named of many jobs."""
+    if faces:
+        problem = Problem("--face is for one job, and many are named.", "Leave it out, or name one job.")
+        raise JobProblems([problem])
+
+
+def solved_job(job: Path, faces: Sequence[str] | None) -> Solved:
+    """The job of a file, or some of its faces, with its findings. Raises JobProblems and CannotFit."""
+    from templates_engine import pipeline
+
+    return pipeline.solve_job(pipeline.open_job(job, faces or ()))

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from templates_engine.cli.materials import Paths
-from templates_engine.cli.reports import CHECK_FAILED, Overwrite, exit_code, reported, say
+from templates_engine.cli.reports import CHECK_FAILED, Overwrite, Paths, exit_code, reported, say
 from templates_engine.errors import JobProblems, Problem
 
 if TYPE_CHECKING:

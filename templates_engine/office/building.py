@@ -45,36 +45,51 @@ def read_building(paths: Sequence[Path], solve: Callable[[Job], SolvedT]) -> Bui
     return Building(tuple(solved), tuple(failed))
 
 
+@dataclass(frozen=True)
+class FoundJobs:
+    """The job files that were found, and what is wrong with the places they were looked for in."""
+
+    files: tuple[Path, ...]
+    problems: tuple[Problem, ...]
+
+
 def job_files(paths: Sequence[Path], *, or_none: bool = False) -> tuple[Path, ...]:
     """The files as named, and those of the folders by name, folder after folder; none of them twice.
 
-    Raises JobProblems for a folder without any, unless there may be none.
+    Raises JobProblems for a folder that cannot be looked into, since its jobs would be missing, and for one
+    without any, unless there may be none.
     """
+    found = find_jobs(paths, or_none=or_none)
+    if found.problems:
+        raise JobProblems(found.problems)
+    return found.files
+
+
+def find_jobs(paths: Sequence[Path], *, or_none: bool = False) -> FoundJobs:
+    """The same, what is wrong with one folder not keeping the others from being looked into."""
     found: dict[str, Path] = {}
+    problems: list[Problem] = []
     for path in paths:
-        inside = list(_jobs_below(path)) if path.is_dir() else [path]
-        if not inside and not or_none:
+        inside = list(_jobs_below(path, problems)) if path.is_dir() else [path]
+        if not inside and not or_none and not problems:
             remedy = "Name a folder with job files (.yaml) in it."
-            raise JobProblems([Problem("no job file is in this folder.", remedy, file=str(path))])
+            problems.append(Problem("no job file is in this folder.", remedy, file=str(path)))
         for one in inside:
             found.setdefault(os.path.realpath(one), one)
-    return tuple(found.values())
+    return FoundJobs(tuple(found.values()), tuple(problems))
 
 
-def _jobs_below(folder: Path) -> Iterator[Path]:
-    """The job files of a folder and of the folders in it, hidden ones left out.
+def _jobs_below(folder: Path, problems: list[Problem]) -> Iterator[Path]:
+    """The job files of a folder and of the folders in it, hidden ones left out."""
 
-    Raises JobProblems for a folder that cannot be looked into, since its jobs would be missing.
-    """
-    for place, folders, names in os.walk(folder, onerror=_unreadable):
+    def note(error: OSError) -> None:
+        why = (error.strerror or "refused").lower()
+        remedy = "Ask its owner for permission, or name the other folders one by one."
+        problems.append(Problem(f"the folder cannot be read: {why}.", remedy, file=str(error.filename)))
+
+    for place, folders, names in os.walk(folder, onerror=note):
         folders[:] = sorted(name for name in folders if not name.startswith("."))
         for name in sorted(names):
             is_job = name.lower().endswith(_SUFFIXES) and name.lower() not in _NO_JOBS
             if is_job and not name.startswith("."):
                 yield Path(place, name)
-
-
-def _unreadable(error: OSError) -> None:
-    why = (error.strerror or "refused").lower()
-    remedy = "Ask its owner for permission, or name the other folders one by one."
-    raise JobProblems([Problem(f"the folder cannot be read: {why}.", remedy, file=str(error.filename))])

@@ -1,0 +1,143 @@
+"""Offers `draw`: the template of one job, or those of a building; words for people and exit codes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from templates_engine.cli.draw_many import draw_many
+from templates_engine.cli.reports import (
+    Cores,
+    Faces,
+    Output,
+    Overwrite,
+    Paths,
+    counted,
+    note_lines,
+    refuse,
+    refuse_faces,
+    reported,
+    say,
+    solved_job,
+    the_only_file,
+)
+from templates_engine.errors import JobProblems, Problem
+from templates_engine.sentences.printers import used_words
+
+if TYPE_CHECKING:
+    from templates_engine.office.draw_orders import HowToDraw
+    from templates_engine.pipeline import Solved, WrittenFile
+
+
+def draw(
+    paths: Paths,
+    output: Output = None,
+    into: Annotated[
+        Path | None,
+        typer.Option(
+            "--into", metavar="FOLDER", help="Draw all jobs into this folder, as the folders of the jobs are."
+        ),
+    ] = None,
+    face: Faces = None,
+    draft: Annotated[
+        bool,
+        typer.Option("--draft", help="Draw a layout that fails a check too, every page stamped as a draft."),
+    ] = False,
+    printer: Annotated[
+        str | None,
+        typer.Option(
+            "--printer", metavar="NAME", help='Correct for this measured printer; "none" for none at all.'
+        ),
+    ] = None,
+    overwrite: Overwrite = None,
+    again: Annotated[bool, typer.Option("--again", help="With --into: draw unchanged jobs too.")] = False,
+    cores: Cores = None,
+) -> None:
+    """Write the template as a PDF: cover pages, then sheets at true scale.
+
+    For sheets on a roll the cover pages go into a second file, NAME-cover.pdf, on office paper.
+    Without --output the file is named after the job file and written to the current folder.
+
+    Many jobs are drawn with --into: one that cannot be drawn does not keep the others back, and those whose
+    layout, paper and words are unchanged are left alone.
+    """
+    with reported():
+        if into is not None:
+            _refuse_both(output, face)
+            draw_many(paths, into, _how(draft, printer, again, overwrite), cores)
+            return
+        job = the_only_file(paths)
+        if job is None or again or cores is not None:
+            raise JobProblems([_into_missing(is_one=job is not None)])
+        _draw_one(job, output or Path(f"{job.stem}.pdf"), face, draft, printer, overwrite or [])
+
+
+def _how(draft: bool, printer: str | None, again: bool, overwrite: list[Path] | None) -> HowToDraw:
+    from templates_engine.office.draw_orders import HowToDraw
+
+    return HowToDraw(draft, printer, again, tuple(overwrite or ()))
+
+
+def _refuse_both(output: Path | None, faces: list[str] | None) -> None:
+    if output is not None:
+        raise JobProblems(
+            [Problem("--output is for one job, and --into for many.", "Leave one of them out.")]
+        )
+    refuse_faces(faces)
+
+
+def _into_missing(is_one: bool) -> Problem:
+    words = "--again and --cores are for many jobs" if is_one else "many jobs are drawn into a folder"
+    return Problem(f"{words}, and none is named.", "Add --into FOLDER.")
+
+
+def _draw_one(
+    job: Path,
+    path: Path,
+    faces: list[str] | None,
+    draft: bool,
+    printer: str | None,
+    overwrite: list[Path],
+) -> None:
+    from templates_engine import pipeline
+
+    solved = solved_job(job, faces)
+    if solved.fails and not draft:
+        refuse(solved.fails, "so no template was drawn")
+    known = pipeline.printer_for(solved.layout.job, printer)
+    written = pipeline.write_template(
+        solved, path, printer=known, draft=bool(solved.fails), overwrite=overwrite
+    )
+    for one in written:
+        _echo_written(one, is_cover=one is not written[-1])
+    typer.echo(f"Paper: {written[-1].cost}")
+    if known:
+        typer.echo(used_words(known, solved.layout.job))
+    if written[-1].other_paper:
+        typer.echo(f"caution: {written[-1].other_paper}")
+    _tell_more(solved, written)
+
+
+def _tell_more(solved: Solved, written: tuple[WrittenFile, ...]) -> None:
+    """What moved holes, what to mind, and what is not as it should be."""
+    for line in note_lines(solved.layout.notes):
+        typer.echo(line)
+    for finding in solved.findings:
+        if finding.outcome.value == "caution":
+            typer.echo(f"caution, {finding.check}: {finding.message}")
+    lacking = sorted({sign for one in written for sign in one.lacking})
+    if lacking:
+        say(f"Not in the fonts, printed as a replacement sign: {' '.join(lacking)}")
+    if solved.fails:
+        say("DRAFT: a check failed; every page is stamped. Do not cut from it.")
+
+
+def _echo_written(written: WrittenFile, is_cover: bool) -> None:
+    document = written.document
+    pages = counted(len(document.pages), "page")
+    each = "" if len(document.pages) == 1 else "each "
+    size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
+    how = "Cover pages, on office paper." if is_cover else "Print at actual size (100 %), one side only."
+    typer.echo(f"{written.path}: {pages}, {each}{size}. {how}")
