@@ -237,6 +237,8 @@ class Row:
     gap_from_shop: bool = False
     """Whether ``gap`` is the shop's usual one, as the row gives none."""
     spacing_in: float | None = None
+    tool_room_in: float = 0.0
+    """What has to stay free between fittings for a wrench, where gaps are worked out from them."""
 
     @property
     def is_strapped(self) -> bool:

@@ -326,6 +326,9 @@ class WrittenRow(WrittenTable):
         "1-1/8 in",
         "fittings",
     )
+    tool_room: Length | None = key(
+        "With gap: fittings, what stays free between fittings for a wrench. Default 1/16 in.", "1/2 in"
+    )
     spacing: Length | None = key(
         "Least distance from centre to centre, instead of a gap; raceways may not touch.", "3 in"
     )

@@ -86,6 +86,7 @@ FIELDS: tuple[Field, ...] = (
     _field("centre line", "row", "length", "center line"),
     _field("gap", "row", "length", "clear gap"),
     _field("spacing", "row", "length", "on centres", "on centers", "centre to centre", "center to center"),
+    _field("tool room", "row", "length"),
     _field("snap", "row", "length"),
     _field("place", "row", "place"),
     _field("id", "raceway", "text", "hole", "hole id", "raceway id"),

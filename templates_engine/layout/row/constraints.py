@@ -22,7 +22,6 @@ from templates_engine.layout.row.allowed_places import forbidden, without
 from templates_engine.layout.row.fitting_gaps import (
     FittedRaceway,
     RequiredSpacing,
-    clearance_in,
     lug_side,
     pair_asks,
     side_by_side,
@@ -118,8 +117,8 @@ def members(
     spacings = [
         between(row, one, other, need(index, index + 1)) for index, (one, other) in enumerate(pairwise(cuts))
     ]
-    farthest_in = max((one.farthest_in for one in fitted.values()), default=0.0)
-    _clear_past_small_ones(spacings, need, 2 * farthest_in + clearance_in())
+    most_in = max((2 * one.farthest_in + one.kept_in for one in fitted.values()), default=0.0)
+    _clear_past_small_ones(spacings, need, most_in)
     limits, rooms = tuple(_limit_gaps(row, len(cuts), fitted)), rooms_in or [cut.radius_in for cut in cuts]
     return RowConstraints(face, row, tuple(cuts), tuple(spacings), line, face.keep_outs, limits, tuple(rooms))
 
