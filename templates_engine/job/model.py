@@ -372,7 +372,11 @@ class Enclosure:
     """What the terminals stand, degrees Celsius; None where the job does not say."""
     ambient_c: float | None = None
     fullest_section: tuple[ConductorGroup, ...] = ()
-    """Of a wireway: the conductors where most lie side by side; empty where the job does not say."""
+    """Of a wireway, or of a panel's gutter: the conductors where most lie side by
+    side; empty where the job does not say.
+    """
+    gutter_in: float | None = None
+    """The gutter's width, between the can and what is mounted in it."""
 
 
 @dataclass(frozen=True)

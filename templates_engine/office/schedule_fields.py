@@ -74,6 +74,7 @@ FIELDS: tuple[Field, ...] = (
     _of_can("spaces", "number", "pole spaces", "panel spaces"),
     _of_can("numbering", "word"),
     _of_can("service", "word", "service equipment"),
+    _of_can("gutter", "length"),
     _of_can("terminals", "word", "terminal temperature"),
     _of_can("ambient", "word", "ambient temperature"),
     _field("face", "face", "word", "side", "enters", "entry"),
