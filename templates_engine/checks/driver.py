@@ -43,7 +43,7 @@ def run(rule: Rule, layout: Layout, contents: Contents) -> Iterator[Finding]:
 
 def _findings(rule: Rule, site: CheckedFace, answers: Sequence[Answer]) -> Iterator[Finding]:
     """The findings of one face: of what was measured, then of what could not be."""
-    yield from (_remark(rule, site, one) for one in answers if isinstance(one, Remark))
+    yield from (_finding(rule, site, one) for one in answers if isinstance(one, Remark))
     yield from _judged(rule, site, [one for one in answers if isinstance(one, Measurement)])
     yield from _missing(rule, site, [one for one in answers if isinstance(one, MissingInput)])
     yield from _no_figures(rule, site, [one for one in answers if isinstance(one, NoFigure)])
@@ -58,16 +58,15 @@ def _judged(rule: Rule, site: CheckedFace, measured: Iterable[Measurement]) -> I
     told = ordered[0]
     others = unique(one.label or one.what for one in failing if one.holes != told.holes)
     sentence = _sentence((told.short or rule.short) if failing else rule.fine, told, site.lengths)
-    yield _finding(
-        rule,
-        site,
+    remark = Remark(
         rule.gravest if failing else Outcome.OK,
-        unique(hole for one in (failing or [told]) for hole in one.holes),
         f"{sentence}{also(others)}.",
-        rule.remedy if failing else "",
+        unique(hole for one in (failing or [told]) for hole in one.holes),
         round(told.provided, PLACES) + 0.0,
         round(told.required, PLACES) + 0.0,
+        rule.remedy if failing else "",
     )
+    yield _finding(rule, site, remark)
 
 
 def _sentence(template: str, one: Measurement, lengths: LengthFormat) -> str:
@@ -96,7 +95,8 @@ def _missing(rule: Rule, site: CheckedFace, missing: Sequence[MissingInput]) -> 
             parts.append(f"'{key}'" if not ids or ids == holes else f"'{key}' ({short_list(ids)})")
         where = f" for {short_list(holes)}" if holes else ""
         words = f"The job does not give {listed(parts)}{where}."
-        yield _finding(rule, site, Outcome.NOT_CHECKED, holes, words, remedy or rule.missing_remedy)
+        remark = Remark(Outcome.NOT_CHECKED, words, holes, remedy=remedy or rule.missing_remedy)
+        yield _finding(rule, site, remark)
 
 
 def _no_figures(rule: Rule, site: CheckedFace, unlisted: Sequence[NoFigure]) -> Iterator[Finding]:
@@ -105,44 +105,24 @@ def _no_figures(rule: Rule, site: CheckedFace, unlisted: Sequence[NoFigure]) -> 
     why = {one.hole: one.why for one in unlisted}
     (first, sentence), *others = why.items()
     words = f"{first}: {sentence.rstrip('.')}{also([hole for hole, _ in others])}."
-    yield _finding(rule, site, Outcome.NOT_CHECKED, tuple(why), words, rule.no_figure_remedy)
+    yield _finding(rule, site, Remark(Outcome.NOT_CHECKED, words, tuple(why), remedy=rule.no_figure_remedy))
 
 
-def _remark(rule: Rule, site: CheckedFace, remark: Remark) -> Finding:
-    return _finding(
-        rule,
-        site,
-        remark.outcome,
-        remark.holes,
-        remark.message,
-        remark.remedy,
-        remark.provided,
-        remark.required,
-    )
-
-
-def _finding(
-    rule: Rule,
-    site: CheckedFace,
-    outcome: Outcome,
-    holes: tuple[str, ...],
-    message: str,
-    remedy: str,
-    provided: float | None = None,
-    required: float | None = None,
-) -> Finding:
+def _finding(rule: Rule, site: CheckedFace, remark: Remark) -> Finding:
+    """What is told, with the rule's name, unit and source."""
     source = rule.source_in(site.job.code)
-    if rule.names_shop and outcome is not Outcome.NOT_CHECKED:
+    is_checked = remark.outcome is not Outcome.NOT_CHECKED
+    if rule.names_shop and is_checked:
         source = with_shop(source, site)
     return Finding(
         check=rule.name,
-        outcome=outcome,
+        outcome=remark.outcome,
         face="" if rule.once_a_job else site.word,
-        holes=holes,
-        provided=provided,
-        required=required,
-        unit="" if outcome is Outcome.NOT_CHECKED else rule.unit,
+        holes=remark.holes,
+        provided=remark.provided,
+        required=remark.required,
+        unit=rule.unit if is_checked else "",
         source=in_millimetres(source) if site.job.unit == "mm" else source,
-        message=message,
-        remedy=remedy,
+        message=remark.message,
+        remedy=remark.remedy,
     )

@@ -1,4 +1,4 @@
-"""Checks the conductors that lie along a wireway: how full it is, how many carry current, how they turn."""
+"""Checks the conductors that lie along a wireway or a panel's gutter: how full it is, how they turn."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from templates_engine.trade.names import NotListed
 from templates_engine.wiring import Conductors
 
 FILL_PERCENT = 20
+GUTTER_PERCENT = 40
 UNADJUSTED = 30
 """Current-carrying conductors that lie side by side without adjustment."""
 
@@ -73,6 +74,45 @@ FILL = Rule(
     fine="The wireway is {provided:.1f} % full {what}, {required:g} % is allowed",
     remedy="Take a wireway with a larger section, or a second one.",
     missing_remedy=_SECTION,
+    no_figure_remedy="Work out the fill from the makers' own data.",
+    unit="%",
+    once_a_job=True,
+)
+
+
+def _gutter(site: CheckedFace) -> Iterator[Answer]:
+    enclosure = site.job.enclosure
+    if enclosure.kind not in ("panelboard", "cabinet") or not enclosure.fullest_section:
+        return
+    if enclosure.gutter_in is None:
+        yield MissingInput("gutter")
+        return
+    try:
+        area_in2 = _area_in2(enclosure.fullest_section)
+    except NotListed as error:
+        yield NoFigure("", error.message)
+        return
+    many = sum(group.count for group in enclosure.fullest_section)
+    percent = 100 * area_in2 / (enclosure.gutter_in * enclosure.depth_in)
+    yield Measurement((), percent, GUTTER_PERCENT, f"with {many} conductors at its fullest", at_most=True)
+
+
+GUTTER = Rule(
+    name="gutter fill",
+    what="Conductors that pass through a panel's gutter, or are spliced in it, take no more of its section "
+    "than allowed.",
+    limit="40 % of the gutter's width times the depth of the can",
+    source="NEC 312.8(A)",
+    leaves_out="Splices and taps, which with the conductors may take 75 %; the label that names the "
+    "disconnect of conductors fed through; from 2023 on the distances of 314.28(A)(2) for 4 AWG and larger; "
+    "metal thickness.",
+    rests_on="code",
+    measure=_gutter,
+    short="The gutter is {provided:.1f} % full {what}, {required:g} % is allowed",
+    fine="The gutter is {provided:.1f} % full {what}, {required:g} % is allowed",
+    remedy="Take an enclosure with a wider gutter, or a box of its own for conductors that only pass.",
+    missing_remedy="Write gutter: 4 in under 'enclosure', its width between the can and what is mounted in "
+    "it.",
     no_figure_remedy="Work out the fill from the makers' own data.",
     unit="%",
     once_a_job=True,
@@ -144,4 +184,4 @@ TURNS = Rule(
     missing_remedy="Write the conductors the raceways carry.",
 )
 
-RULES = (FILL, CARRYING, TURNS)
+RULES = (FILL, GUTTER, CARRYING, TURNS)

@@ -92,7 +92,7 @@ def add(
     from templates_engine.verify.printer_typed import printer_of
 
     with reported():
-        printer, wide, high = printer_of(name, across, down, paper, diagonals, margins or (), note)
+        printer, wide, high = printer_of(name, (across, down), paper, diagonals, margins or (), note)
         add_printer(printer, replace_it=replace)
         typer.echo(f"{printer.name} {error_words(printer)}; {correction_words(printer)}.")
         typer.echo(accuracy_words(printer, wide, high))

@@ -9,9 +9,9 @@ from templates_engine.drawing.shapes import Line, Shape
 from templates_engine.drawing.style import SMALL_PT, TICK, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
-from templates_engine.units import Unit, feet_inches
+from templates_engine.units import MM_PER_INCH, Unit, feet_inches
 
-MM_IN = 1 / 25.4
+MM_IN = 1 / MM_PER_INCH
 NUMBER_GAP_IN = 0.06
 """Between a tick's tip and its number."""
 

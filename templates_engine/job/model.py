@@ -237,6 +237,8 @@ class Row:
     gap_from_shop: bool = False
     """Whether ``gap`` is the shop's usual one, as the row gives none."""
     spacing_in: float | None = None
+    tool_room_in: float = 0.0
+    """What has to stay free between fittings for a wrench, where gaps are worked out from them."""
 
     @property
     def is_strapped(self) -> bool:
@@ -370,7 +372,11 @@ class Enclosure:
     """What the terminals stand, degrees Celsius; None where the job does not say."""
     ambient_c: float | None = None
     fullest_section: tuple[ConductorGroup, ...] = ()
-    """Of a wireway: the conductors where most lie side by side; empty where the job does not say."""
+    """Of a wireway, or of a panel's gutter: the conductors where most lie side by
+    side; empty where the job does not say.
+    """
+    gutter_in: float | None = None
+    """The gutter's width, between the can and what is mounted in it."""
 
 
 @dataclass(frozen=True)

@@ -192,6 +192,7 @@ class WrittenRaceway(WrittenTable):
         "IMC",
         "PVC 40",
         "PVC 80",
+        "ENT",
         "FMC",
         "LFMC",
         "LFNC",
@@ -325,6 +326,9 @@ class WrittenRow(WrittenTable):
         "1-1/8 in",
         "fittings",
     )
+    tool_room: Length | None = key(
+        "With gap: fittings, what stays free between fittings for a wrench. Default 1/16 in.", "1/2 in"
+    )
     spacing: Length | None = key(
         "Least distance from centre to centre, instead of a gap; raceways may not touch.", "3 in"
     )
@@ -455,8 +459,9 @@ class WrittenEnclosure(WrittenTable):
         "What its terminals stand: 60 C, 75 C or 90 C. Default 60 C up to 100 A, 75 C above.", "75 C"
     )
     ambient: Temperature | None = key("Warmest air round the raceways. Default 30 C.", "40 C", "104 F")
+    gutter: Length | None = key("Width of a panel's gutter that conductors pass through.", "4 in")
     fullest_section: list[WrittenConductors] | None = key(
-        "Of a wireway, the conductors where most lie side by side.",
+        "Of a wireway, or a panel's gutter, the conductors where most lie side by side.",
         [{"count": "12", "size": "12", "insulation": "THHN"}],
     )
 

@@ -119,11 +119,7 @@ def _in_front_of(
              |  strut |( behind )strap room|
     """
     if not behind:
-        raise RowError(
-            row.place,
-            f"Row {row.name} is to clear the rows behind it, but no row stands before it in the file.",
-            "Give its strut: or its back line: as a length, or write the row behind it first.",
-        )
+        raise _none_behind(row)
     foremost = max(behind, key=lambda one: one.front_in)
     front = f"row {foremost.row.name}, whose front is at {lengths.say(foremost.front_in)}"
     if row.gap == "fittings":
@@ -132,20 +128,22 @@ def _in_front_of(
         gap_in, asked_by = row.gap, "gap"
     straps_in = max(one.straps_in for one in behind)
     if row.strut is not None:
-        return _on_stack(
-            job,
-            row,
-            row.strut,
-            max(foremost.front_in + gap_in, straps_in + row.strut.total_in),
-            front,
-            lengths,
-        )
+        least_in = max(foremost.front_in + gap_in, straps_in + row.strut.total_in)
+        return _on_stack(job, row, row.strut, least_in, front, lengths)
     own_in = max((strap_reach(job, cut) - cut.size.outside_diameter_in / 2 for cut in cuts), default=0.0)
     if straps_in + own_in > foremost.front_in + gap_in + TOLERANCE_IN:
         gap_in, asked_by = straps_in + own_in - foremost.front_in, "for straps"
     words = f"clear of {front}"
     return RowLine(
         foremost.front_in + gap_in, f"{words}, plus {lengths.say(gap_in)} {asked_by}" if gap_in else words
+    )
+
+
+def _none_behind(row: Row) -> RowError:
+    return RowError(
+        row.place,
+        f"Row {row.name} is to clear the rows behind it, but no row stands before it in the file.",
+        "Give its strut: or its back line: as a length, or write the row behind it first.",
     )
 
 

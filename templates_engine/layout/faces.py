@@ -82,9 +82,7 @@ class _Trial:
                     self._look_along(face_index, index, cuts, fitted)
                 continue
             behind.append(row_behind(self.job, row, cuts, line))
-            first, last = index == 0, index == len(face.rows) - 1
-            rooms = rooms_beside(self.job, face, cuts)
-            group = members(face, row, cuts, line, fitted, first=first, last=last, rooms_in=rooms)
+            group = members(face, row, cuts, line, fitted, rooms_beside(self.job, face, cuts))
             try:
                 self._place((face_index, index), group, fitted)
             except RowError as error:
@@ -94,9 +92,10 @@ class _Trial:
         self, face_index: int, row_index: int, cuts: Sequence[HoleSpec], fitted: Mapping[int, FittedRaceway]
     ) -> None:
         """Tells what a row without back line lacks along the face besides, keep-outs left aside."""
-        face = replace(self.job.faces[face_index], keep_outs=())
+        row = self.job.faces[face_index].rows[row_index]
+        face = replace(self.job.faces[face_index], keep_outs=(), rows=(row,))
         try:
-            place_row(members(face, face.rows[row_index], cuts, RowLine(0.0, ""), fitted), self.lengths)
+            place_row(members(face, row, cuts, RowLine(0.0, ""), fitted), self.lengths)
         except RowError as error:
             self.failures.append(Failure(face_index, row_index, error))
 

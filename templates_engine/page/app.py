@@ -23,7 +23,7 @@ from starlette.staticfiles import StaticFiles
 from templates_engine.page.answer import PageRequest, answer, remedies, template_pdf, whole_page
 from templates_engine.page.folder import Folder, FolderProblem
 from templates_engine.page.guard import Guard
-from templates_engine.page.printers import keep_printer, known_printers, measuring_pdf
+from templates_engine.page.printers import forget_printer, keep_printer, known_printers, measuring_pdf
 from templates_engine.page.taped_readings import MOST_READINGS, sheets
 from templates_engine.page.worker import DRAW_WITHIN_S, StoppedWorker, Workers
 from templates_engine.start.samples import sample_text, samples
@@ -65,12 +65,16 @@ class PageApp:
         return await self.workers.run(known_printers)
 
     async def printer_sheet(self, sent: dict[str, Any]) -> dict[str, Any]:
-        paper = _text(sent, "paper")
-        return _as_json(await self.workers.run(measuring_pdf, paper, within_s=DRAW_WITHIN_S))
+        paper, margins = _text(sent, "paper"), _text(sent, "margins", "")
+        return _as_json(await self.workers.run(measuring_pdf, paper, margins, within_s=DRAW_WITHIN_S))
 
     async def keep_printer(self, sent: dict[str, Any]) -> dict[str, Any]:
-        typed = {key: _text(sent, key) for key in ("name", "across", "down", "paper", "first", "second")}
+        keys = ("name", "across", "down", "paper", "first", "second", "margins")
+        typed = {key: _text(sent, key, "" if key == "margins" else None) for key in keys}
         return await self.workers.run(keep_printer, typed, sent.get("anew") is True)
+
+    async def forget_printer(self, sent: dict[str, Any]) -> dict[str, Any]:
+        return await self.workers.run(forget_printer, _text(sent, "name"))
 
     async def open(self, sent: dict[str, Any]) -> dict[str, Any]:
         if self.folder is None:
@@ -166,6 +170,7 @@ def make_app(folder: Path | None, port: int) -> Starlette:
         "/printers": page.printers,
         "/printer-sheet": page.printer_sheet,
         "/keep-printer": page.keep_printer,
+        "/forget-printer": page.forget_printer,
         "/open": page.open,
         "/save": page.save,
         "/jobs": page.jobs,

@@ -20,7 +20,7 @@ from templates_engine.geometry import Rect
 from templates_engine.job.model import FaceJob, KeepOut
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole, Layout, PlacedRow
-from templates_engine.units import LengthFormat
+from templates_engine.units import MM_PER_INCH, LengthFormat
 
 MARGIN_IN = 0.9
 """Room round the face at the least, for words."""
@@ -149,7 +149,7 @@ def face_view(layout: Layout, face: FaceLayout) -> FaceView:
         holes=tuple(_holes(face, turn, lengths)),
         gaps=tuple(_gaps(face, turn, lengths)),
         letter=letter_of(job.width_in),
-        step=1.0 / layout.job.denominator if layout.job.unit == "in" else 1.0 / 25.4,
+        step=1.0 / layout.job.denominator if layout.job.unit == "in" else 1.0 / MM_PER_INCH,
         unit=layout.job.unit,
     )
 

@@ -21,23 +21,39 @@ def known_printers() -> dict[str, Any]:
     except TemplatesError as error:
         return {
             "names": [],
-            "fragments": {"printers": render("printers.html", lines=list(map(str, error.problems)))},
+            "fragments": {
+                "printers": render("printers.html", lines=[("", str(one)) for one in error.problems])
+            },
         }
-    lines = [" ".join(filter(None, (listed_words(one), lean_line(one)))) for one in known]
+    lines = [(one.name, " ".join(filter(None, (listed_words(one), lean_line(one))))) for one in known]
     return {
         "names": [one.name for one in known],
         "fragments": {"printers": render("printers.html", lines=lines)},
     }
 
 
-def measuring_pdf(paper: str) -> dict[str, Any]:
-    """The page that a printer is measured on, as a PDF."""
+def forget_printer(name: str) -> dict[str, Any]:
+    """Forgets a printer; says which, or what is wrong."""
+    from templates_engine.sentences.printers import error_words
+    from templates_engine.verify.printer_store import remove_printer
+
+    try:
+        gone = remove_printer(name)
+    except TemplatesError as error:
+        return {"said": [f"{one.message} {one.remedy}" for one in error.problems]} | known_printers()
+    return {"said": [f"{gone.name} is removed. It {error_words(gone, 'printed')}."]} | known_printers()
+
+
+def measuring_pdf(paper: str, margins: str) -> dict[str, Any]:
+    """The page that a printer is measured on, as a PDF; ``margins`` one for all sides, or four."""
     from templates_engine.drawing.measuring_page import measuring_document
     from templates_engine.verify.printer_typed import DEFAULT_MARGIN, margins_of, paper_of
     from templates_engine.writers.pdf import write_pdf
 
     try:
-        document = measuring_document(paper_of(paper), margins_of([DEFAULT_MARGIN]))
+        document = measuring_document(
+            paper_of(paper), margins_of(_several(margins) if margins.strip() else [DEFAULT_MARGIN])
+        )
         with tempfile.TemporaryDirectory() as folder:
             path = Path(folder) / "measuring-page.pdf"
             write_pdf(document, path)
@@ -56,10 +72,10 @@ def keep_printer(typed: dict[str, str], anew: bool) -> dict[str, Any]:
     try:
         printer, wide, high = printer_of(
             typed["name"],
-            _several(typed["across"]),
-            _several(typed["down"]),
+            (_several(typed["across"]), _several(typed["down"])),
             typed["paper"],
             squares if any(one.strip() for one in squares) else None,
+            _several(typed["margins"]) if typed["margins"].strip() else (),
         )
         add_printer(printer, replace_it=anew)
     except TemplatesError as error:

@@ -9,14 +9,14 @@ import re
 from dataclasses import dataclass
 
 from templates_engine.trade.names import nearest
-from templates_engine.units import LengthError, Unit, read_length
+from templates_engine.units import MM_PER_INCH, LengthError, Unit, read_length
 
 LEAST_SIDE_IN = 4.0
 """No sheet smaller than this carries a view and its title strip."""
 MOST_SIDE_IN = 200.0
 """The longest page every PDF reader takes: 14 400 points (ISO 32000-1:2008, annex C)."""
 
-_MM = 1 / 25.4
+_MM = 1 / MM_PER_INCH
 
 
 @dataclass(frozen=True)
@@ -141,12 +141,12 @@ def _side(name: str, text: str, default_unit: Unit) -> float:
     if side_in < LEAST_SIDE_IN:
         raise PaperError(
             f'"{name}" is too small to carry a view and its title strip.',
-            f"Give paper of at least {LEAST_SIDE_IN:g} in ({LEAST_SIDE_IN * 25.4:g} mm) each way.",
+            f"Give paper of at least {LEAST_SIDE_IN:g} in ({LEAST_SIDE_IN * MM_PER_INCH:g} mm) each way.",
         )
     if side_in > MOST_SIDE_IN:
         raise PaperError(
             f'"{name}" is too large: a page of a PDF file is at most {MOST_SIDE_IN:g} in '
-            f"({MOST_SIDE_IN * 25.4:g} mm) each way.",
+            f"({MOST_SIDE_IN * MM_PER_INCH:g} mm) each way.",
             "Give a smaller sheet; a face too large for one is laid out over several.",
         )
     return side_in

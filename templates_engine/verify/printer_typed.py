@@ -23,15 +23,18 @@ DEFAULT_MARGIN = "1/4"
 
 def printer_of(
     name: str,
-    across: Sequence[str],
-    down: Sequence[str],
+    bars: tuple[Sequence[str], Sequence[str]],
     paper: str,
     diagonals: tuple[str, str] | None = None,
     margins: Sequence[str] = (),
     note: str = "",
 ) -> tuple[Printer, MeasuredError, MeasuredError]:
-    """The printer, and its errors across and down, by what its measuring page read. Raises PrinterError."""
+    """The printer, and its errors across and down, by what the two bars of its measuring page read.
+
+    Raises PrinterError.
+    """
     page = measuring_page(paper_of(paper))
+    across, down = bars
     wide = error_of(across, page.across_in, "across")
     high = error_of(down, page.down_in, "down")
     lean = None if diagonals is None else _lean(diagonals, page.square_in, wide, high)

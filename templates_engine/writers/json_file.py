@@ -94,6 +94,10 @@ def _wiring(load: RacewayContents) -> dict[str, Any]:
         "fill_percent": _rounded_or_none(load.fill_percent),
         "fill_limit_percent": _rounded_or_none(load.fill_limit_percent),
         "adjustment_percent": _rounded_or_none(load.adjustment_percent),
+        "devices": [
+            {"before": one.what, "amperes": one.amperes, "in_parallel_here": one.in_parallel}
+            for one in load.protected
+        ],
         "missing": list(load.missing),
     }
 

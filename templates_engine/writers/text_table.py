@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from templates_engine.layout.model import FaceLayout, Layout
+from templates_engine.layout.model import FaceLayout, Layout, PlacedRow
 from templates_engine.units import LengthFormat
 
 
@@ -51,27 +51,29 @@ def _face_text(layout: Layout, face: FaceLayout, lengths: LengthFormat) -> str:
         "centres apart",
         "clear gap",
     )
-    rows = []
-    for row in face.rows:
-        for index, hole in enumerate(row.holes):
-            last = index == len(row.holes) - 1
-            rows.append(
-                (
-                    hole.id,
-                    hole.called,
-                    lengths.mark(hole.u_in),
-                    lengths.exact(hole.u_in),
-                    lengths.mark(hole.v_in),
-                    lengths.exact(hole.v_in),
-                    lengths.exact(hole.hole_diameter_in),
-                    lengths.drill(hole.pilot_diameter_in),
-                    "" if last else lengths.exact(math.dist(hole.centre, row.holes[index + 1].centre)),
-                    "" if last else lengths.exact(row.gaps[index].provided_in),
-                )
-            )
+    rows = [cells for row in face.rows for cells in _hole_rows(row, lengths)]
     lines = "".join(
         f"row {row.row.name}: {row.line.whose} {lengths.say(row.line.at_in)} from the back edge "
         f"({row.line.words})\n"
         for row in face.rows
     )
     return head + aligned(headings, rows, frozenset(range(2, 10))) + lines
+
+
+def _hole_rows(row: PlacedRow, lengths: LengthFormat) -> Iterator[tuple[str, ...]]:
+    """A line a hole, with what is between it and the next."""
+    following = [*row.holes[1:], None]
+    gaps = [*row.gaps, None]
+    for hole, after, gap in zip(row.holes, following, gaps, strict=True):
+        yield (
+            hole.id,
+            hole.called,
+            lengths.mark(hole.u_in),
+            lengths.exact(hole.u_in),
+            lengths.mark(hole.v_in),
+            lengths.exact(hole.v_in),
+            lengths.exact(hole.hole_diameter_in),
+            lengths.drill(hole.pilot_diameter_in),
+            "" if after is None else lengths.exact(math.dist(hole.centre, after.centre)),
+            "" if gap is None else lengths.exact(gap.provided_in),
+        )

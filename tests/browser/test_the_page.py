@@ -318,7 +318,12 @@ def test_a_printer_is_measured_kept_and_named_under_paper(page: Any) -> None:
     page.click("#printers-part summary")
     page.click("#printer-sheet")
     wait_for(page, "#printer-made a")
-    for name, value in (("name", "shop laser"), ("across", "6-61/64"), ("down", "-0.20 %")):
+    for name, value in (
+        ("name", "shop laser"),
+        ("across", "6-61/64"),
+        ("down", "-0.20 %"),
+        ("margins", "1/4; 1/4; 3/8; 1/2"),
+    ):
         page.fill(f"#p-{name}", value)
     page.click("text=Keep the printer")
     wait_for(page, "#printers li")
@@ -330,6 +335,26 @@ def test_a_printer_is_measured_kept_and_named_under_paper(page: Any) -> None:
     after(page, lambda: page.fill("#f-print-printer", "shop laser"))
     assert page.locator("#printer-names option").all_inner_texts() == ["shop laser"]
     assert "printer: shop laser\n" in text(page) or "printer: shop laser}" in text(page)
+
+
+def test_a_printer_is_forgotten_once_that_is_meant(page: Any) -> None:
+    answers = [False, True]
+    page.on("dialog", lambda dialog: dialog.accept() if answers.pop(0) else dialog.dismiss())
+    page.click("#printers-part summary")
+    for name, value in (("name", "attic inkjet"), ("across", "-0.3 %"), ("down", "0 %"), ("margins", "5")):
+        page.fill(f"#p-{name}", value)
+    page.click("text=Keep the printer")
+    page.wait_for_selector("#printer-said p", timeout=60_000)
+    assert "attic inkjet" not in page.inner_text("#printers")
+    page.fill("#p-margins", "1/4; 1/4; 3/8; 1/2")
+    page.click("text=Keep the printer")
+    wait_for(page, "#printers li")
+    page.click("[data-printer='attic inkjet']")
+    assert "attic inkjet" in page.inner_text("#printers")
+    page.click("[data-printer='attic inkjet']")
+    page.wait_for_selector("#printer-said :text('is removed')", timeout=60_000)
+    assert "attic inkjet" not in page.inner_text("#printers")
+    assert "attic inkjet" not in page.locator("#printer-names option").all_inner_texts()
 
 
 def test_what_moved_holes_unasked_stands_at_the_verdict(page: Any) -> None:

@@ -21,6 +21,7 @@ import math
 import operator
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -51,6 +52,7 @@ class CheckCase:
     others: str
 
 
+@cache
 def all_cases() -> list[CheckCase]:
     """Every case of every file, in the order of the files' names."""
     return [case for path in sorted(FOLDER.glob("*.yaml")) if path != BASE for case in _cases(path)]

@@ -140,8 +140,6 @@ ALWAYS = [
     (TOP, "overlap", ("8", "0")),
     (BOTTOM, "butt", ("8", "1/4")),
     (TOP_INSIDE, "overlap", ("10", "0")),
-    (BOTTOM, "butt", ("8", "0")),
-    (TOP_INSIDE, "overlap", ("8", "1/4")),
     (TOP, "butt", ("10", "0")),
 ]
 ALL = product([TOP, BOTTOM, TOP_INSIDE], ["overlap", "butt"], [("8", "0"), ("8", "1/4"), ("10", "0")])

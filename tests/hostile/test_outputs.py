@@ -6,12 +6,20 @@ import os
 from pathlib import Path
 
 import pytest
-from faults import FIRST, run
+from command_line import run as run_here
+from faults import FIRST
 
 from templates_engine.atomic import NewFile
 from templates_engine.errors import CannotWrite
 from templates_engine.outputs import CSV_START, write_outputs
 from templates_engine.writers.csv_file import COLUMNS
+
+
+def run(*words: str | Path, cwd: Path) -> tuple[int, str, str]:
+    """(exit code, standard output, standard error)."""
+    done = run_here(*words, cwd=cwd)
+    return done.returncode, done.stdout, done.stderr
+
 
 MINE = b"a year's work\n"
 ROLL_JOB = """\

@@ -93,6 +93,22 @@ def test_a_connector_outside_where_it_is_wider_than_all_inside() -> None:
     assert gap_of(job).governed_by == "connectors of A1 and A2 outside"
 
 
+def with_tool_room(job: Job, room_in: float) -> Job:
+    faces = (
+        replace(face, rows=tuple(replace(row, tool_room_in=room_in) for row in face.rows))
+        for face in job.faces
+    )
+    return replace(job, faces=tuple(faces))
+
+
+def test_room_for_a_wrench_stays_between_fittings() -> None:
+    job = job_of(*pair(size="3"), **OFF_STRUT)
+    assert centres(with_tool_room(job, 0.5)) == pytest.approx(across("connector", "3") + 0.5)
+    assert centres(with_tool_room(job, 0.01)) == pytest.approx(centres(job))
+    turned = job_of(*pair(size="4", bushing="bonding"), **OFF_STRUT)
+    assert centres(with_tool_room(turned, 1.0)) == pytest.approx(centres(turned) + 1.0 - CLEAR_IN)
+
+
 def test_hubs_in_a_wet_place() -> None:
     job = job_of(*pair(size="4", type="RMC"), wet=True, **OFF_STRUT)
     assert centres(job) == pytest.approx(across("hub", "4") + CLEAR_IN)

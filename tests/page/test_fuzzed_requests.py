@@ -21,7 +21,7 @@ PORT = 8125
 SAMPLES = [path.read_text() for path in sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.yaml"))]
 PLACES = (
     *("/draw", "/remedies", "/sheets", "/open", "/save", "/jobs", "/sample", "/printers", "/printer-sheet"),
-    *("/keep-printer", "/pdf", "/", "/nowhere", "/assets/../app.py"),
+    *("/keep-printer", "/forget-printer", "/pdf", "/", "/nowhere", "/assets/../app.py"),
 )
 ANSWERS = {200, 400, 403, 404, 405, 409, 413, 415}
 SCRAPS = (

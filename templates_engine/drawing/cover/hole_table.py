@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from templates_engine.drawing.cover.page_flow import (
     Column,
@@ -43,15 +43,7 @@ def hole_table(
     title = heading(f"Holes ({lengths.unit}): nearest tape mark, and exact")
     yield from whole((title, *table(columns, rows, width)), most_height)
     if is_narrow:
-        goes_to: dict[str, list[str]] = {}
-        for hole in holes:
-            goes_to.setdefault(hole.raceway.to, []).append(hole.id)
-        goes_to.pop("", None)
-        if goes_to:
-            where = "; ".join(f"{in_short(ids, order)} to {to}" for to, ids in goes_to.items())
-            yield from paragraph(f"Raceways: {where}.", width)
-        limits = dict.fromkeys(_limits(hole, lengths) for hole in holes)
-        yield from paragraph(f"Hole cut, and its limits: {'; '.join(limits)}.", width)
+        yield from _left_out_of_narrow(holes, order, lengths, width)
     if face.cut_holes:
         yield from paragraph(
             f"Across a joint: {in_short(face.cut_holes, order)}. Check the centres against this table before "
@@ -66,6 +58,21 @@ def hole_table(
             width,
         )
     yield space(0.08)
+
+
+def _left_out_of_narrow(
+    holes: Sequence[Hole], order: Sequence[str], lengths: LengthFormat, width: float
+) -> Iterator[PageBlock]:
+    """What a narrow table has no columns for: where raceways go, and the limits of holes."""
+    goes_to: dict[str, list[str]] = {}
+    for hole in holes:
+        if hole.raceway.to:
+            goes_to.setdefault(hole.raceway.to, []).append(hole.id)
+    if goes_to:
+        where = "; ".join(f"{in_short(ids, order)} to {to}" for to, ids in goes_to.items())
+        yield from paragraph(f"Raceways: {where}.", width)
+    limits = dict.fromkeys(_limits(hole, lengths) for hole in holes)
+    yield from paragraph(f"Hole cut, and its limits: {'; '.join(limits)}.", width)
 
 
 def _columns(face: FacePlan, is_narrow: bool) -> list[Column]:

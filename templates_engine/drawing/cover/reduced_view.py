@@ -17,7 +17,7 @@ from templates_engine.drawing.words.places import is_nearest, places_round
 from templates_engine.geometry import Circle, Interval, Point, Rect
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
-from templates_engine.units import LengthFormat
+from templates_engine.units import MM_PER_INCH, LengthFormat
 
 EDGE_WORDS_IN = 0.24
 NAMES_WITHIN_IN = 0.3
@@ -159,9 +159,9 @@ def _edge_words(
     yield Words(Point(face.right + 0.07, y), (words.right,), SMALL_PT, anchor="middle", angle=-90.0)
 
 
-CARD_WIDTH_IN = 85.60 / 25.4
-CARD_HEIGHT_IN = 53.98 / 25.4
-CARD_CORNER_IN = 3.18 / 25.4
+CARD_WIDTH_IN = 85.60 / MM_PER_INCH
+CARD_HEIGHT_IN = 53.98 / MM_PER_INCH
+CARD_CORNER_IN = 3.18 / MM_PER_INCH
 CARD_INSET_IN = 0.24
 
 

@@ -141,22 +141,30 @@ def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
     bottom, top = max(own.bottom, plane.bottom), min(own.top, plane.top)
     if window.top > plane.top:
         line, thick = Rect(left, plane.top, right, plane.top), bounds.top - plane.top
-        yield _edge(face, names.up, "up", line, thick, angle=0.0, face_is_after=True)
+        yield _edge(face, names.up, "up", line, thick)
     if window.bottom < plane.bottom:
         line, thick = Rect(left, plane.bottom, right, plane.bottom), plane.bottom - bounds.bottom
-        yield _edge(face, names.down, "down", line, thick, angle=0.0, face_is_after=False)
+        yield _edge(face, names.down, "down", line, thick)
     if window.left < plane.left < window.right:
         line, thick = Rect(plane.left, bottom, plane.left, top), plane.left - bounds.left
-        yield _edge(face, names.left, "side", line, thick, angle=90.0, face_is_after=True)
+        yield _edge(face, names.left, "left", line, thick)
     if window.left < plane.right < window.right:
         line, thick = Rect(plane.right, bottom, plane.right, top), bounds.right - plane.right
-        yield _edge(face, names.right, "side", line, thick, angle=-90.0, face_is_after=False)
+        yield _edge(face, names.right, "right", line, thick)
 
 
-def _edge(
-    face: FacePlan, word: str, way: Way, line: Rect, thick_in: float, *, angle: float, face_is_after: bool
-) -> _Edge:
+_STANDS: dict[str, tuple[Way, float, bool]] = {
+    "up": ("up", 0.0, True),
+    "down": ("down", 0.0, False),
+    "left": ("side", 90.0, True),
+    "right": ("side", -90.0, False),
+}
+"""By where an edge is on the sheet: its way to fold, its words' angle, whether the face comes after it."""
+
+
+def _edge(face: FacePlan, word: str, where: str, line: Rect, thick_in: float) -> _Edge:
     """An edge with what to do at it; rulers stand along all but the front."""
+    way, angle, face_is_after = _STANDS[where]
     to_do, can_fold = edge_instructions(face, way), folds(face, way)
     return _Edge(
         f"{word} EDGE", to_do, line, thick_in, angle, face_is_after, way != "down", way == "up", can_fold
@@ -168,41 +176,43 @@ def _name_request(edge: _Edge, part: Rect) -> LabelRequest:
     texts = tuple(f"{edge.word}: {to_do}" for to_do in edge.to_do)
     if edge.is_at_wall:
         texts = (f"{edge.word}, to the wall: {edge.to_do[0]}", *texts)
-    height = capital_height_in(SMALL_PT)
-    low, high = edge.along
-    middle = ((low + high) / 2,)
-
-    def in_border() -> Iterator[Spot]:
-        for text in texts:
-            width = width_in(text, SMALL_PT)
-            for start in starts_along(low, high, width, _STEP_IN, middle):
-                place = beside(edge.line, width, height, start, edge.lift_in, not edge.face_is_after)
-                clear = start - low >= EDGE_WORDS_CLEAR_IN and high - start - width >= EDGE_WORDS_CLEAR_IN
-                if clear:
-                    yield Spot(place, (text,), edge.angle, ON_PAPER, clear_in=LEAST_LIFT_IN)
-
-    def on_face() -> Iterator[Spot]:
-        """Along the edge; the shortest words also level beside an upright one."""
-        first = RULER_IN + _GAP_IN if edge.has_ruler else _GAP_IN
-        gaps = [(first + more, _ON_FACE) for more in (0.0, 0.1, 0.25, 0.5)]
-        if edge.has_ruler:
-            gaps.append((LONGEST_TICK_IN + _GAP_IN, _ON_FACE & ~int(Ink.RULER)))
-        sizes = [(text, width_in(text, SMALL_PT), height, edge.angle) for text in texts]
-        if edge.angle:
-            sizes.append((texts[-1], height, width_in(texts[-1], SMALL_PT), 0.0))
-        for text, along, across, angle in sizes:
-            for gap, avoid in gaps:
-                for start in starts_along(low + _GAP_IN, high - _GAP_IN, along, _STEP_IN, middle):
-                    place = beside(edge.line, along, across, start, gap, edge.face_is_after)
-                    if part.contains(place):
-                        yield Spot(place, (text,), angle, avoid)
 
     def spots(_: Sketch) -> Iterator[Spot]:
         if edge.lift_in > LEAST_LIFT_IN:
-            yield from in_border()
-        yield from on_face()
+            yield from _in_border(edge, texts)
+        yield from (spot for spot in _on_face(edge, texts) if part.contains(spot.rect))
 
     return LabelRequest(("edge", edge.word), Priority.EDGE, spots, must_stand=True)
+
+
+def _in_border(edge: _Edge, texts: Sequence[str]) -> Iterator[Spot]:
+    """Along the edge, outside the face, clear of the border's ends."""
+    low, high = edge.along
+    height = capital_height_in(SMALL_PT)
+    for text in texts:
+        width = width_in(text, SMALL_PT)
+        for start in starts_along(low, high, width, _STEP_IN, ((low + high) / 2,)):
+            if min(start - low, high - start - width) >= EDGE_WORDS_CLEAR_IN:
+                place = beside(edge.line, width, height, start, edge.lift_in, not edge.face_is_after)
+                yield Spot(place, (text,), edge.angle, ON_PAPER, clear_in=LEAST_LIFT_IN)
+
+
+def _on_face(edge: _Edge, texts: Sequence[str]) -> Iterator[Spot]:
+    """Along the edge, on the face; the shortest words also level beside an upright one."""
+    low, high = edge.along
+    height = capital_height_in(SMALL_PT)
+    first = RULER_IN + _GAP_IN if edge.has_ruler else _GAP_IN
+    gaps = [(first + more, _ON_FACE) for more in (0.0, 0.1, 0.25, 0.5)]
+    if edge.has_ruler:
+        gaps.append((LONGEST_TICK_IN + _GAP_IN, _ON_FACE & ~int(Ink.RULER)))
+    sizes = [(text, width_in(text, SMALL_PT), height, edge.angle) for text in texts]
+    if edge.angle:
+        sizes.append((texts[-1], height, width_in(texts[-1], SMALL_PT), 0.0))
+    for text, along, across, angle in sizes:
+        for gap, avoid in gaps:
+            for start in starts_along(low + _GAP_IN, high - _GAP_IN, along, _STEP_IN, ((low + high) / 2,)):
+                place = beside(edge.line, along, across, start, gap, edge.face_is_after)
+                yield Spot(place, (text,), angle, avoid)
 
 
 def _tape_request(edge: _Edge, number: int, half: Interval) -> LabelRequest:

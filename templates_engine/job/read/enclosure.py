@@ -57,6 +57,7 @@ def enclosure(written: WrittenEnclosure, reading: FileReading) -> Enclosure:
         ),
         terminals_c=terminals(written.terminals, (*path, "terminals"), reading),
         ambient_c=celsius(written.ambient, (*path, "ambient"), reading),
+        gutter_in=reading.length_or_none(written.gutter, (*path, "gutter")),
         fullest_section=conductor_groups(written.fullest_section, (*path, "fullest section"), reading),
     )
 

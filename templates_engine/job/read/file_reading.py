@@ -145,6 +145,12 @@ class FileReading:
             self.report(path, error.message, remedy)
             return UNREADABLE
 
+    def length_or_none(
+        self, written: str | None, path: KeyPath, *, allow: Literal["positive", "zero"] = "positive"
+    ) -> float | None:
+        """Inches, None where nothing is written."""
+        return None if written is None else self.length(written, path, allow=allow)
+
     def gap(self, written: str, path: KeyPath) -> float | Literal["fittings"]:
         """A clear gap: inches, or the word for as much as the fittings need."""
         if written.strip().lower() == "fittings":

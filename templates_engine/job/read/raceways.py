@@ -9,7 +9,7 @@ from typing import Literal
 
 from templates_engine.job.help.synonyms import CUTTER_NAMES
 from templates_engine.job.likely_lengths import check_gap_before, check_hole
-from templates_engine.job.model import Cutter, Raceway
+from templates_engine.job.model import Cutter, Raceway, RacewayWiring
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.read.quantities import celsius, fahrenheit_range
@@ -62,7 +62,7 @@ def raceways(
         if count > 1 and entry.circuits:
             remedy = "Write each raceway as an entry of its own, with its own circuits."
             reading.report((*here, "count"), f"{count} raceways cannot carry the same circuits", remedy)
-        _check_places(entry, here, count, first, pinned, scope, reading)
+        _check_places(here, count, first, pinned, scope, reading)
         _check_before(entry, here, is_first=place == 0, reading=reading)
         gap_path = (*here, "gap before")
         check_gap_before(entry.gap_before, first.gap_before_in, gap_path, scope.width_in, reading)
@@ -78,45 +78,55 @@ def _raceway(
 ) -> Raceway:
     type_name, size = _type_and_size(written, path, reading)
     carried = load(written, path, spaces, reading)
-    wants_fit = written.size is not None and written.size.strip().lower() == "fit"
-    if wants_fit and (carried is None or (written.circuits is None and written.conductors is None)):
-        remedy = "Write its conductors or circuits, or a trade size."
-        reading.report(
-            (*path, "size"), "The size is to fit the fill, but nothing is said to be in the raceway", remedy
-        )
-    at = reading.length(written.at, (*path, "at"), allow="zero")
-    run = reading.length(written.straight_run, (*path, "straight run"))
-    support = reading.length(written.first_support, (*path, "first support"), allow="zero")
+    _check_fit(written, carried, path, reading)
+    before = _before(written, path, reading)
     return Raceway(
         id=id,
         place=reading.place(path),
         type=type_name,
         size=size,
-        at_in=None if written.at is None else at,
-        gap_before_in=(
-            None if written.gap_before is None else reading.gap(written.gap_before, (*path, "gap before"))
-        ),
+        at_in=reading.length_or_none(written.at, (*path, "at"), allow="zero"),
+        gap_before_in=before[0],
         cutter=Cutter(reading.word(written.cutter, (*path, "cutter"), CUTTERS, "punch", **CUTTER_NAMES)),
         hole=_hole(written.hole, (*path, "hole"), reading),
         to=reading.text(written.to, (*path, "to"), SPARE if carried is NOTHING else ""),
         bushing=reading.word(written.bushing, (*path, "bushing"), BUSHINGS, None),
         nipple=reading.yes_no(written.nipple, (*path, "nipple"), False),
         knockout=reading.word(written.knockout, (*path, "knockout"), KNOCKOUTS, "cut"),
-        first_support_in=None if written.first_support is None else support,
-        load=carried,
-        spacing_before_in=(
-            None
-            if written.spacing_before is None
-            else reading.spacing(written.spacing_before, (*path, "spacing before"))
+        first_support_in=reading.length_or_none(
+            written.first_support, (*path, "first support"), allow="zero"
         ),
+        load=carried,
+        spacing_before_in=before[1],
         parallel_set_of=reading.text(written.parallel_set_of, (*path, "parallel set of"), most=_MOST_FEEDER),
         ambient_c=celsius(written.ambient, (*path, "ambient"), reading),
-        straight_run_in=None if written.straight_run is None else run,
+        straight_run_in=reading.length_or_none(written.straight_run, (*path, "straight run")),
         temperature_range_f=fahrenheit_range(
             written.temperature_range, (*path, "temperature range"), reading
         ),
         has_expansion_fitting=reading.yes_no(written.expansion_fitting, (*path, "expansion fitting"), False),
         run_length_in=_run_length(written.run_length, (*path, "run length"), reading),
+    )
+
+
+def _check_fit(
+    written: WrittenRaceway, carried: RacewayWiring | None, path: KeyPath, reading: FileReading
+) -> None:
+    """A size that is to fit needs something that it is to fit."""
+    wants_fit = written.size is not None and written.size.strip().lower() == "fit"
+    if wants_fit and (carried is None or (written.circuits is None and written.conductors is None)):
+        wrong = "The size is to fit the fill, but nothing is said to be in the raceway"
+        reading.report((*path, "size"), wrong, "Write its conductors or circuits, or a trade size.")
+
+
+def _before(
+    written: WrittenRaceway, path: KeyPath, reading: FileReading
+) -> tuple[float | Literal["fittings"] | None, float | None]:
+    """The gap and the spacing that it asks for from the raceway before."""
+    gap, spacing = written.gap_before, written.spacing_before
+    return (
+        None if gap is None else reading.gap(gap, (*path, "gap before")),
+        None if spacing is None else reading.spacing(spacing, (*path, "spacing before")),
     )
 
 
@@ -219,7 +229,6 @@ def _check_ids(
 
 
 def _check_places(
-    written: WrittenRaceway,
     path: KeyPath,
     count: int,
     raceway: Raceway,

@@ -59,9 +59,19 @@ def _row(
         placing=placing,
         raceways=members,
         gap_from_shop=usual_gap is not None,
+        tool_room_in=reading.length_or_none(written.tool_room, (*path, "tool room")) or 0.0,
     )
+    _check_tool_room(row, written, (*path, "tool room"), reading)
     check_row(row, written, path, scope.width_in, reading)
     return row
+
+
+def _check_tool_room(row: Row, written: WrittenRow, path: KeyPath, reading: FileReading) -> None:
+    """Room for a wrench is kept only where a gap is worked out from fittings."""
+    works_out = [row.asked_before(one).apart == "fittings" for one in row.raceways]
+    if written.tool_room is not None and not any(works_out) and reading.is_sound(path):
+        wrong = "Room for a tool is kept between fittings, and no gap of this row is worked out from them"
+        reading.report(path, wrong, "Write `gap: fittings` too, or a larger gap instead.")
 
 
 # --- how far from the back ----------------------------------------------------------------------------------

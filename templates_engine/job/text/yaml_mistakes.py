@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from typing import Any
 
 import yaml
@@ -101,53 +102,94 @@ def in_plain_words(text: str, error: yaml.YAMLError) -> Said:
     return line, *_OTHER
 
 
+@dataclass(frozen=True)
+class _Spot:
+    """Where the parser stumbled: a line counted from 0, and the one with content above it."""
+
+    lines: list[str]
+    at: int
+    above: int | None
+    problem: str
+
+    @property
+    def text(self) -> str:
+        return self.lines[self.at]
+
+    @property
+    def before(self) -> str:
+        return "" if self.above is None else self.lines[self.above]
+
+    @property
+    def is_stray_colon(self) -> bool:
+        return "mapping values are not allowed" in self.problem
+
+    @property
+    def holds_several_keys(self) -> bool:
+        return re.search(r": +[^{\['\"#]+, *[a-z][a-z ]*: ", self.text) is not None
+
+
 def _seen_in(lines: list[str], at: int, problem: str) -> Said | None:
     """A mistake that the look of the line, or of the one above it, gives away; ``at`` counts from 0."""
-    text = lines[at]
     above = next((back for back in range(at - 1, -1, -1) if _is_content(lines[back])), None)
-    before = "" if above is None else lines[above]
+    spot = _Spot(lines, at, above, problem)
+    return next((seen for look in _LOOKS if (seen := look(spot)) is not None), None)
+
+
+def _entry_mistake(spot: _Spot) -> Said | None:
+    """A dash, comma or bracket of a list's entry."""
+    text, before = spot.text, spot.before
     if re.match(r" *-[^ -]", text):
-        return at + 1, "No space stands after the dash.", "Write a dash, a space and the entry."
+        return spot.at + 1, "No space stands after the dash.", "Write a dash, a space and the entry."
     if re.search(r"[}\]],\s*$", text) and not re.search(r"[}\]],\s*$", before):
-        return (
-            at + 1,
-            "A comma stands after the entry.",
-            "Take it out; entries on lines of their own need none.",
-        )
-    if above is not None and before.lstrip().startswith("{") and text.lstrip().startswith("-"):
-        return (
-            above + 1,
-            "No dash stands before this entry.",
-            "Begin each entry of a list with a dash and a space.",
-        )
+        remedy = "Take it out; entries on lines of their own need none."
+        return spot.at + 1, "A comma stands after the entry.", remedy
+    if spot.above is not None and before.lstrip().startswith("{") and text.lstrip().startswith("-"):
+        remedy = "Begin each entry of a list with a dash and a space."
+        return spot.above + 1, "No dash stands before this entry.", remedy
     if re.search(r"[}\]] *[^\s,#}\]]", text) or re.match(r" *- +[^{\"'\[:#]+\{", text):
         wrong = "Something stands beside the brackets of this entry."
-        return at + 1, wrong, "Put all of it inside them, such as {type: EMT, size: 2, count: 3}."
-    if "mapping values are not allowed" in problem and above is not None:
-        if re.match(r" *(- +)?[a-z][a-z ]*=", before, re.IGNORECASE):
-            return above + 1, "An equals sign stands where a colon should.", _NO_COLON[1]
-        if re.match(r" *(- +)?[a-z][a-z ]*:\S", before, re.IGNORECASE):
-            return above + 1, *_NO_SPACE
-    several = re.search(r": +[^{\['\"#]+, *[a-z][a-z ]*: ", text)
-    second = re.match(r" *(?:- +)?([a-z][a-z ]*): +([^\"'{\[].*: .*)", text, re.IGNORECASE)
-    if second and not several and "mapping values are not allowed" in problem:
-        remedy = f'Put text that holds a colon in quotes: {second[1]}: "{shown(second[2].strip())}".'
-        return at + 1, "A colon stands where none can.", remedy
-    if above is not None and (column := _column_mistake(lines, at, above)):
-        return column
-    if "mapping values are not allowed" not in problem:
-        return None
-    if several:
-        example = "{type: EMT, size: 2}"
-        return at + 1, "Several keys stand on one line.", f"Put them in {example}, or each on its own line."
-    has_value = re.match(r"[ -]*[^:#]+: +[^ #|>&]|[ ]*- +[^ :{\[]+$", before)
-    if has_value and _indent(text) > _indent(before):
-        return (
-            at + 1,
-            "The line is indented below a line that has a value already.",
-            "Indent it like the line above, or take the value there out.",
-        )
+        return spot.at + 1, wrong, "Put all of it inside them, such as {type: EMT, size: 2, count: 3}."
     return None
+
+
+def _key_above_mistake(spot: _Spot) -> Said | None:
+    """A key on the line above whose colon is none for the parser."""
+    if spot.is_stray_colon and spot.above is not None:
+        if re.match(r" *(- +)?[a-z][a-z ]*=", spot.before, re.IGNORECASE):
+            return spot.above + 1, "An equals sign stands where a colon should.", _NO_COLON[1]
+        if re.match(r" *(- +)?[a-z][a-z ]*:\S", spot.before, re.IGNORECASE):
+            return spot.above + 1, *_NO_SPACE
+    return None
+
+
+def _second_colon(spot: _Spot) -> Said | None:
+    second = re.match(r" *(?:- +)?([a-z][a-z ]*): +([^\"'{\[].*: .*)", spot.text, re.IGNORECASE)
+    if second is None or spot.holds_several_keys or not spot.is_stray_colon:
+        return None
+    remedy = f'Put text that holds a colon in quotes: {second[1]}: "{shown(second[2].strip())}".'
+    return spot.at + 1, "A colon stands where none can.", remedy
+
+
+def _out_of_column(spot: _Spot) -> Said | None:
+    return None if spot.above is None else _column_mistake(spot.lines, spot.at, spot.above)
+
+
+def _too_much_on_a_line(spot: _Spot) -> Said | None:
+    """Several keys on one line, or a key below a line that has its value already."""
+    if not spot.is_stray_colon:
+        return None
+    if spot.holds_several_keys:
+        remedy = "Put them in {type: EMT, size: 2}, or each on its own line."
+        return spot.at + 1, "Several keys stand on one line.", remedy
+    has_value = re.match(r"[ -]*[^:#]+: +[^ #|>&]|[ ]*- +[^ :{\[]+$", spot.before)
+    if has_value and _indent(spot.text) > _indent(spot.before):
+        wrong = "The line is indented below a line that has a value already."
+        return spot.at + 1, wrong, "Indent it like the line above, or take the value there out."
+    return None
+
+
+_LOOKS = (_entry_mistake, _key_above_mistake, _second_colon, _out_of_column, _too_much_on_a_line)
+"""What a line may give away, tried in this order."""
 
 
 def _column_mistake(lines: list[str], at: int, above: int) -> Said | None:

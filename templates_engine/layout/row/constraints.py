@@ -9,7 +9,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
@@ -22,7 +22,6 @@ from templates_engine.layout.row.allowed_places import forbidden, without
 from templates_engine.layout.row.fitting_gaps import (
     FittedRaceway,
     RequiredSpacing,
-    clearance_in,
     lug_side,
     pair_asks,
     side_by_side,
@@ -100,16 +99,14 @@ def members(
     cuts: Sequence[HoleSpec],
     line: RowLine,
     fitted: Mapping[int, FittedRaceway],
-    *,
-    first: bool = True,
-    last: bool = True,
     rooms_in: Sequence[float] | None = None,
 ) -> RowConstraints:
-    """Puts a row together; ``first`` and ``last`` say whether it is the face's first row, and its last.
+    """Puts a row of a face together.
 
     ``fitted`` holds the raceways whose gaps are worked out from fittings; without ``rooms_in`` only holes and
     raceways stay off keep-outs.
     """
+    first, last = row is face.rows[0], row is face.rows[-1]
     lugs = {index: lug_side(one, face, line, first=first, last=last) for index, one in fitted.items()}
 
     def need(one: int, other: int) -> RequiredSpacing | None:
@@ -120,23 +117,19 @@ def members(
     spacings = [
         between(row, one, other, need(index, index + 1)) for index, (one, other) in enumerate(pairwise(cuts))
     ]
-    farthest_in = max((one.farthest_in for one in fitted.values()), default=0.0)
-    _clear_past_small_ones(spacings, need, 2 * farthest_in + clearance_in())
-    if row.gap == "fittings":
-        limit_gaps = [fitted[index].beside_in if index in fitted else 0.0 for index in range(len(cuts))]
-    else:
-        limit_gaps = [row.gap] * len(cuts)
-    rooms = [cut.radius_in for cut in cuts] if rooms_in is None else rooms_in
-    return RowConstraints(
-        face,
-        row,
-        tuple(cuts),
-        tuple(spacings),
-        line,
-        face.keep_outs,
-        tuple(limit_gaps),
-        tuple(rooms),
-    )
+    most_in = max((2 * one.farthest_in + one.kept_in for one in fitted.values()), default=0.0)
+    _clear_past_small_ones(spacings, need, most_in)
+    limits, rooms = tuple(_limit_gaps(row, len(cuts), fitted)), rooms_in or [cut.radius_in for cut in cuts]
+    return RowConstraints(face, row, tuple(cuts), tuple(spacings), line, face.keep_outs, limits, tuple(rooms))
+
+
+def _limit_gaps(row: Row, count: int, fitted: Mapping[int, FittedRaceway]) -> Iterator[float]:
+    """What each raceway keeps from a limit of a spread row."""
+    for index in range(count):
+        if row.gap != "fittings":
+            yield row.gap
+        else:
+            yield fitted[index].beside_in if index in fitted else 0.0
 
 
 def _clear_past_small_ones(

@@ -58,6 +58,8 @@ class FittedRaceway:
     strap: FittingEnvelope | None
     die: FittingEnvelope | None
     lug: Allowance | None
+    kept_in: float
+    """What stays free between its fittings and a neighbour's."""
 
     @property
     def id(self) -> str:
@@ -151,6 +153,7 @@ def _fitted(job: Job, row: Row, cut: HoleSpec) -> FittedRaceway:
         strap=job_fitted.envelope(raceway, "strap", job) if row.is_strapped else None,
         die=job_fitted.envelope(raceway, "punch die", job) if job_fitted.is_punched(raceway) else None,
         lug=job_fitted.bonding_lug(raceway, job),
+        kept_in=max(clearance_in(), row.tool_room_in),
     )
 
 
@@ -228,7 +231,7 @@ def strap_reach(job: Job, cut: HoleSpec) -> float:
 
 
 def clearance_in() -> float:
-    """What is kept between the fittings of neighbours."""
+    """What is kept between the fittings of neighbours where the row asks for no more."""
     return allowance(BETWEEN_FITTINGS).length_in
 
 
@@ -250,7 +253,7 @@ def _straps(one: FittedRaceway, other: FittedRaceway) -> Iterator[RequiredSpacin
 
 def _everywhere(one: FittedRaceway, other: FittedRaceway) -> Iterator[RequiredSpacing]:
     """What stands round both, from centre to centre in whatever direction."""
-    kept = clearance_in()
+    kept = max(one.kept_in, other.kept_in)
     yield _round(one, one.widest_inside, other, other.widest_inside, " inside", kept)
     yield _round(one, one.outside, other, other.outside, " outside", kept)
     for punched, beside in ((one, other), (other, one)):
@@ -280,7 +283,8 @@ def _lugs(
             continue
         reach = lugged.lug_reach_in
         out, across = (reach, 0.0) if side == "along" else (0.0, -reach if side == "back" else reach)
-        room = out + _along(beside.widest_inside.diameter_in / 2 + clearance_in(), aside - across)
+        kept = max(one.kept_in, other.kept_in)
+        room = out + _along(beside.widest_inside.diameter_in / 2 + kept, aside - across)
         words = f"lug of {lugged.id}'s bonding bushing, and {beside.widest_inside.kind} of {beside.id} inside"
         yield RequiredSpacing(room, words, f"bonding lug and {beside.widest_inside.kind} inside")
 

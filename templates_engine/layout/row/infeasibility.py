@@ -205,7 +205,11 @@ def _lack_of_room(
         f"{verb} {lengths.say(needs)}, there is {lengths.say(there_is)}"
     )
     if needs > there_is + TOLERANCE_IN:
-        text += _taken_besides(group, stretch, missing, needs - there_is, line_of, grid, lengths)
+        off_graduations_in = least_shortfall(line_of(group, stretch, Grid(None)))
+        kept_off = f"keeping off {named(_touching(group, stretch))}"
+        on_graduations = f"standing on graduations of {lengths.say(grid.step_in or 0.0)}"
+        text += _taken_besides(off_graduations_in - (needs - there_is), kept_off, lengths)
+        text += _taken_besides(missing - off_graduations_in, on_graduations, lengths)
         return Reason(f"{text};", missing)
     if fits(line_of(group, stretch, Grid(None))):
         step = lengths.say(grid.step_in or 0.0)
@@ -216,26 +220,11 @@ def _lack_of_room(
     return Reason(f"{text};", missing)
 
 
-def _taken_besides(
-    group: RowConstraints,
-    stretch: FreeRun,
-    missing_in: float,
-    plainly_in: float,
-    line_of: LineOf,
-    grid: Grid,
-    lengths: LengthFormat,
-) -> str:
-    """What keep-outs and graduations take of a run that is too short without them already."""
-    off_graduations_in = least_shortfall(line_of(group, stretch, Grid(None)))
-    taken = [
-        (off_graduations_in - plainly_in, f"keeping off {named(_touching(group, stretch))}"),
-        (missing_in - off_graduations_in, f"standing on graduations of {lengths.say(grid.step_in or 0.0)}"),
-    ]
-    return "".join(
-        f", and {what} takes {missing_words(more_in, lengths)} more"
-        for more_in, what in taken
-        if more_in > TOLERANCE_IN
-    )
+def _taken_besides(more_in: float, what: str, lengths: LengthFormat) -> str:
+    """What keep-outs or graduations take of a run that is too short without them already."""
+    if more_in <= TOLERANCE_IN:
+        return ""
+    return f", and {what} takes {missing_words(more_in, lengths)} more"
 
 
 def _touching(group: RowConstraints, stretch: FreeRun) -> Sequence[KeepOut]:

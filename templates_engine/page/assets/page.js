@@ -398,17 +398,24 @@ async function listPrinters(got) {
   at("printers").innerHTML = found.fragments.printers;
   at("printer-names").replaceChildren(...found.names.map((name) => new Option(name)));
 }
-at("printer-sheet").addEventListener("click", () => make("/printer-sheet", { paper: at("p-paper").value }, at("printer-made")));
-at("printer-form").addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const typed = { ...Object.fromEntries(new FormData(event.target)), anew: at("p-anew").checked };
-  const got = await ask("/keep-printer", typed).catch(() => ({ said: ["The page's program does not answer."] }));
+at("printer-sheet").addEventListener("click", () => make("/printer-sheet", { paper: at("p-paper").value, margins: at("p-margins").value }, at("printer-made")));
+function saidOfPrinters(got) {
   at("printer-said").replaceChildren(...(got.said || [got.refused]).map((words) => {
     const line = document.createElement("p");
     line.textContent = words;
     return line;
   }));
   listPrinters(got);
+}
+at("printers").addEventListener("click", async (event) => {
+  const name = event.target.dataset.printer;
+  if (!name || !confirm(`Forget the printer ${name}? To keep it again it has to be measured anew.`)) return;
+  saidOfPrinters(await ask("/forget-printer", { name }).catch(() => ({ said: ["The page's program does not answer."] })));
+});
+at("printer-form").addEventListener("submit", async (event) => {
+  event.preventDefault();
+  const typed = { ...Object.fromEntries(new FormData(event.target)), anew: at("p-anew").checked };
+  saidOfPrinters(await ask("/keep-printer", typed).catch(() => ({ said: ["The page's program does not answer."] })));
 });
 
 // --- starting ------------------------------------------------------------------------------------------------------
