@@ -1,5 +1,5 @@
 """Full-scale marking templates for knockouts in electrical enclosures: read_job, solve, check, plan, draw;
-for all stages at once solve_job and write_template; for many jobs read_building.
+for all stages at once solve_job and write_template; for many jobs draw_building and read_building.
 
 The names load their stage when first used, so that a small question does not pay for the whole pipeline.
 """
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from templates_engine.drawing import draw
     from templates_engine.job import read_job
     from templates_engine.layout import solve
+    from templates_engine.office.batch import draw_building
     from templates_engine.office.building import read_building
     from templates_engine.pipeline import solve_job, write_template
     from templates_engine.sheets import plan
@@ -23,6 +24,7 @@ __all__ = [
     "__version__",
     "check",
     "draw",
+    "draw_building",
     "plan",
     "read_building",
     "read_job",
@@ -39,6 +41,7 @@ _HOME = {
     "draw": "drawing",
     "solve_job": "pipeline",
     "write_template": "pipeline",
+    "draw_building": "office.batch",
     "read_building": "office.building",
 }
 

@@ -155,15 +155,21 @@ def _is_left(path: Path, machine: str, process: int) -> bool:
     with contextlib.suppress(OSError):
         if time.time() - path.stat().st_mtime > _SURELY_LEFT_S:
             return True
-    if machine != _machine() or os.name == "nt":  # where asking after a process could end it
-        return False
+    return machine == _machine() and not _is_running(process)
+
+
+def _is_running(process: int) -> bool:
+    """Whether a process of this machine still runs, or nobody can tell."""
+    if os.name == "nt":  # where asking after a process could end it
+        return True
     try:
         os.kill(process, 0)
+        state = Path(f"/proc/{process}/stat").read_text(encoding="ascii").rpartition(")")[2].split()[0]
     except (ProcessLookupError, OverflowError):
+        return False
+    except (OSError, ValueError, IndexError):
         return True
-    except OSError:
-        pass
-    return False
+    return state not in "ZX"  # ended, and only waited for
 
 
 def _forget(path: Path) -> None:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import errno
+import hashlib
 import os
+import platform
 import signal
 import stat
 import subprocess
@@ -15,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from templates_engine import atomic
-from templates_engine.atomic import write_atomically
+from templates_engine.atomic import sweep, write_atomically
 from templates_engine.errors import CannotWrite
 
 ROOT = Path(__file__).parents[2]
@@ -161,7 +163,7 @@ def test_a_file_open_in_another_program_is_explained(monkeypatch: pytest.MonkeyP
 SCRIPT = """
 import resource, sys, time
 from pathlib import Path
-from templates_engine.atomic import write_atomically
+from templates_engine.atomic import sweep, write_atomically
 def wait(part):
     print("ready", flush=True)
     time.sleep(60)
@@ -189,11 +191,44 @@ def test_a_run_killed_before_the_move_leaves_the_old_file(kill: signal.Signals, 
         assert process.stdout is not None
         assert process.stdout.readline() == "ready\n"
         assert len(names(tmp_path)) == 2
+        sweep(tmp_path)  # by a run beside it
+        assert len(names(tmp_path)) == 2
         process.send_signal(kill)
         process.communicate(timeout=10)
     assert path.read_bytes() == b"old"
-    if kill is signal.SIGINT:
-        assert names(tmp_path) == ["one.pdf"]
+    if kill is signal.SIGKILL:
+        assert len(names(tmp_path)) == 2
+        sweep(tmp_path)  # by the next run
+    assert names(tmp_path) == ["one.pdf"]
+
+
+def test_only_what_surely_nobody_writes_is_swept(tmp_path: Path) -> None:
+    gone = subprocess.Popen([sys.executable, "-c", ""])
+    gone.wait()
+    here, elsewhere = hashlib.sha256(platform.node().encode()).hexdigest()[:8], "0" * 8
+    ours = f".a.pdf.{here}-{os.getpid()}-00000000.part"
+    kept = [ours, f".b.pdf.{elsewhere}-{gone.pid}-00000000.part", ".c.pdf.part", "d.part", ".e.txt.1-2-3.old"]
+    old = f".f.pdf.{elsewhere}-{gone.pid}-00000000.old"
+    for name in (*kept, old, f".g.pdf.{here}-{gone.pid}-0a1b2c3d.old"):
+        (tmp_path / name).write_bytes(b"half")
+    os.utime(tmp_path / old, (0, time.time() - 25 * 3600))
+    sweep(tmp_path)
+    assert names(tmp_path) == sorted(kept)
+    sweep(tmp_path / "nowhere")
+
+
+def test_a_process_that_ended_without_being_waited_for_writes_nothing_more(tmp_path: Path) -> None:
+    here = hashlib.sha256(platform.node().encode()).hexdigest()[:8]
+    with subprocess.Popen([sys.executable, "-c", ""], stdout=subprocess.PIPE) as ended:
+        assert ended.stdout is not None
+        ended.stdout.read()  # until it ends
+        for _ in range(100):
+            (tmp_path / f".a.pdf.{here}-{ended.pid}-00000000.part").write_bytes(b"half")
+            sweep(tmp_path)
+            if not names(tmp_path):
+                break
+            time.sleep(0.05)
+        assert names(tmp_path) == []
 
 
 def test_a_disk_that_takes_only_part_is_explained_and_cleared(tmp_path: Path) -> None:
