@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
-from office.panels import make_building
+from panels import make_building
 
 from templates_engine.office.batch import draw_building
 from templates_engine.office.draw_one import State

@@ -18,7 +18,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 from command_line import Done, run, run_process
-from office.panels import FLOORS, RACEWAYS, TOO_SHALLOW, drawn, make_building, panel, strays
+from panels import FLOORS, RACEWAYS, TOO_SHALLOW, drawn, make_building, panel, strays
 
 from templates_engine import atomic
 from templates_engine.errors import CannotFit, JobProblems, Problem, TemplatesError
