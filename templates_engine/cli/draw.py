@@ -54,6 +54,15 @@ def draw(
     overwrite: Overwrite = None,
     again: Annotated[bool, typer.Option("--again", help="With --into: draw unchanged jobs too.")] = False,
     cores: Cores = None,
+    binder: Annotated[
+        Path | None,
+        typer.Option(
+            "--binder",
+            metavar="FILE",
+            help="With --into: bind all templates into one PDF too, with an index and the findings of all; "
+            "what is on another paper into one beside it.",
+        ),
+    ] = None,
 ) -> None:
     """Write the template as a PDF: cover pages, then sheets at true scale.
 
@@ -66,10 +75,10 @@ def draw(
     with reported():
         if into is not None:
             _refuse_both(output, face)
-            draw_many(paths, into, _how(draft, printer, again, overwrite), cores)
+            draw_many(paths, into, _how(draft, printer, again, overwrite), cores, binder)
             return
         job = the_only_file(paths)
-        if job is None or again or cores is not None:
+        if job is None or again or binder is not None or cores is not None:
             raise JobProblems([_into_missing(is_one=job is not None)])
         _draw_one(job, output or Path(f"{job.stem}.pdf"), face, draft, printer, overwrite or [])
 
@@ -89,7 +98,9 @@ def _refuse_both(output: Path | None, faces: list[str] | None) -> None:
 
 
 def _into_missing(is_one: bool) -> Problem:
-    words = "--again and --cores are for many jobs" if is_one else "many jobs are drawn into a folder"
+    words = (
+        "--again, --cores and --binder are for many jobs" if is_one else "many jobs are drawn into a folder"
+    )
     return Problem(f"{words}, and none is named.", "Add --into FOLDER.")
 
 

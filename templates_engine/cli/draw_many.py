@@ -31,16 +31,24 @@ _MOST_LEFT = 12
 _STATES = ("drawn", "unchanged", "failed")
 
 
-def draw_many(paths: Sequence[Path], into: Path, how: HowToDraw, cores: int | None) -> None:
-    """Draws all jobs, tells each as it is done, then how many came out how. Raises TemplatesError."""
+def draw_many(
+    paths: Sequence[Path], into: Path, how: HowToDraw, cores: int | None, binder: Path | None
+) -> None:
+    """Draws all jobs, tells each as it is done, binds them, and tells how many came out how.
+
+    Raises TemplatesError.
+    """
     from templates_engine.office.batch import Batch
     from templates_engine.office.over_cores import cores as all_cores
 
-    batch = Batch(paths, into, how, cores or all_cores())
+    batch = Batch(paths, into, how, cores or all_cores(), binder)
     done = _drawn(batch)
     for problem in batch.problems:
         say(str(problem))
     _tell_all(done, len(batch.problems))
+    for bound in batch.bind(done):
+        enclosures = counted(bound.enclosures, "enclosure")
+        typer.echo(f"{bound.path}: {enclosures}, {counted(bound.pages, 'page')} on {bound.paper}.")
     codes = [_code(job) for job in done] + [JOB_HAS_PROBLEMS] * bool(batch.problems)
     if max(codes):
         raise typer.Exit(max(codes))
@@ -58,6 +66,8 @@ def _drawn(batch: Batch) -> list[DrawnJob]:
                 words.step()
     except (KeyboardInterrupt, SystemExit):
         run.close()
+        if batch.binder is not None:
+            say(f"{batch.binder}: not written.")
         ended = {job.order.job for job in done}
         _say_left([str(order.job) for order in batch.orders if order.job not in ended])
         raise

@@ -13,8 +13,9 @@ from templates_engine.errors import TemplatesError
 from templates_engine.layout.model import Note
 from templates_engine.office.draw_orders import DrawOrder
 from templates_engine.office.drawn_before import DrawnBefore, TemplateFile, code_of, drawn_from
-from templates_engine.pipeline import Solved
+from templates_engine.pipeline import Solved, WrittenFile
 from templates_engine.sheets.model import SheetPlan
+from templates_engine.trade.papers import paper_of_size
 
 
 class State(StrEnum):
@@ -94,12 +95,22 @@ def _drawn(order: DrawOrder, solved: Solved, plan: SheetPlan, made_from: str) ->
     overwrite = [path for path in order.how.overwrite if realpath(path) in ours]
     make_folder(order.pdf.parent)
     written = pipeline.write_planned(solved, plan, order.pdf, draft=bool(solved.fails), overwrite=overwrite)
-    files = tuple(
-        TemplateFile(one.path.relative_to(order.into).as_posix(), len(one.document.pages), code_of(one.path))
-        for one in written
-    )
+    files = tuple(_file(order, plan, one) for one in written)
     lacking = tuple(sorted({sign for one in written for sign in one.lacking}))
     return _told(order, solved, State.DRAWN, plan, DrawnBefore(made_from, files), lacking)
+
+
+def _file(order: DrawOrder, plan: SheetPlan, written: WrittenFile) -> TemplateFile:
+    document = written.document
+    size = document.page_width_in, document.page_height_in
+    is_cover_apart = written.path != order.pdf
+    return TemplateFile(
+        written.path.relative_to(order.into).as_posix(),
+        len(document.pages),
+        code_of(written.path),
+        paper_of_size(*size) if is_cover_apart else plan.paper_name,
+        *size,
+    )
 
 
 def _told(

@@ -94,7 +94,7 @@ def _clashes(orders: Sequence[DrawOrder]) -> dict[DrawOrder, TemplatesError]:
     writers: defaultdict[str, list[DrawOrder]] = defaultdict(list)
     for order in orders:
         for file in order.files:
-            writers[_plain(file)].append(order)
+            writers[plain_name(file)].append(order)
     refused: dict[DrawOrder, TemplatesError] = {}
     for both in writers.values():
         for order in both if len(both) > 1 else ():
@@ -104,7 +104,8 @@ def _clashes(orders: Sequence[DrawOrder]) -> dict[DrawOrder, TemplatesError]:
     return refused
 
 
-def _plain(path: Path) -> str:
+def plain_name(path: Path) -> str:
+    """The same for all names that lead to one file on some disk, whatever the case of their letters."""
     return unicodedata.normalize("NFC", os.path.abspath(path)).casefold()
 
 

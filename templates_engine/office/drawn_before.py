@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import astuple, dataclass, fields, is_dataclass
 from enum import Enum
 from pathlib import Path
 from typing import Any
@@ -35,6 +35,9 @@ class TemplateFile:
     pages: int
     code: str
     """SHA-256 of its bytes."""
+    paper: str
+    width_in: float
+    height_in: float
 
 
 @dataclass(frozen=True)
@@ -52,9 +55,14 @@ class DrawnBefore:
 def code_of(path: Path) -> str:
     """SHA-256 of a file; "" where it cannot be read."""
     try:
-        return hashlib.sha256(path.read_bytes()).hexdigest()
+        return code_of_bytes(path.read_bytes())
     except OSError:
         return ""
+
+
+def code_of_bytes(data: bytes) -> str:
+    """SHA-256 of a file's bytes."""
+    return hashlib.sha256(data).hexdigest()
 
 
 def read_drawn(into: Path) -> dict[str, DrawnBefore]:
@@ -76,7 +84,7 @@ def keep_drawn(into: Path, drawn: Mapping[str, DrawnBefore]) -> None:
     if now == before:
         return
     told = {
-        name: {"from": one.drawn_from, "files": [[file.name, file.pages, file.code] for file in one.files]}
+        name: {"from": one.drawn_from, "files": [astuple(file) for file in one.files]}
         for name, one in sorted(now.items())
         if (into / name).exists()
     }

@@ -16,6 +16,7 @@ LEAST_SIDE_IN = 4.0
 MOST_SIDE_IN = 200.0
 """The longest page every PDF reader takes: 14 400 points (ISO 32000-1:2008, annex C)."""
 
+_SAME_IN = 0.01
 _MM = 1 / MM_PER_INCH
 
 
@@ -62,6 +63,15 @@ _SERIES = {
     "d": ("22 x 34 in", "24 x 36 in"),
     "e": ("34 x 44 in", "36 x 48 in"),
 }
+
+
+def paper_of_size(width_in: float, height_in: float) -> str:
+    """The name of a sheet of that size, whichever way it lies: "letter", or "8 x 10 in"."""
+    short, long = sorted((width_in, height_in))
+    for paper in PAPERS:
+        if paper.long_in is not None and abs(paper.short_in - short) + abs(paper.long_in - long) < _SAME_IN:
+            return paper.name
+    return f"{short:g} x {long:g} in"
 
 
 class PaperError(ValueError):

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 _POINTS_PER_INCH = 72
 _ALLOWED_IN = 1e-6
-_PREFERENCES = {
+PREFERENCES = {
     "/PrintScaling": "/None",
     "/PickTrayByPDFSize": True,
     "/Duplex": "/Simplex",
@@ -49,7 +49,7 @@ def check_pdf(path: Path, document: Document, shown_as: Path | None = None) -> N
 
     data = Path(path).read_bytes()
     try:
-        _check_frame(data)
+        check_frame(data)
         with PdfReader(BytesIO(data), strict=True) as reader:
             _compare(reader, document)
     except (DiffersError, PyPdfError, KeyError, TypeError, ValueError, RecursionError) as error:
@@ -61,7 +61,7 @@ def check_pdf(path: Path, document: Document, shown_as: Path | None = None) -> N
         raise CannotWrite([Problem(message, remedy)]) from error
 
 
-def _check_frame(data: bytes) -> None:
+def check_frame(data: bytes) -> None:
     """The header, and that each entry of the table of objects is right; readers mend that unasked."""
     if not data.startswith(b"%PDF-1.7"):
         raise DiffersError("it is not headed as PDF 1.7")
@@ -74,7 +74,7 @@ def _check_frame(data: bytes) -> None:
 def _compare(reader: PdfReader, document: Document) -> None:
     if len(reader.pages) != len(document.pages):
         raise DiffersError(f"it has {len(reader.pages)} pages instead of {len(document.pages)}")
-    _compare_preferences(reader)
+    check_preferences(reader)
     pictures = {picture.name: picture for picture in document.pictures}
     for index, (page, planned) in enumerate(zip(reader.pages, document.pages, strict=True)):
         name = f"page {index + 1}"
@@ -82,9 +82,10 @@ def _compare(reader: PdfReader, document: Document) -> None:
         _compare_placements(page, planned, pictures, name)
 
 
-def _compare_preferences(reader: PdfReader) -> None:
+def check_preferences(reader: PdfReader) -> None:
+    """Raise DiffersError unless viewers are asked to print it as it is."""
     found = reader.root_object["/ViewerPreferences"].get_object()
-    for key, wanted in _PREFERENCES.items():
+    for key, wanted in PREFERENCES.items():
         value = found.get(key)  # type: ignore[union-attr]  # get_object is typed as possibly None
         if (value if isinstance(wanted, str) else getattr(value, "value", None)) != wanted:
             raise DiffersError(f"its print setting {key[1:]} is {value} instead of {wanted}")
@@ -93,8 +94,8 @@ def _compare_preferences(reader: PdfReader) -> None:
 def _compare_boxes(page: PageObject, document: Document, name: str) -> None:
     wanted = (0.0, 0.0, document.page_width_in, document.page_height_in)
     for key in ("/MediaBox", "/CropBox", "/TrimBox"):
-        box = _inches(page[key])
-        if _far(box, wanted):
+        box = inches(page[key])
+        if far(box, wanted):
             found = " x ".join(f"{length:.4f}" for length in box[2:])
             raise DiffersError(f"{key[1:]} of {name} is {found} in instead of {_size(document)}")
     if "/UserUnit" in page or page.get("/Rotate", 0) != 0:
@@ -113,12 +114,12 @@ def _compare_placements(
             raise DiffersError(f"{name} does not show {len(planned.placements)} views")
         view = f"view {index + 1} of {name}"
         window, bounds = placement.window, pictures[placement.picture].bounds
-        if _far(seen.window, (window.left, window.bottom, window.width, window.height)):
+        if far(seen.window, (window.left, window.bottom, window.width, window.height)):
             raise DiffersError(f"{view} has its window elsewhere")
         wanted = (placement.scale_x, 0, 0, placement.scale_y, placement.origin.x, placement.origin.y)
-        if _far(seen.matrix, wanted):
+        if far(seen.matrix, wanted):
             raise DiffersError(f"{view} stands elsewhere or at another scale")
-        if _far(seen.box, (bounds.left, bounds.bottom, bounds.right, bounds.top)):
+        if far(seen.box, (bounds.left, bounds.bottom, bounds.right, bounds.top)):
             raise DiffersError(f"{view} has other bounds")
 
 
@@ -136,15 +137,17 @@ def _placements(page: PageObject, name: str) -> Iterator[_Seen]:
             raise DiffersError(f"{name} lacks a picture")
         if [float(value) for value in form["/Matrix"]] != [1, 0, 0, 1, 0, 0]:
             raise DiffersError(f"a picture of {name} is scaled within itself")
-        matrix = (*numbers[4:8], *_inches(numbers[8:10]))
-        yield _Seen(_inches(numbers[:4]), matrix, _inches(form["/BBox"]))
+        matrix = (*numbers[4:8], *inches(numbers[8:10]))
+        yield _Seen(inches(numbers[:4]), matrix, inches(form["/BBox"]))
 
 
-def _inches(points: object) -> tuple[float, ...]:
+def inches(points: object) -> tuple[float, ...]:
+    """Numbers of a file, which are points, as inches."""
     return tuple(float(value) / _POINTS_PER_INCH for value in points)  # type: ignore[attr-defined]
 
 
-def _far(found: tuple[float, ...], wanted: tuple[float, ...]) -> bool:
+def far(found: tuple[float, ...], wanted: tuple[float, ...]) -> bool:
+    """Whether lengths differ by more than numbers are rounded by where they are written."""
     return len(found) != len(wanted) or any(
         not abs(a - b) <= _ALLOWED_IN for a, b in zip(found, wanted, strict=True)
     )

@@ -49,8 +49,8 @@ class PdfParts:
         document: Any = PDFDocument(compression=1, invariant=1, pdfVersion=PDF_VERSION, lang=LANGUAGE)
         document.defaultStreamFilters = [PDFZCompress]
         document.info = _UndatedInfo()
-        document.setTitle(_storable(title))
-        document.setSubject(_storable(subject))
+        document.setTitle(storable(title))
+        document.setSubject(storable(subject))
         document.Catalog.ViewerPreferences = _viewer_preferences()
         self.document = document
         self._page_box = page_box
@@ -75,7 +75,7 @@ class PdfParts:
             page.Resources.XObject = self.document.xobjDict(dict.fromkeys(forms))
         page.setStream(content + "\n")
         if bookmark:
-            self._bookmarks.add(_storable(bookmark), level, self.document.thisPageRef())
+            self._bookmarks.add(storable(bookmark), level, self.document.thisPageRef())
         self.document.addPage(page)
         self._signature.update(content.encode())
 
@@ -143,6 +143,6 @@ def _resources() -> PDFResourceDictionary:
     return resources
 
 
-def _storable(text: str) -> str:
+def storable(text: str) -> str:
     """The text without lone surrogates, which no PDF string can hold."""
     return text.encode("utf-16-le", "replace").decode("utf-16-le")

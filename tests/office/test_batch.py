@@ -374,7 +374,7 @@ def everything_is_whole(folder: Path) -> None:
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 def test_stopped_it_leaves_whole_files_and_says_what_is_left(number: signal.Signals, tmp_path: Path) -> None:
     files = make_building(tmp_path / "site")
-    with start(tmp_path) as process:
+    with start(tmp_path, "--binder", "all.pdf") as process:
         assert process.stdout is not None
         first = process.stdout.readline()
         os.killpg(process.pid, number)  # as a terminal does: to all of them
@@ -387,6 +387,8 @@ def test_stopped_it_leaves_whole_files_and_says_what_is_left(number: signal.Sign
     assert f"Left: {40 - len(told)} jobs: " in left
     named = next(str(file.relative_to(tmp_path)) for file in files if str(file.stem) not in str(told))
     assert named in left
+    assert "all.pdf: not written." in complained
+    assert not (tmp_path / "all.pdf").exists()
     assert told <= {f"out/{name}" for name in drawn(tmp_path / "out")}
     everything_is_whole(tmp_path / "out")
     assert strays(tmp_path / "out") == []
