@@ -13,7 +13,7 @@ import pypdf
 import pypdfium2
 import pytest
 from command_line import Done, run
-from office.panels import RACEWAYS, TOO_SHALLOW, drawn, panel, strays
+from panels import RACEWAYS, TOO_SHALLOW, drawn, panel, strays
 
 from templates_engine.errors import CannotWrite
 from templates_engine.office import binder
