@@ -384,7 +384,8 @@ def test_stopped_it_leaves_whole_files_and_says_what_is_left(number: signal.Sign
     left = next(line for line in complained.splitlines() if line.startswith("Left: "))
     told = {line.partition(":")[0] for line in (first + said).splitlines() if line.endswith(", drawn.")}
     assert 0 < len(told) < 40
-    assert f"Left: {40 - len(told)} jobs: " in left
+    ended = 40 - int(left.split()[1])  # the last one may have ended before its line was out
+    assert len(told) <= ended <= min(len(told) + 1, len(drawn(tmp_path / "out")))
     named = next(str(file.relative_to(tmp_path)) for file in files if str(file.stem) not in str(told))
     assert named in left
     assert "all.pdf: not written." in complained
