@@ -132,6 +132,11 @@ class _Moves:
         return lambda: os.replace(kept, place)
 
 
+def draft_beside(place: Path) -> Path:
+    """A name for a file that is to take the place of one later; left over, it is swept as any other."""
+    return _beside(place, "part")
+
+
 def _beside(place: Path, suffix: str) -> Path:
     """A name beside a file's that no other run takes, and that says which process made it."""
     return place.with_name(f".{place.name[:40]}.{_machine()}-{os.getpid()}-{secrets.token_hex(4)}.{suffix}")

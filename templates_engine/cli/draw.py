@@ -28,6 +28,7 @@ from templates_engine.sentences.printers import used_words
 
 if TYPE_CHECKING:
     from templates_engine.office.draw_orders import HowToDraw
+    from templates_engine.office.recording import Recording
     from templates_engine.pipeline import Solved, WrittenFile
 
 
@@ -53,6 +54,13 @@ def draw(
     ] = None,
     overwrite: Overwrite = None,
     again: Annotated[bool, typer.Option("--again", help="With --into: draw unchanged jobs too.")] = False,
+    same_revision: Annotated[
+        bool,
+        typer.Option(
+            "--same-revision",
+            help="Where a register is kept: draw a layout that changed under an unchanged revision.",
+        ),
+    ] = False,
     cores: Cores = None,
     binder: Annotated[
         Path | None,
@@ -72,21 +80,18 @@ def draw(
     Many jobs are drawn with --into: one that cannot be drawn does not keep the others back, and those whose
     layout, paper and words are unchanged are left alone.
     """
+    from templates_engine.office.draw_orders import HowToDraw
+
+    how = HowToDraw(draft, printer, again, tuple(overwrite or ()), same_revision)
     with reported():
         if into is not None:
             _refuse_both(output, face)
-            draw_many(paths, into, _how(draft, printer, again, overwrite), cores, binder)
+            draw_many(paths, into, how, cores, binder)
             return
         job = the_only_file(paths)
         if job is None or again or binder is not None or cores is not None:
             raise JobProblems([_into_missing(is_one=job is not None)])
-        _draw_one(job, output or Path(f"{job.stem}.pdf"), face, draft, printer, overwrite or [])
-
-
-def _how(draft: bool, printer: str | None, again: bool, overwrite: list[Path] | None) -> HowToDraw:
-    from templates_engine.office.draw_orders import HowToDraw
-
-    return HowToDraw(draft, printer, again, tuple(overwrite or ()))
+        _draw_one(job, output or Path(f"{job.stem}.pdf"), face, how)
 
 
 def _refuse_both(output: Path | None, faces: list[str] | None) -> None:
@@ -104,23 +109,18 @@ def _into_missing(is_one: bool) -> Problem:
     return Problem(f"{words}, and none is named.", "Add --into FOLDER.")
 
 
-def _draw_one(
-    job: Path,
-    path: Path,
-    faces: list[str] | None,
-    draft: bool,
-    printer: str | None,
-    overwrite: list[Path],
-) -> None:
+def _draw_one(job: Path, path: Path, faces: list[str] | None, how: HowToDraw) -> None:
     from templates_engine import pipeline
 
     solved = solved_job(job, faces)
-    if solved.fails and not draft:
+    if solved.fails and not how.draft:
         refuse(solved.fails, "so no template was drawn")
-    known = pipeline.printer_for(solved.layout.job, printer)
-    written = pipeline.write_template(
-        solved, path, printer=known, draft=bool(solved.fails), overwrite=overwrite
-    )
+    record = _recording(job, solved, how)
+    known = pipeline.printer_for(solved.layout.job, how.printer)
+    plan = pipeline.plan_job(solved, known)
+    written = pipeline.write_planned(solved, plan, path, draft=bool(solved.fails), overwrite=how.overwrite)
+    if record is not None:
+        record.record(plan, path)
     for one in written:
         _echo_written(one, is_cover=one is not written[-1])
     typer.echo(f"Paper: {written[-1].cost}")
@@ -129,6 +129,17 @@ def _draw_one(
     if written[-1].other_paper:
         typer.echo(f"caution: {written[-1].other_paper}")
     _tell_more(solved, written)
+
+
+def _recording(job: Path, solved: Solved, how: HowToDraw) -> Recording | None:
+    """How to record it, where a register is kept. Raises JobProblems and CannotWrite."""
+    from templates_engine.office.register_place import register_file_over
+
+    if register_file_over(job.parent) is None:
+        return None
+    from templates_engine.office.recording import recording
+
+    return recording(job, solved, same_revision=how.same_revision)
 
 
 def _tell_more(solved: Solved, written: tuple[WrittenFile, ...]) -> None:

@@ -20,6 +20,7 @@ from templates_engine.cli.materials import materials
 from templates_engine.cli.new import new
 from templates_engine.cli.page import page
 from templates_engine.cli.printers import printers
+from templates_engine.cli.register import register
 from templates_engine.cli.report import report
 from templates_engine.cli.reports import (
     EPILOG,
@@ -36,6 +37,7 @@ from templates_engine.cli.reports import (
 )
 from templates_engine.cli.rolls import rolls
 from templates_engine.cli.schedules import import_
+from templates_engine.cli.sheet import sheet
 from templates_engine.cli.tables import are_tables, export_tables, the_only_job
 from templates_engine.errors import Problem
 
@@ -51,6 +53,8 @@ app = typer.Typer(
     help="Full-scale marking templates for knockouts: a job file in, true-scale sheets out.",
 )
 app.add_typer(printers, name="printer")
+app.add_typer(register, name="register")
+app.command(epilog=EPILOG)(sheet)
 app.command(epilog=measured.EPILOG)(measured.measured)
 app.command(epilog=EPILOG)(draw)
 app.command(epilog=EPILOG)(check)

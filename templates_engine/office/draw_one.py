@@ -13,6 +13,7 @@ from templates_engine.errors import TemplatesError
 from templates_engine.layout.model import Note
 from templates_engine.office.draw_orders import DrawOrder
 from templates_engine.office.drawn_before import DrawnBefore, TemplateFile, code_of, drawn_from
+from templates_engine.office.recording import recording
 from templates_engine.pipeline import Solved, WrittenFile
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.trade.papers import paper_of_size
@@ -76,7 +77,15 @@ def draw_one(order: DrawOrder) -> DrawnJob:
     solved = pipeline.solve_job(pipeline.open_job(order.job))
     if solved.fails and not how.draft:
         return _told(order, solved, State.FAILED)
+    record = recording(order.job, solved, same_revision=how.same_revision)
     plan = pipeline.plan_job(solved, pipeline.printer_for(solved.layout.job, how.printer))
+    job = _as_it_stands(order, solved, plan)
+    if record is not None:  # of what stands unchanged too: the run that drew it may have been killed
+        record.record(plan, order.pdf)
+    return job
+
+
+def _as_it_stands(order: DrawOrder, solved: Solved, plan: SheetPlan) -> DrawnJob:
     made_from = drawn_from(solved, plan, bool(solved.fails), order.program)
     if _stands(order, made_from):
         assert order.before is not None

@@ -24,6 +24,8 @@ class HowToDraw:
     again: bool = False
     """Whether unchanged templates are drawn too."""
     overwrite: tuple[Path, ...] = ()
+    same_revision: bool = False
+    """Whether a layout may have changed under an unchanged revision; see recording.py."""
 
 
 @dataclass(frozen=True)

@@ -402,19 +402,29 @@ def test_killed_at_any_moment_it_leaves_nothing_broken(seed: int, tmp_path: Path
 
 
 def kill_and_draw(folder: Path, chance: random.Random, panels: int = 4) -> None:
-    """Kill all processes of a run at some moment of its drawing, then look, draw again, and look again."""
+    """Kill all processes of a run at some moment of its drawing, with binder and register, then look, draw
+    again, and look again.
+    """
     make_building(folder / "site", panels)
-    with start(folder) as process:
+    assert run("register", "start", "site", cwd=folder).returncode == 0
+    with start(folder, "--binder", "all.pdf") as process:
         time.sleep(chance.uniform(0.3, 1.6))
         os.killpg(process.pid, signal.SIGKILL)
         process.communicate(timeout=60)
-    everything_is_whole(folder / "out")
-    done = draw(folder)
+    everything_is_whole(folder)
+    recorded = run("register", "list", "site", cwd=folder).stdout.splitlines()[1:]
+    assert len(recorded) >= len(drawn(folder / "out")) - 2  # what two processes had in hand
+    done = draw(folder, "--binder", "all.pdf")
     assert done.returncode == 0, done.stderr
     assert counts(done)["failed"] == 0
     assert len(drawn(folder / "out")) == panels
-    everything_is_whole(folder / "out")
+    everything_is_whole(folder)
     assert strays(folder / "out") == []
+    assert sorted(path.name for path in folder.iterdir()) == ["all.pdf", "out", "site"]
+    assert not list((folder / "site").glob("*-journal"))
+    checked = run("register", "check", "site", "--cores", "1", cwd=folder)
+    assert checked.stdout == f"{panels} faces: {panels} drawn as the jobs are today.\n"
+    assert set(recorded) <= set(run("register", "list", "site", cwd=folder).stdout.splitlines())
 
 
 def running(group: int) -> list[str]:

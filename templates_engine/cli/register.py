@@ -1,0 +1,144 @@
+"""Offers the `register` commands: what was drawn from the jobs of a folder; words alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from templates_engine.cli.reports import (
+    CHECK_FAILED,
+    EPILOG,
+    JOB_HAS_PROBLEMS,
+    Cores,
+    counted,
+    reported,
+    say,
+)
+from templates_engine.errors import JobProblems, Problem
+
+if TYPE_CHECKING:
+    from templates_engine.office.register_store import Register
+
+register = typer.Typer(
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    epilog=EPILOG,
+    help="Keep a record of what is drawn from the jobs of a folder.",
+)
+
+Folder = Annotated[
+    Path, typer.Argument(metavar="[FOLDER]", help="The folder of the jobs.", show_default="the current one")
+]
+
+
+@register.command(epilog=EPILOG)
+def start(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="The folder of the jobs.")],
+) -> None:
+    """From now on, record what is drawn from the jobs in a folder and those below it.
+
+    Kept are the job file, its revision, the holes and fingerprint of each face, and the time; no name of a
+    person. A layout that changed under an unchanged revision is then refused.
+    """
+    from templates_engine.office.register_place import FILE, register_file_over
+    from templates_engine.office.register_store import Register
+
+    with reported():
+        if not folder.is_dir():
+            raise JobProblems(
+                [Problem("this is no folder.", "Name the folder of the jobs.", file=str(folder))]
+            )
+        above = register_file_over(folder)
+        if above is not None and above.parent != folder.absolute():
+            remedy = "That register has these jobs too."
+            raise JobProblems([Problem(f"a register is kept in {above.parent}.", remedy, file=str(folder))])
+        Register(folder / FILE).create()
+        is_new = "is kept already" if above is not None else "begins"
+        typer.echo(
+            f"{folder / FILE}: the register {is_new}. Draw all jobs once, so that it knows their sheets."
+        )
+
+
+@register.command("list", epilog=EPILOG)
+def list_(
+    folder: Folder = Path(),
+    all_: Annotated[
+        bool, typer.Option("--all", help="All drawings, not only the last of each face.")
+    ] = False,
+) -> None:
+    """Print what was drawn: enclosure, face, revision, code and time."""
+    from templates_engine.office.recording import day
+    from templates_engine.writers.text_table import aligned
+
+    with reported():
+        kept = register_of(folder)
+        last = sorted(kept.last_of_all(), key=lambda one: (one.entry.job, one.number))
+        shown = kept.all() if all_ else last
+        rows = [
+            (
+                one.entry.mark,
+                one.face.face,
+                one.entry.revision or "none",
+                one.face.code,
+                day(one.entry.at),
+                one.entry.how,
+                one.entry.job,
+            )
+            for one in shown
+        ]
+        headings = ("enclosure", "face", "revision", "code", "when", "how", "job")
+        typer.echo(aligned(headings, rows), nl=False)
+
+
+@register.command(epilog=EPILOG)
+def check(folder: Folder = Path(), cores: Cores = None) -> None:
+    """Say which faces were last drawn otherwise than the jobs give them today, or never."""
+    from templates_engine.office.register_today import compare
+
+    with reported():
+        states, problems = compare(register_of(folder), cores)
+        stale = [one for one in states if one.words]
+        for one in stale:
+            where = " ".join(part for part in (one.mark, one.face) if part)
+            typer.echo(f"{one.job}: {where}: {one.words}." if where else f"{one.job}: {one.words}.")
+        for problem in problems:
+            say(str(problem))
+        typer.echo(f"{counted(len(states), 'face')}: {len(states) - len(stale)} drawn as the jobs are today.")
+        if problems or stale:
+            raise typer.Exit(JOB_HAS_PROBLEMS if problems else CHECK_FAILED)
+
+
+@register.command(epilog=EPILOG)
+def rebuild(folder: Folder = Path()) -> None:
+    """Make a damaged register anew from what can be read of it and from the jobs; the old one is kept."""
+    from templates_engine.office.register_place import FILE
+    from templates_engine.office.register_rebuild import rebuild as rebuilt
+
+    with reported():
+        if not (folder / FILE).exists():
+            register_of(folder)
+        made = rebuilt(folder)
+        for problem in made.problems:
+            say(str(problem))
+        typer.echo(f"{folder / FILE}: made anew, {counted(made.entries, 'drawing')} saved.")
+        if made.kept_aside is not None:
+            typer.echo(f"{made.kept_aside}: the old one.")
+        if made.found:
+            typer.echo(
+                f"{counted(made.found, 'job')} known only as of today, drawn or not. Draw all jobs once more."
+            )
+
+
+def register_of(folder: Path) -> Register:
+    """The register of a folder. Raises JobProblems where none is kept."""
+    from templates_engine.office.register_place import register_file_over
+    from templates_engine.office.register_store import Register
+
+    file = register_file_over(folder)
+    if file is None:
+        remedy = "Name the folder of the jobs, or begin one: templates-engine register start FOLDER."
+        raise JobProblems([Problem("no register is kept here.", remedy, file=str(folder))])
+    return Register(file)
