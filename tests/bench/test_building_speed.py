@@ -7,11 +7,7 @@ from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
-<<<<<<< HEAD
-from panels import make_building
-=======
 from panels import make_building, panel
->>>>>>> batch
 
 from templates_engine.office.batch import draw_building
 from templates_engine.office.draw_one import State
