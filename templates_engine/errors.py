@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class Problem:
+class Problem(Struct, frozen=True):
     """One thing that is wrong, where it stands, and what to write or do instead.
 
     ``file`` and ``key`` may be empty and ``line`` None where the problem has no such place.

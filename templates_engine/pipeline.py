@@ -5,7 +5,6 @@ computes nothing.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,6 +18,7 @@ from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
+from templates_engine.values import Struct, replace
 from templates_engine.wiring import RacewayContents, contents_of, fit
 
 if TYPE_CHECKING:
@@ -28,8 +28,7 @@ if TYPE_CHECKING:
     from templates_engine.verify.readings import Reading
 
 
-@dataclass(frozen=True)
-class Solved:
+class Solved(Struct, frozen=True):
     """A job's layout and what the checks say of it."""
 
     layout: Layout
@@ -42,8 +41,7 @@ class Solved:
         return tuple(finding for finding in self.findings if finding.outcome is Outcome.FAIL)
 
 
-@dataclass(frozen=True)
-class WrittenFile:
+class WrittenFile(Struct, frozen=True):
     """A template, or its cover pages, that stands on disk."""
 
     path: Path
@@ -243,8 +241,7 @@ def face_dxfs(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[t
 # --- proof on site ------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class MeasuredSheets:
+class MeasuredSheets(Struct, frozen=True):
     """What a rule read on the taped sheets of one face, and what that says of them."""
 
     job: Job

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Literal
+
+from templates_engine.values import Struct
 
 Unit = Literal["in", "mm"]
 
@@ -103,8 +104,7 @@ def _mm(inches: float) -> Fraction:
     return _cleaned(to_mm(inches))
 
 
-@dataclass(frozen=True)
-class LengthFormat:
+class LengthFormat(Struct, frozen=True):
     """How lengths are said to the people of one job: its unit, and for inches the tape's graduation."""
 
     unit: Unit
@@ -178,8 +178,7 @@ _FEET_AND_INCHES = "Write whole feet and then inches: 1' 6-1/2\"."
 _HOW = "Write a length like 2-1/2 in, 2.5 in, 1' 6-1/2\" or 63.5 mm."
 
 
-@dataclass(frozen=True)
-class _Token:
+class _Token(Struct, frozen=True):
     kind: str
     text: str
     spaced: bool
@@ -203,8 +202,7 @@ def read_length(
     return float(value)
 
 
-@dataclass(frozen=True)
-class RuleReading:
+class RuleReading(Struct, frozen=True):
     """What a rule read, as it was written."""
 
     length_in: float

@@ -6,7 +6,6 @@ Lengths are inches, words are those of the job file: ``make_job(make_face(make_r
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any, Literal
 
 from templates_engine.job.model import (
@@ -35,6 +34,7 @@ from templates_engine.job.model import (
 )
 from templates_engine.trade.raceways import RacewaySize, look_up
 from templates_engine.units import Unit
+from templates_engine.values import replace
 
 FILE = "job.yaml"
 

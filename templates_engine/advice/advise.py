@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import islice
 
 from templates_engine.advice.candidate_changes import cures
@@ -14,13 +13,13 @@ from templates_engine.job.model import Job
 from templates_engine.layout.model import Hole, Layout
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct, replace
 
 MOST_OFFERED = 3
 """Remedies offered for one finding; the likeliest are tried first."""
 
 
-@dataclass(frozen=True)
-class Offer:
+class Offer(Struct, frozen=True):
     """A change that cures a finding: what to do and what comes of it in words, and the job with it done."""
 
     words: str

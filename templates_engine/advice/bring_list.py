@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.job.model import Cutter, Job
@@ -12,6 +11,7 @@ from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.fittings import kind_outside, kinds_inside
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import METRIC, facts
+from templates_engine.values import Struct
 
 ToolKind = Literal["knockout punch", "hole saw", "step bit", "pilot drill"]
 _CUTTING: dict[Cutter, ToolKind] = {
@@ -25,8 +25,7 @@ COUNTED = (
 )
 
 
-@dataclass(frozen=True)
-class Tool:
+class Tool(Struct, frozen=True):
     """Something that cuts or drills. ``trade_size`` is empty where it goes by its diameter alone."""
 
     kind: ToolKind
@@ -37,8 +36,7 @@ class Tool:
     """Whether the trade size is one of metric conduit."""
 
 
-@dataclass(frozen=True)
-class Fitting:
+class Fitting(Struct, frozen=True):
     """``count`` of one fitting: its kind, with the raceway's type where that decides, and its size."""
 
     kind: str
@@ -47,8 +45,7 @@ class Fitting:
     count: int
 
 
-@dataclass(frozen=True)
-class BringList:
+class BringList(Struct, frozen=True):
     """What the holes of some faces need, largest sizes first."""
 
     tools: tuple[Tool, ...]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
 from templates_engine.advice.tried_change import FindingTrial
 from templates_engine.job.model import CentreLine, FromEdge, Job, Raceway, Row, Strut
@@ -23,6 +22,7 @@ from templates_engine.layout.job_changes import (
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
 from templates_engine.trade.cans import Dimension
+from templates_engine.values import replace
 
 _MOST_FARTHER_IN = 1.0
 """How much farther off the wall an enclosure is still proposed to stand."""

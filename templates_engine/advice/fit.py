@@ -5,16 +5,14 @@ Nothing has to fit as written; that is when it is wanted. Codes, fittings and di
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from templates_engine.advice.row_room import RowRoom, largest_apart, only_face, room_of_row
 from templates_engine.job.model import Face, FaceJob, Job, Lips, MarkFrom, Row, Strut
 from templates_engine.layout.job_changes import with_row
 from templates_engine.trade import strut as strut_table
+from templates_engine.values import Struct, replace
 
 
-@dataclass(frozen=True)
-class OnStrut:
+class OnStrut(Struct, frozen=True):
     """The row on one strut, or as written where ``strut`` is None."""
 
     strut: Strut | None
@@ -24,8 +22,7 @@ class OnStrut:
     """The largest gap that takes the row; of a row spaced centre to centre, the largest spacing."""
 
 
-@dataclass(frozen=True)
-class OnFace:
+class OnFace(Struct, frozen=True):
     """The row, as it is written, on one of the four faces."""
 
     face: str
@@ -36,8 +33,7 @@ class OnFace:
     room: RowRoom
 
 
-@dataclass(frozen=True)
-class RowFit:
+class RowFit(Struct, frozen=True):
     """All that one row could stand on."""
 
     face: str

@@ -9,7 +9,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 from templates_engine.job.model import FromEdge, Job
 from templates_engine.layout.faces import Attempt, attempt
@@ -22,10 +21,10 @@ from templates_engine.layout.row.places import place_row
 from templates_engine.layout.row.slack import room_of
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct, replace
 
 
-@dataclass(frozen=True)
-class RowRoom:
+class RowRoom(Struct, frozen=True):
     """How a row stands on a face: inches left over, below zero missing; None where it cannot be said."""
 
     line: RowLine | None

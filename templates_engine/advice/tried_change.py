@@ -6,7 +6,6 @@ Candidate_changes.py says which to try.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from templates_engine.checks import check, check_one
 from templates_engine.checks.model import Finding, Outcome
@@ -15,10 +14,10 @@ from templates_engine.layout.faces import attempt
 from templates_engine.layout.job_changes import RowTrial
 from templates_engine.layout.model import Layout
 from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class TriedChange:
+class TriedChange(Struct, frozen=True):
     """A changed job, solved, in which the finding is gone, and what the checks then say."""
 
     layout: Layout

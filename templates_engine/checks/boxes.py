@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.contents import missing_contents
@@ -16,6 +15,7 @@ from templates_engine.trade.code_tables import bending_room
 from templates_engine.trade.conductors import is_at_least, rank, with_unit
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import RacewaySize
+from templates_engine.values import Struct
 
 STRAIGHT_TRADE_SIZES = 8
 """Box length in trade sizes of the largest raceway of a straight pull."""
@@ -97,8 +97,7 @@ BENDING = Rule(
 _OPPOSITE = {Face.TOP: Face.BOTTOM, Face.BOTTOM: Face.TOP, Face.LEFT: Face.RIGHT, Face.RIGHT: Face.LEFT}
 
 
-@dataclass(frozen=True)
-class _End:
+class _End(Struct, frozen=True):
     """One end of a pull: the hole, what its raceway carries, its row and face."""
 
     loaded: HoleContents
@@ -117,8 +116,7 @@ class _End:
         return size.trade_size_in
 
 
-@dataclass(frozen=True)
-class _BoxPull:
+class _BoxPull(Struct, frozen=True):
     """A pull whose ends are both known and whose kind agrees with their walls."""
 
     pull: Pull

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
@@ -13,6 +12,7 @@ from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole, Layout
 from templates_engine.trade.conductors import is_at_least
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 from templates_engine.wiring import Conductors, RacewayContents
 
 LARGE = "4"
@@ -25,8 +25,7 @@ Contents = Mapping[tuple[str, str], RacewayContents]
 """What each raceway carries, by face and raceway id; only those of which the job says it."""
 
 
-@dataclass(frozen=True)
-class HoleContents:
+class HoleContents(Struct, frozen=True):
     """A hole and what its raceway carries, None where the job does not say."""
 
     hole: Hole
@@ -61,8 +60,7 @@ def _is_insulated(group: Conductors) -> bool:
     return not group.wire.insulation.lower().startswith("bare")
 
 
-@dataclass(frozen=True)
-class CheckedFace:
+class CheckedFace(Struct, frozen=True, dict=True):
     """One face of a layout, and all else a rule may ask."""
 
     layout: Layout

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.fitting_sizes import envelope, listed_holes, thread_in
@@ -16,6 +15,7 @@ from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.knockouts import look_up
 from templates_engine.trade.names import NotListed
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 LEAST_COVER_IN = 0.0
 LOCKNUTS_VARY_IN = 0.125
@@ -141,8 +141,7 @@ COVERS = Rule(
 # --- hole saws ----------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class _Sawn:
+class _Sawn(Struct, frozen=True):
     """A hole to be sawn: the usual saw, and whether the drawing and the standard agree with it."""
 
     hole: Hole

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 
 from templates_engine.checks.checked_face import CheckedFace, gap
 from templates_engine.checks.fitting_sizes import (
@@ -27,6 +26,7 @@ from templates_engine.checks.wording import length
 from templates_engine.geometry import Circle, Point, Rect, gap_between_circles, gap_circle_rect
 from templates_engine.job.model import KeepOut, MarkFrom
 from templates_engine.layout.model import Hole
+from templates_engine.values import replace
 
 TOUCHING_IN = 0.0
 """Things may touch; what they need beyond that is the question of rules about fittings."""

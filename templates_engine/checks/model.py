@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from enum import Enum
 from typing import TYPE_CHECKING, Literal
 
 from templates_engine.layout.model import FaceLayout
 from templates_engine.trade.editions import in_edition
+from templates_engine.values import Struct
 
 if TYPE_CHECKING:
     from templates_engine.checks.checked_face import CheckedFace
@@ -31,8 +31,7 @@ class Outcome(Enum):
         return list(Outcome).index(self)
 
 
-@dataclass(frozen=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """One answer of one rule. ``provided`` and ``required`` are numbers in ``unit``, None when not checked.
 
     ``remedy`` says which way out there is: from a rule without figures solved for, until the stage of advice
@@ -57,8 +56,7 @@ class Finding:
 # --- what a rule yields -------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class Measurement:
+class Measurement(Struct, frozen=True):
     """One thing measured: the holes it is about, what is there, what is needed, and words that say which."""
 
     holes: tuple[str, ...]
@@ -87,8 +85,7 @@ class Measurement:
         return self.margin < -TOLERANCE_IN if self.holds is None else not self.holds
 
 
-@dataclass(frozen=True)
-class MissingInput:
+class MissingInput(Struct, frozen=True):
     """A key the job does not give, without which the rule cannot measure a hole ("" for the enclosure)."""
 
     key: str
@@ -97,16 +94,14 @@ class MissingInput:
     """What to write; the rule's own ``missing_remedy`` where empty."""
 
 
-@dataclass(frozen=True)
-class NoFigure:
+class NoFigure(Struct, frozen=True):
     """A hole whose figure no table lists, with the table's own sentence."""
 
     hole: str
     why: str
 
 
-@dataclass(frozen=True)
-class Remark:
+class Remark(Struct, frozen=True):
     """A finding in its own words, where a comparison of two numbers does not tell it."""
 
     outcome: Outcome
@@ -123,8 +118,7 @@ Answer = Measurement | MissingInput | NoFigure | Remark
 # --- the rule -----------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """What is measured, against which limit, who says so, what it leaves out; and how to measure it.
 
     ``rests_on`` decides how grave its findings may be: only geometry and code articles can fail a job, custom

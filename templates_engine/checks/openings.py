@@ -11,7 +11,8 @@ r"""Finds the shortest way between two round openings in the walls of a box, whe
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from templates_engine.values import Struct
 
 Vector = tuple[float, float, float]
 
@@ -19,8 +20,7 @@ _ROUNDS = 400
 """Enough for the alternating projections below to settle to far under any tape."""
 
 
-@dataclass(frozen=True)
-class Disc:
+class Disc(Struct, frozen=True):
     """A filled circle in space; ``normal`` is a unit vector across its plane. Inches."""
 
     centre: Vector

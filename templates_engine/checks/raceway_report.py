@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from templates_engine.checks.checked_face import CheckedFace, Contents, HoleContents
 from templates_engine.checks.contents import WHOLE_PERCENT
@@ -12,13 +11,13 @@ from templates_engine.layout.model import Hole, Layout
 from templates_engine.trade.code_tables import Metal
 from templates_engine.trade.conductors import circular_mils, with_unit
 from templates_engine.trade.names import NotListed
+from templates_engine.values import Struct
 from templates_engine.wiring.ampacity import ampacity_of, largest_device
 from templates_engine.wiring.grounds import least_ground
 from templates_engine.wiring.model import Conductors
 
 
-@dataclass(frozen=True)
-class RacewayReport:
+class RacewayReport(Struct, frozen=True):
     """One raceway; what is not known or not listed is None or empty."""
 
     face: str

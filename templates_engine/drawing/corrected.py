@@ -6,12 +6,11 @@ is true in the one Document is true on paper in the other, and nothing that drew
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from templates_engine.drawing.shapes import Document, DrawnPage, Picture, Placement
 from templates_engine.errors import CannotFit, Problem
 from templates_engine.geometry import Point, Rect
 from templates_engine.trade.papers import MOST_SIDE_IN
+from templates_engine.values import replace
 
 
 def corrected(document: Document, factor_x: float, factor_y: float) -> Document:

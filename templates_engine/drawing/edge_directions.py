@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.job.model import MarkFrom
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 Way = Literal["up", "down", "side"]
 """Which edge of a face as it lies on the sheet."""
 
 
-@dataclass(frozen=True)
-class EdgeDirections:
+class EdgeDirections(Struct, frozen=True):
     """The words at the four sides of the paper, in capitals."""
 
     up: str

@@ -10,13 +10,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import HATCH, SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Interval, Point
+from templates_engine.values import Struct
 
 FAN_IN = 0.22
 """From the edge to the names, for the leaders to spread in."""
@@ -25,8 +25,7 @@ CLEAR_IN = 0.035
 MOST_TIERS = 4
 
 
-@dataclass(frozen=True)
-class LeaderLabels:
+class LeaderLabels(Struct, frozen=True):
     """Names in the order they stand along the edge, left to right, in one tier or several."""
 
     names: tuple[str, ...]

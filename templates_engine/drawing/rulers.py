@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 from templates_engine.drawing.shapes import Line, Shape
 from templates_engine.drawing.style import SMALL_PT, TICK, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.units import MM_PER_INCH, Unit, feet_inches
+from templates_engine.values import Struct
 
 MM_IN = 1 / MM_PER_INCH
 NUMBER_GAP_IN = 0.06
 """Between a tick's tip and its number."""
 
 
-@dataclass(frozen=True)
-class Graduation:
+class Graduation(Struct, frozen=True):
     """One tick: its distance from the ruler's zero and its length, inches."""
 
     at_in: float
@@ -71,8 +70,7 @@ def ticks(
             yield Line(start, tip, TICK, "ruler")
 
 
-@dataclass(frozen=True)
-class RulerNumber:
+class RulerNumber(Struct, frozen=True):
     """A number at a tick: where its ink goes for each way to write it, the fullest first."""
 
     tip: Point

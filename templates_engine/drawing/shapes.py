@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from templates_engine.geometry import Point, Rect
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class Fraction:
+class Fraction(Struct, frozen=True):
     """A proper fraction set as one: the whole number before it is plain text of its own."""
 
     numerator: int
@@ -23,8 +22,7 @@ marks;
 rulers and scale bars; text; frames, tables and other furniture."""
 
 
-@dataclass(frozen=True)
-class Pen:
+class Pen(Struct, frozen=True):
     """A black line: width in inches; ``dash`` is (on, off, ...) in inches, empty for solid."""
 
     width: float
@@ -89,8 +87,7 @@ class Words(NamedTuple):
 Shape = Line | Ring | Box | Polygon | Words
 
 
-@dataclass(frozen=True)
-class Picture:
+class Picture(Struct, frozen=True):
     """A reusable drawing under a name, in coordinates of its own; drawn once and placed on many pages."""
 
     name: str
@@ -98,8 +95,7 @@ class Picture:
     shapes: tuple[Shape, ...]
 
 
-@dataclass(frozen=True)
-class Placement:
+class Placement(Struct, frozen=True):
     """A picture seen through a window on a page.
 
     A point p of the picture comes to (origin.x + scale_x * p.x, origin.y + scale_y * p.y) on the page; only
@@ -113,8 +109,7 @@ class Placement:
     scale_y: float = 1.0
 
 
-@dataclass(frozen=True)
-class DrawnPage:
+class DrawnPage(Struct, frozen=True):
     """One sheet of paper: placements are drawn first, ``shapes`` over them. ``bookmark`` names it in the
     outline.
     """
@@ -126,8 +121,7 @@ class DrawnPage:
     """Depth in the outline: 0 a face's cover page, 1 its sheets."""
 
 
-@dataclass(frozen=True)
-class Document:
+class Document(Struct, frozen=True):
     """A whole file: every page has the one paper size."""
 
     title: str

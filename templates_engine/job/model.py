@@ -4,7 +4,6 @@ solver.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import Literal
 
@@ -12,6 +11,7 @@ from templates_engine.geometry import Interval
 from templates_engine.job.shop.model import NO_FIGURES, Shop
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.units import Unit
+from templates_engine.values import Struct
 
 
 class Face(Enum):
@@ -53,8 +53,7 @@ class Cutter(Enum):
     STEP_BIT = "step bit"
 
 
-@dataclass(frozen=True)
-class FilePlace:
+class FilePlace(Struct, frozen=True):
     """Where a thing stands in the job file, for messages."""
 
     file: str
@@ -65,8 +64,7 @@ class FilePlace:
 # --- what a raceway carries ---------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class Wire:
+class Wire(Struct, frozen=True):
     """A conductor's make-up; ``size`` is a name ("12", "4/0", "500"), ``insulation`` may be "bare"."""
 
     size: str
@@ -74,8 +72,7 @@ class Wire:
     metal: Literal["Cu", "Al"]
 
 
-@dataclass(frozen=True)
-class ConductorGroup:
+class ConductorGroup(Struct, frozen=True):
     """``count`` alike conductors; ``use`` says what they do in the raceway."""
 
     count: int
@@ -87,8 +84,7 @@ class ConductorGroup:
     """How many of them are connected together as one, in this raceway."""
 
 
-@dataclass(frozen=True)
-class Circuit:
+class Circuit(Struct, frozen=True):
     """A branch circuit by the panel spaces its breaker takes; ``neutral`` None means as its poles need."""
 
     spaces: tuple[int, ...]
@@ -97,8 +93,7 @@ class Circuit:
     """Amperes, None where the job does not say."""
 
 
-@dataclass(frozen=True)
-class RacewayWiring:
+class RacewayWiring(Struct, frozen=True):
     """Everything one raceway carries, as written."""
 
     circuits: tuple[Circuit, ...]
@@ -116,8 +111,7 @@ class RacewayWiring:
 # --- raceways, rows, faces ----------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class Raceway:
+class Raceway(Struct, frozen=True):
     """One raceway of a row.
 
     ``size`` is None only for ``size: fit``, until the fill calculation has chosen it.
@@ -159,8 +153,7 @@ class Raceway:
         return self.gap_before_in is not None or self.spacing_before_in is not None
 
 
-@dataclass(frozen=True)
-class FromEdge:
+class FromEdge(Struct, frozen=True):
     """Start at an edge: ``edge`` "start" is u = 0, "end" the far edge; ``to`` the end raceway's centre or
     near side."""
 
@@ -169,13 +162,11 @@ class FromEdge:
     distance_in: float
 
 
-@dataclass(frozen=True)
-class Centred:
+class Centred(Struct, frozen=True):
     """The whole row centred between the face's edges."""
 
 
-@dataclass(frozen=True)
-class Spread:
+class Spread(Struct, frozen=True):
     """Equal clear gaps between ``low_in`` and ``high_in`` (u), the limits counting as neighbours' sides."""
 
     low_in: float
@@ -185,8 +176,7 @@ class Spread:
 Placing = FromEdge | Centred | Spread
 
 
-@dataclass(frozen=True)
-class Strut:
+class Strut(Struct, frozen=True):
     """What stands between wall and raceways: strut depths (stacked ones add), and shims."""
 
     depths_in: tuple[float, ...]
@@ -197,8 +187,7 @@ class Strut:
         return sum(self.depths_in) + self.shim_in
 
 
-@dataclass(frozen=True)
-class CentreLine:
+class CentreLine(Struct, frozen=True):
     """Where the centres of a row lie that stands on no strut, from the enclosure's back."""
 
     at_in: float
@@ -207,8 +196,7 @@ class CentreLine:
 SPACING_OF_ROW = "spacing of the row"
 
 
-@dataclass(frozen=True)
-class GapRequest:
+class GapRequest(Struct, frozen=True):
     """How far two neighbours are to stand apart at least, inches or as their fittings need, and who asks."""
 
     apart: float | Literal["fittings"]
@@ -216,8 +204,7 @@ class GapRequest:
     words: str
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Struct, frozen=True):
     """A row of raceways in a line, listed in the order of u.
 
     ``back_line`` is the backs' distance from the enclosure's back: given (inches), "strut" (from ``strut``
@@ -261,8 +248,7 @@ class Row:
         return GapRequest(self.gap, "clear", self.gap_words)
 
 
-@dataclass(frozen=True)
-class Lips:
+class Lips(Struct, frozen=True):
     """Metal that is not flat along each edge of a face, inches: turned-in lips, flanges, welds."""
 
     back_in: float = 0.0
@@ -271,8 +257,7 @@ class Lips:
     end_in: float = 0.0
 
 
-@dataclass(frozen=True)
-class KeepOut:
+class KeepOut(Struct, frozen=True):
     """A rectangle or a circle no raceway and no hole may touch, ``clear_in`` away; u and v as on the face.
 
     ``clear_in`` is None where the job gives none: then the fittings beside it keep the room they need.
@@ -289,8 +274,7 @@ class KeepOut:
     clear_in: float | None
 
 
-@dataclass(frozen=True)
-class Lugs:
+class Lugs(Struct, frozen=True):
     """Terminals seen from a face, for the room to bend conductors."""
 
     distance_in: float
@@ -299,8 +283,7 @@ class Lugs:
     """Whether the conductors enter through the wall opposite the terminals (they come straight at them)."""
 
 
-@dataclass(frozen=True)
-class FaceJob:
+class FaceJob(Struct, frozen=True):
     """One face to be cut. ``width_in`` is its extent along u, ``depth_in`` along v."""
 
     face: Face
@@ -332,16 +315,14 @@ class FaceJob:
         return Interval(max(self.lips.back_in, self.metal_in or 0.0), self.depth_in - self.lips.front_in)
 
 
-@dataclass(frozen=True)
-class SheetMetal:
+class SheetMetal(Struct, frozen=True):
     """The enclosure's metal: as written, and its thickness."""
 
     words: str
     thickness_in: float
 
 
-@dataclass(frozen=True)
-class Pull:
+class Pull(Struct, frozen=True):
     """Conductors pulled through a box from one raceway to another, by raceway id."""
 
     start: str
@@ -350,8 +331,7 @@ class Pull:
     place: FilePlace
 
 
-@dataclass(frozen=True)
-class Enclosure:
+class Enclosure(Struct, frozen=True):
     """The can: outside width, height and depth in inches, and how it stands on the wall."""
 
     mark: str
@@ -379,8 +359,7 @@ class Enclosure:
     """The gutter's width, between the can and what is mounted in it."""
 
 
-@dataclass(frozen=True)
-class MarginsIn:
+class MarginsIn(Struct, frozen=True):
     """Unprinted paper along each edge of a sheet, inches, as the printer leaves it."""
 
     top_in: float
@@ -389,8 +368,7 @@ class MarginsIn:
     right_in: float
 
 
-@dataclass(frozen=True)
-class PaperSize:
+class PaperSize(Struct, frozen=True):
     """A sheet as its short and long side, inches; a roll's ``long_in`` is None until a plan needs one."""
 
     name: str
@@ -398,8 +376,7 @@ class PaperSize:
     long_in: float | None
 
 
-@dataclass(frozen=True)
-class PrintSettings:
+class PrintSettings(Struct, frozen=True):
     """How the job wants its sheets."""
 
     papers: tuple[PaperSize, ...]
@@ -421,8 +398,7 @@ class PrintSettings:
     """
 
 
-@dataclass(frozen=True)
-class DefaultTaken:
+class DefaultTaken(Struct, frozen=True):
     """What was taken for a key that the job leaves out, where that moves holes or changes their circles."""
 
     words: str
@@ -431,8 +407,7 @@ class DefaultTaken:
     holes: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Job:
+class Job(Struct, frozen=True):
     """A whole job file, checked."""
 
     file: str

@@ -12,7 +12,6 @@ Whether the holes then stay on the face is for the checks.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from templates_engine.job.model import CentreLine, Job, Row, Strut
 from templates_engine.layout.hole_spec import HoleSpec
@@ -28,10 +27,10 @@ from templates_engine.layout.row.fitting_gaps import (
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class RowBehind:
+class RowBehind(Struct, frozen=True):
     """A row standing nearer the back: its line, and how far its largest raceway comes forward."""
 
     row: Row

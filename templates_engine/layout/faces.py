@@ -6,7 +6,6 @@ What would help is for remedies.py.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 
 from templates_engine.job.model import FaceJob, Job, Row
 from templates_engine.layout.back_line import RowBehind, back_line, row_behind
@@ -21,10 +20,10 @@ from templates_engine.layout.row.keep_out_room import rooms_beside
 from templates_engine.layout.row.places import gaps_of, place_row
 from templates_engine.layout.row.touching import check_apart
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct, replace
 
 
-@dataclass(frozen=True)
-class Attempt:
+class Attempt(Struct, frozen=True):
     """What came of trying a job: the faces that are whole, and every row that failed."""
 
     faces: tuple[FaceLayout, ...]

@@ -5,8 +5,6 @@ Where its centre stands is for others.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from templates_engine.geometry import Point
 from templates_engine.job.model import Cutter, Raceway
 from templates_engine.job.shop.model import MEASURED, Shop, ShopPunch, punch
@@ -16,10 +14,10 @@ from templates_engine.trade import cutters, knockouts
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.units import exact
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class HoleSpec:
+class HoleSpec(Struct, frozen=True):
     """A raceway of known size with its hole and pilot, not yet at a place."""
 
     raceway: Raceway

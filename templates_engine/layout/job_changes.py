@@ -8,28 +8,26 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 
 from templates_engine.job.model import SPACING_OF_ROW, Centred, FaceJob, FromEdge, Job, Raceway, Row
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade.cans import MOST_CAN_IN, Dimension
 from templates_engine.units import MM_PER_INCH, LengthFormat, Unit
+from templates_engine.values import Struct, replace
 
 _ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth": "deep"}
 _MOST_LARGER_IN = 24.0
 """How much larger than the room missing an enclosure is still looked for."""
 
 
-@dataclass(frozen=True)
-class Remedy:
+class Remedy(Struct, frozen=True):
     """One change that helps: what to do in words, and the job with it done."""
 
     words: str
     job: Job
 
 
-@dataclass(frozen=True)
-class RoundingSteps:
+class RoundingSteps(Struct, frozen=True):
     """To what a proposed length is rounded, inches: whole millimetres for a metric job."""
 
     fine_in: float

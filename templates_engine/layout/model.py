@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.geometry import Circle, Point
 from templates_engine.job.model import FaceJob, Job, Raceway, Row
 from templates_engine.trade.raceways import called
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class Hole:
+class Hole(Struct, frozen=True):
     """One hole to cut, and the raceway that goes through it.
 
     ::
@@ -65,8 +64,7 @@ class Hole:
         return Circle(self.centre, self.outside_diameter_most_in)
 
 
-@dataclass(frozen=True)
-class Gap:
+class Gap(Struct, frozen=True):
     """The clear distance between two neighbours of a row, raceway to raceway, along u."""
 
     before: str
@@ -81,8 +79,7 @@ class Gap:
     """The kinds of the fittings that govern; empty where the job gives the gap as a length."""
 
 
-@dataclass(frozen=True)
-class FittingFigure:
+class FittingFigure(Struct, frozen=True):
     """A length that a fitting, a die or what is kept between them was given, inches."""
 
     what: str
@@ -93,8 +90,7 @@ class FittingFigure:
     provenance: str
 
 
-@dataclass(frozen=True)
-class RowLine:
+class RowLine(Struct, frozen=True):
     """The line a row's raceways stand on, v in inches.
 
     ::
@@ -117,8 +113,7 @@ class RowLine:
         return "backs of raceways" if self.through == "backs" else "centres of holes"
 
 
-@dataclass(frozen=True)
-class PlacedRow:
+class PlacedRow(Struct, frozen=True):
     """A row with its places found."""
 
     row: Row
@@ -139,8 +134,7 @@ class PlacedRow:
         return self.line.at_in if self.line.through == "centres" else None
 
 
-@dataclass(frozen=True)
-class FaceLayout:
+class FaceLayout(Struct, frozen=True):
     """One face with all its holes, and the fingerprint of everything that a sheet shows of it."""
 
     job: FaceJob
@@ -153,8 +147,7 @@ class FaceLayout:
         return tuple(hole for row in self.rows for hole in row.holes)
 
 
-@dataclass(frozen=True)
-class Note:
+class Note(Struct, frozen=True):
     """What moved holes, or could, though the job does not ask for it in so many words."""
 
     words: str
@@ -163,8 +156,7 @@ class Note:
     """The face's word; empty where it is about the whole job."""
 
 
-@dataclass(frozen=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """All faces of a job, solved."""
 
     job: Job

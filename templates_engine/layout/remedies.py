@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
 from templates_engine.geometry import gap_between_circles, near_pairs
 from templates_engine.job.model import Centred, FaceJob, FromEdge, Job
@@ -32,6 +31,7 @@ from templates_engine.layout.row.failure import Failure
 from templates_engine.layout.row.infeasibility import named
 from templates_engine.layout.row.slack import nearest_step, room_of
 from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.values import replace
 
 _MOST_PARTINGS = 60
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Generator, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 
 from templates_engine.atomic import make_folder, sweep
@@ -14,10 +13,10 @@ from templates_engine.office.draw_orders import DrawOrder, HowToDraw, draw_order
 from templates_engine.office.drawn_before import DrawnBefore, keep_drawn, program_code, read_drawn
 from templates_engine.office.over_cores import cores, each_done
 from templates_engine.outputs import refuse_taken
+from templates_engine.values import Struct, replace
 
 
-@dataclass(frozen=True)
-class DrawnBuilding:
+class DrawnBuilding(Struct, frozen=True):
     """What became of every job, in the order of the files, and what is wrong with the folders."""
 
     jobs: tuple[DrawnJob, ...]

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.atomic import NewFile
@@ -17,14 +16,14 @@ from templates_engine.office.binder_pages import BinderContents, PagesInBinder, 
 from templates_engine.office.draw_one import DrawnJob, State
 from templates_engine.office.drawn_before import TemplateFile, code_of_bytes
 from templates_engine.outputs import beside, write_outputs
+from templates_engine.values import Struct
 from templates_engine.writers.pdf import pdf_bytes
 from templates_engine.writers.pdf_binder import BinderPart, binder_bytes, binder_check
 
 _ROLL = "roll"
 
 
-@dataclass(frozen=True)
-class Binder:
+class Binder(Struct, frozen=True):
     """A binder that is written."""
 
     path: Path
@@ -33,8 +32,7 @@ class Binder:
     enclosures: int
 
 
-@dataclass(frozen=True)
-class _Bound:
+class _Bound(Struct, frozen=True):
     """A file of a template and whose it is."""
 
     job: DrawnJob
@@ -75,8 +73,7 @@ def is_of_binder(path: Path, binder: Path) -> bool:
     return path == binder or (is_beside and path.name.startswith(f"{binder.stem}-"))
 
 
-@dataclass(frozen=True)
-class _Building:
+class _Building(Struct, frozen=True):
     jobs: tuple[DrawnJob, ...]
     left_out: tuple[DrawnJob, ...]
     groups: Mapping[str, Sequence[_Bound]]

@@ -5,7 +5,6 @@ and the findings of all.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.checks.model import Finding, Outcome
@@ -23,6 +22,7 @@ from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point, Rect
 from templates_engine.office.draw_one import DrawnJob
+from templates_engine.values import Struct
 
 _MARGIN_IN, _FOOT_IN, _MOST_WIDTH_IN = 0.5, 0.3, 10.5
 _MOST_TITLES = 3
@@ -44,8 +44,7 @@ _WHO_DECIDES = (
 )
 
 
-@dataclass(frozen=True)
-class PagesInBinder:
+class PagesInBinder(Struct, frozen=True):
     """Where a file of a template stands."""
 
     binder: Path
@@ -53,8 +52,7 @@ class PagesInBinder:
     last: int
 
 
-@dataclass(frozen=True)
-class BinderContents:
+class BinderContents(Struct, frozen=True):
     """All binders of a building: who stands in which, and who in none."""
 
     jobs: tuple[DrawnJob, ...]

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Generic, TypeVar
 
 from templates_engine.errors import JobProblems, Problem, TemplatesError
 from templates_engine.job import read_job
 from templates_engine.job.model import Job
+from templates_engine.values import Struct
 
 SolvedT = TypeVar("SolvedT")
 _SUFFIXES = (".yaml", ".yml")
 _NO_JOBS = ("shop.yaml", "shop.yml")
 
 
-@dataclass(frozen=True)
-class Building(Generic[SolvedT]):
+class Building(Generic[SolvedT], Struct, frozen=True):
     """What became of every job: what was made of it, by its file, or what is wrong with it."""
 
     solved: tuple[tuple[Path, SolvedT], ...]
@@ -45,8 +44,7 @@ def read_building(paths: Sequence[Path], solve: Callable[[Job], SolvedT]) -> Bui
     return Building(tuple(solved), tuple(failed))
 
 
-@dataclass(frozen=True)
-class FoundJobs:
+class FoundJobs(Struct, frozen=True):
     """The job files that were found, and what is wrong with the places they were looked for in."""
 
     files: tuple[Path, ...]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from os.path import realpath
 
@@ -17,6 +16,7 @@ from templates_engine.office.recording import recording
 from templates_engine.pipeline import Solved, WrittenFile
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.trade.papers import paper_of_size
+from templates_engine.values import Struct
 
 
 class State(StrEnum):
@@ -27,8 +27,7 @@ class State(StrEnum):
     FAILED = "failed"
 
 
-@dataclass(frozen=True)
-class DrawnFace:
+class DrawnFace(Struct, frozen=True):
     """A face as its sheets name it."""
 
     face: str
@@ -36,8 +35,7 @@ class DrawnFace:
     sheets: int
 
 
-@dataclass(frozen=True)
-class DrawnJob:
+class DrawnJob(Struct, frozen=True):
     """What became of one order, and what is to be told of it."""
 
     order: DrawOrder

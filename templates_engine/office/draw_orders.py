@@ -6,17 +6,16 @@ import os
 import unicodedata
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.errors import CannotWrite, JobProblems, Problem, TemplatesError
 from templates_engine.office.building import find_jobs
 from templates_engine.office.drawn_before import DrawnBefore
 from templates_engine.outputs import beside
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class HowToDraw:
+class HowToDraw(Struct, frozen=True):
     """What is asked of all templates of a building alike."""
 
     draft: bool = False
@@ -28,8 +27,7 @@ class HowToDraw:
     """Whether a layout may have changed under an unchanged revision; see recording.py."""
 
 
-@dataclass(frozen=True)
-class DrawOrder:
+class DrawOrder(Struct, frozen=True):
     """One job, and where its template goes."""
 
     job: Path
@@ -50,8 +48,7 @@ class DrawOrder:
         return self.pdf, beside(self.pdf, "cover")
 
 
-@dataclass(frozen=True)
-class DrawOrders:
+class DrawOrders(Struct, frozen=True):
     """One a job in the order of the files, those that cannot be taken, and what is wrong with folders."""
 
     orders: tuple[DrawOrder, ...]

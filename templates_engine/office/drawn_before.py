@@ -10,7 +10,6 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import astuple, dataclass, fields, is_dataclass
 from enum import Enum
 from pathlib import Path
 from typing import Any
@@ -22,13 +21,13 @@ from templates_engine.job.model import FilePlace, Job
 from templates_engine.outputs import MAKER, write_outputs
 from templates_engine.pipeline import Solved
 from templates_engine.sheets.model import SheetPlan
+from templates_engine.values import Struct, astuple, fields_of
 
 FILE = ".drawn.json"
 _PACKAGE = Path(__file__).parents[1]
 
 
-@dataclass(frozen=True)
-class TemplateFile:
+class TemplateFile(Struct, frozen=True):
     """A file of a template, by its name in the folder of the whole building."""
 
     name: str
@@ -40,8 +39,7 @@ class TemplateFile:
     height_in: float
 
 
-@dataclass(frozen=True)
-class DrawnBefore:
+class DrawnBefore(Struct, frozen=True):
     """What a template was drawn from, in short, and the files it became."""
 
     drawn_from: str
@@ -125,7 +123,7 @@ def _program_files() -> Iterable[Path]:
 
 def _told(value: Any) -> Any:
     """A stage's value as JSON takes it, without the places in the job's file."""
-    if is_dataclass(value) and not isinstance(value, type):
+    if isinstance(value, Struct):
         return [type(value).__name__, *_fields_told(value)]
     if isinstance(value, Enum):
         return value.value
@@ -138,8 +136,7 @@ def _told(value: Any) -> Any:
     return value if value is None or isinstance(value, str | int | float) else repr(value)
 
 
-def _fields_told(value: Any) -> Iterator[Any]:
-    for field in fields(value):
-        one = getattr(value, field.name)
-        if not isinstance(one, FilePlace) and not (isinstance(value, Job) and field.name == "file"):
+def _fields_told(value: Struct) -> Iterator[Any]:
+    for name, one in fields_of(value):
+        if not isinstance(one, FilePlace) and not (isinstance(value, Job) and name == "file"):
             yield _told(one)

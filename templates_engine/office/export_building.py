@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.errors import TemplatesError
@@ -15,13 +14,13 @@ from templates_engine.office.export_tables import FileSolved
 from templates_engine.office.material_tables import by_enclosure_table, in_all_table
 from templates_engine.office.materials import materials
 from templates_engine.pipeline import solve_job
+from templates_engine.values import Struct
 from templates_engine.writers.typed_table import Column, TypedTable
 
 _STAYS = "keep-outs, lugs, pulls, the fullest section and print settings but the paper stay in the job files"
 
 
-@dataclass(frozen=True)
-class Exported:
+class Exported(Struct, frozen=True):
     """The tables, the schedule first, and what became of the jobs."""
 
     tables: tuple[TypedTable, ...]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from string import ascii_uppercase
 from typing import Any
 
@@ -15,6 +14,7 @@ from templates_engine.office.schedule_meaning import is_same, unit_of
 from templates_engine.office.schedule_table import OWN_SHEET
 from templates_engine.office.schedule_values import CellError
 from templates_engine.units import Unit
+from templates_engine.values import Struct
 from templates_engine.writers.typed_table import Cell, Column, TypedTable
 
 COLUMNS = tuple(one for one in FIELDS if one is not RACEWAY)
@@ -50,8 +50,7 @@ class Schedule:
                     self._rows.append(tuple(told.get(one) for one in COLUMNS))
 
 
-@dataclass(frozen=True)
-class _Written:
+class _Written(Struct, frozen=True):
     """A job as it is written."""
 
     file: str

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from templates_engine.checks.model import passes
 from templates_engine.job.model import FaceJob
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.pipeline import Solved
+from templates_engine.values import Struct
 from templates_engine.wiring import RacewayContents
 from templates_engine.writers.json_file import rounded
 from templates_engine.writers.typed_table import Cell, Column, Kind, TypedTable
@@ -17,8 +17,7 @@ _WHOSE = (Column("enclosure"), Column("job file"), Column("face"))
 _DO_NOT_CUT = "NO: do not cut"
 
 
-@dataclass(frozen=True)
-class FileSolved:
+class FileSolved(Struct, frozen=True):
     """A solved job with the name of its file."""
 
     file: str

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
@@ -11,10 +10,10 @@ from templates_engine.checks.model import Finding
 from templates_engine.errors import TemplatesError
 from templates_engine.layout.model import Note
 from templates_engine.pipeline import Solved
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class CheckedJob:
+class CheckedJob(Struct, frozen=True):
     """What the checks say of a job."""
 
     file: Path
@@ -29,8 +28,7 @@ class CheckedJob:
         return tuple(one for one in self.findings if one.outcome.value == "fail")
 
 
-@dataclass(frozen=True)
-class HolesToTell:
+class HolesToTell(Struct, frozen=True):
     """The holes of a job as text."""
 
     file: Path

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Literal, get_args
 
 from templates_engine.advice.bring_list import BringList, Tool
@@ -14,6 +13,7 @@ from templates_engine.trade import strut as strut_table
 from templates_engine.trade.conductors import BARE, BARE_SOLID, rank, with_unit
 from templates_engine.trade.raceways import METRIC
 from templates_engine.units import MM_PER_INCH, LengthFormat, Unit, read_length, to_mm
+from templates_engine.values import Struct
 from templates_engine.wiring import Conductors, RacewayContents
 
 Group = Literal["tools", "fittings", "strut", "raceways", "conductors"]
@@ -29,8 +29,7 @@ HABITS = (
 _STEPS_IN: dict[Unit, float] = {"in": 1.0, "mm": 10 / MM_PER_INCH}
 
 
-@dataclass(frozen=True)
-class Item:
+class Item(Struct, frozen=True):
     """So much of one thing: pieces, or inches where ``is_length``."""
 
     group: Group

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 
 from templates_engine.advice.bring_list import BringList, bring
 from templates_engine.job.model import Job
@@ -11,11 +10,11 @@ from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.office.material_items import GROUPS, HABITS, Item, Loads, holes_of, items_of
 from templates_engine.units import LengthFormat, Unit
+from templates_engine.values import Struct, replace
 from templates_engine.wiring import contents_of, fit
 
 
-@dataclass(frozen=True)
-class EnclosureMaterials:
+class EnclosureMaterials(Struct, frozen=True):
     """What one enclosure needs, and what its job leaves open."""
 
     file: str
@@ -25,8 +24,7 @@ class EnclosureMaterials:
     sources: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Materials:
+class Materials(Struct, frozen=True):
     """What the enclosures need, each and in all; ``unit`` is the one lengths are told in."""
 
     enclosures: tuple[EnclosureMaterials, ...]

@@ -5,16 +5,15 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, dataclass
 
 from templates_engine.layout.model import FaceLayout, Layout
 from templates_engine.sheets.model import FacePlan
+from templates_engine.values import Struct, as_plain
 
 _SAME_IN = 1e-6
 
 
-@dataclass(frozen=True)
-class RecordedHole:
+class RecordedHole(Struct, frozen=True):
     """A hole as it is marked."""
 
     id: str
@@ -35,8 +34,7 @@ class RecordedHole:
         return all(abs(mine - its) < _SAME_IN for mine, its in sizes)
 
 
-@dataclass(frozen=True)
-class RecordedFace:
+class RecordedFace(Struct, frozen=True):
     """A face with its fingerprints; ``sheets`` is what is added to it for the way it is cut into sheets."""
 
     face: str
@@ -89,7 +87,7 @@ def faces_of_plan(faces: Sequence[FacePlan]) -> tuple[RecordedFace, ...]:
 
 def face_text(face: RecordedFace) -> str:
     """The face as the register writes it."""
-    return json.dumps(asdict(face), separators=(",", ":"), ensure_ascii=False)
+    return json.dumps(as_plain(face), separators=(",", ":"), ensure_ascii=False)
 
 
 def read_face(text: str) -> RecordedFace:
@@ -102,8 +100,7 @@ def read_face(text: str) -> RecordedFace:
 # --- what moved ---------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class Move:
+class Move(Struct, frozen=True):
     """A hole that is there on both, elsewhere or under another name."""
 
     old: RecordedHole
@@ -114,8 +111,7 @@ class Move:
         return not self.old.is_at(self.new)
 
 
-@dataclass(frozen=True)
-class Moves:
+class Moves(Struct, frozen=True):
     """What became of the holes of a sheet."""
 
     moved: tuple[Move, ...]

@@ -8,7 +8,6 @@ import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.atomic import cannot_write, draft_beside
@@ -28,14 +27,14 @@ from templates_engine.office.register_store import (
     faces_where,
 )
 from templates_engine.office.register_today import JobToday, jobs_today
+from templates_engine.values import Struct
 
 _JOURNALS = ("-journal", "-wal", "-shm")
 _MOST_LOST = 1000
 """Entries in a row that cannot be read before no more are looked for."""
 
 
-@dataclass(frozen=True)
-class Rebuilt:
+class Rebuilt(Struct, frozen=True):
     """What became of a register."""
 
     kept_aside: Path | None

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.errors import JobProblems, Problem, TemplatesError
 from templates_engine.office.register_faces import Moves, RecordedFace, faces_of_layout, moves
 from templates_engine.office.register_store import DRAFT, EntryFace, Register
+from templates_engine.values import Struct
 
 _CODE = re.compile(r"(?<![0-9A-Z])([0-9A-Z]{4})-([0-9A-Z]{4})(?:-([0-9A-Z]{3}))?(?![0-9A-Z-])")
 _RUN_TOGETHER = re.compile(r"([0-9A-Z]{4})([0-9A-Z]{4})([0-9A-Z]{3})?")
@@ -17,24 +17,21 @@ _MISREAD = str.maketrans("OIL", "011")
 """Codes have none of these letters (see layout/fingerprint.py): who types one read a digit."""
 
 
-@dataclass(frozen=True)
-class SheetCode:
+class SheetCode(Struct, frozen=True):
     """A code as printed on sheets: the layout's fingerprint, and what the cut into sheets adds."""
 
     fingerprint: str
     sheets: str
 
 
-@dataclass(frozen=True)
-class FaceToday:
+class FaceToday(Struct, frozen=True):
     """A face as its job gives it now."""
 
     revision: str
     face: RecordedFace
 
 
-@dataclass(frozen=True)
-class FoundSheet:
+class FoundSheet(Struct, frozen=True):
     """What a sheet is: the face it was drawn from, what was drawn last of that, and what the job says now."""
 
     sheet: EntryFace

@@ -9,11 +9,11 @@ import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import closing, contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.errors import CannotWrite, JobProblems, Problem, TemplatesError
 from templates_engine.office.register_faces import RecordedFace, face_text, read_face
+from templates_engine.values import Struct
 
 _OURS = 0x74656D70
 """What tells a register from other files of the kind: an application id of SQLite."""
@@ -43,8 +43,7 @@ DRAWN, DRAFT, FOUND = "drawn", "draft", "found"
 """
 
 
-@dataclass(frozen=True)
-class Entry:
+class Entry(Struct, frozen=True):
     """One drawing of one job; no person is named."""
 
     job: str
@@ -62,8 +61,7 @@ class Entry:
     """The job file."""
 
 
-@dataclass(frozen=True)
-class EntryFace:
+class EntryFace(Struct, frozen=True):
     """A face of an entry; of two, the one with the larger number was drawn later."""
 
     number: int

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import closing
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine import pipeline
@@ -15,18 +14,17 @@ from templates_engine.office.over_cores import cores, each_done
 from templates_engine.office.recording import name_in
 from templates_engine.office.register_faces import RecordedFace, faces_of_layout
 from templates_engine.office.register_store import DRAWN, EntryFace, Register
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class JobToday:
+class JobToday(Struct, frozen=True):
     """A job as it is now, without its raceways."""
 
     job: Job
     faces: tuple[RecordedFace, ...]
 
 
-@dataclass(frozen=True)
-class FaceState:
+class FaceState(Struct, frozen=True):
     """How the sheets of a face stand to its job; ``words`` says what is wrong, "" where they are current."""
 
     job: str

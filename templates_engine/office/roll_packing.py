@@ -13,11 +13,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from templates_engine.values import Struct
+
 _TINY = 1e-9
 
 
-@dataclass(frozen=True)
-class PlacedPiece:
+class PlacedPiece(Struct, frozen=True):
     """Where a piece lies on its page, inches from the corner where the roll begins."""
 
     number: int
@@ -25,8 +26,7 @@ class PlacedPiece:
     across_in: float
 
 
-@dataclass(frozen=True)
-class PackedPage:
+class PackedPage(Struct, frozen=True):
     """One piece of the roll, cut off at its length."""
 
     length_in: float

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from templates_engine.drawing import draw, draw_cover
@@ -15,13 +14,13 @@ from templates_engine.sheets import plan
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.sheets.papers import TITLE_STRIP_IN
 from templates_engine.sheets.tiles import BORDER_IN
+from templates_engine.values import Struct, replace
 
 MARGIN_IN = 0.25
 """White round every piece: room for the cut."""
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """One sheet of a face, drawn on a page of its own size."""
 
     name: str
@@ -32,8 +31,7 @@ class Piece:
     pictures: tuple[Picture, ...]
 
 
-@dataclass(frozen=True)
-class JobPieces:
+class JobPieces(Struct, frozen=True):
     """The pieces of a job, its cover pages, and how long a roll it takes face by face."""
 
     pieces: tuple[Piece, ...]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 
 from templates_engine.drawing.shapes import Box, Document, DrawnPage, Pen, Picture, Placement, Words
 from templates_engine.drawing.style import SMALL_PT
@@ -13,14 +12,14 @@ from templates_engine.geometry import Point, Rect
 from templates_engine.office.roll_packing import PackedPage, pack
 from templates_engine.office.roll_pieces import MARGIN_IN, JobPieces, Piece
 from templates_engine.trade.papers import MOST_SIDE_IN
+from templates_engine.values import Struct, replace
 
 CUT = Pen(0.01, (0.12, 0.06))
 _WORDS_IN = 0.08
 """The cut's words stand so far inside the frame."""
 
 
-@dataclass(frozen=True)
-class Rolls:
+class Rolls(Struct, frozen=True):
     """The pages of a roll, a Document each, cover pages on office paper, and what nesting saves."""
 
     pages: tuple[Document, ...]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 import re
-from dataclasses import dataclass
 
 from templates_engine.job.text.edit import Value
 from templates_engine.job.text.key_paths import shown
@@ -13,10 +12,10 @@ from templates_engine.office.schedule_file import Raw
 from templates_engine.office.schedule_values import CellError, value_of
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import look_up
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class CellRead:
+class CellRead(Struct, frozen=True):
     """What a cell holds, as it stands in a job file, and what is to be told of it."""
 
     value: Value

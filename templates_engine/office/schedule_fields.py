@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
 from templates_engine.job.text.key_paths import KeyPath
+from templates_engine.values import Struct
 
 Level = Literal["job", "enclosure", "face", "row", "raceway", "none"]
 """What a column is about; of "none" it is for people alone."""
@@ -29,8 +29,7 @@ Kind = Literal[
 ]
 
 
-@dataclass(frozen=True)
-class Field:
+class Field(Struct, frozen=True):
     """One column: its heading, its place below its job, face, row or raceway, and other headings for it."""
 
     heading: str

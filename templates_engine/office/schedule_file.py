@@ -6,7 +6,6 @@ import csv
 import datetime
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.errors import Problem, TemplatesError
@@ -21,6 +20,7 @@ from templates_engine.office.spreadsheet_scan import (
     Unusable,
     scan,
 )
+from templates_engine.values import Struct
 
 Raw = str | float | int | bool | datetime.date | datetime.time | datetime.timedelta
 """A cell's value; a datetime is a date too."""
@@ -33,8 +33,7 @@ class ScheduleProblems(TemplatesError):
     """A schedule that cannot be used, or cells of it."""
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """One sheet: its cells from the first row and column on, and those that cannot be read, with the reason.
 
     Cells merged downward all hold what the first does.

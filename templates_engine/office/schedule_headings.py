@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ from templates_engine.office.schedule_fields import Field, field_for, headings, 
 from templates_engine.office.schedule_places import CellPlace, ReadCell
 from templates_engine.office.schedule_values import CellError
 from templates_engine.trade.names import nearest
+from templates_engine.values import Struct
 
 NOT_USED = "not used"
 _KIND = FileKind(
@@ -25,8 +25,7 @@ _KIND = FileKind(
 _PARTS = ("headings", "values")
 
 
-@dataclass(frozen=True)
-class Headings:
+class Headings(Struct, frozen=True):
     """What a schedule's headings mean, and cells for rows that have none of their own."""
 
     columns: Mapping[str, tuple[Field | None, str]]

@@ -5,20 +5,19 @@ does.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from templates_engine.values import Struct
 
-@dataclass(frozen=True)
-class Entry:
+
+class Entry(Struct, frozen=True):
     """An entry of a row's raceways: the id it gives, "" for none, and how many raceways it is."""
 
     id: str
     count: int
 
 
-@dataclass(frozen=True)
-class Pairing:
+class Pairing(Struct, frozen=True):
     """Which entries of a schedule speak of which entries of a file, all by their places."""
 
     known: dict[int, tuple[tuple[int, ...], bool]]

@@ -7,7 +7,6 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.errors import JobProblems, Problem
@@ -26,6 +25,7 @@ from templates_engine.office.schedule_new_file import new_text
 from templates_engine.office.schedule_places import CellPlace
 from templates_engine.office.schedule_table import read_table
 from templates_engine.office.schedule_tree import rows_missing, tree_of
+from templates_engine.values import Struct
 
 _MOST_NAME = 60
 """Characters of a file's name; no mark is longer."""
@@ -33,8 +33,7 @@ _NO_FILE_NAME = re.compile(r"(con|prn|aux|nul|com[0-9]|lpt[0-9]|shop)", re.IGNOR
 """Names that mean something else: devices of Windows, and the shop file."""
 
 
-@dataclass(frozen=True)
-class JobChange:
+class JobChange(Struct, frozen=True):
     """A job file as it becomes; ``old`` is None for a new one."""
 
     path: Path
@@ -60,8 +59,7 @@ class JobChange:
         return "\n".join(lines)
 
 
-@dataclass(frozen=True)
-class Imported:
+class Imported(Struct, frozen=True):
     """What a schedule makes: files that can be written, what is wrong with it, and what is to be told."""
 
     changes: tuple[JobChange, ...]

@@ -14,6 +14,7 @@ from templates_engine.office.schedule_places import CellPlace, ReadCell, ReadRow
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import look_up
 from templates_engine.units import Unit
+from templates_engine.values import Struct
 
 
 @dataclass
@@ -25,8 +26,7 @@ class ScheduledRow:
     raceways: list[ScheduledRaceway] = field(default_factory=list)
 
 
-@dataclass(frozen=True)
-class ScheduledRaceway:
+class ScheduledRaceway(Struct, frozen=True):
     """A raceway, or several alike, with the row of the schedule it stands in."""
 
     place: CellPlace

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from templates_engine.errors import Problem
 from templates_engine.job.text.edit import Value
 from templates_engine.office.schedule_fields import Field
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class CellPlace:
+class CellPlace(Struct, frozen=True):
     """A cell or a row: the file, and the place in it as one finds it in a spreadsheet program."""
 
     file: str
@@ -29,8 +27,7 @@ class CellPlace:
         return f"{self.file}: {self.words}: {words}"
 
 
-@dataclass(frozen=True)
-class ReadCell:
+class ReadCell(Struct, frozen=True):
     """A cell's value as it stands in a job file."""
 
     field: Field
@@ -38,8 +35,7 @@ class ReadCell:
     place: CellPlace
 
 
-@dataclass(frozen=True)
-class ReadRow:
+class ReadRow(Struct, frozen=True):
     """One raceway of a schedule: its cells by the headings of their columns."""
 
     place: CellPlace

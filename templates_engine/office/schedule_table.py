@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from templates_engine.errors import Problem
 from templates_engine.job.text.key_paths import shown
@@ -15,6 +14,7 @@ from templates_engine.office.schedule_places import CellPlace, ReadCell, ReadRow
 from templates_engine.office.schedule_values import CellError
 from templates_engine.outputs import TABLE_CODE
 from templates_engine.trade.names import nearest
+from templates_engine.values import Struct
 
 _HEADING_ROWS = 20
 """How far down the headings are looked for."""
@@ -22,8 +22,7 @@ OWN_SHEET = "raceways"
 """What the sheet of an exported workbook is called that can be read in again."""
 
 
-@dataclass(frozen=True)
-class Schedule:
+class Schedule(Struct, frozen=True):
     """The rows of a schedule, what is wrong with cells, and what is to be told of others."""
 
     rows: tuple[ReadRow, ...]
@@ -31,8 +30,7 @@ class Schedule:
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class _Column:
+class _Column(Struct, frozen=True):
     """A column that is used."""
 
     at: int
@@ -41,8 +39,7 @@ class _Column:
     unit: str
 
 
-@dataclass(frozen=True)
-class _Found:
+class _Found(Struct, frozen=True):
     """A sheet with the row its headings stand in, and its columns."""
 
     sheet: Sheet

@@ -12,8 +12,9 @@ import re
 import zipfile
 import zlib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from xml.etree import ElementTree
+
+from templates_engine.values import Struct
 
 MOST_PACKED, MOST_UNPACKED = 20_000_000, 100_000_000
 """Bytes; a schedule of a thousand raceways has a hundredth of that."""
@@ -42,8 +43,7 @@ TOO_LARGE = Unusable(
 DAMAGED = Unusable("It is damaged and cannot be read.", "Open it in a spreadsheet program and save it again.")
 
 
-@dataclass(frozen=True)
-class Scan:
+class Scan(Struct, frozen=True):
     """What was seen in one sheet; cells are (row, column) from 0."""
 
     name: str

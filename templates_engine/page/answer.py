@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tempfile
-from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -21,14 +20,14 @@ from templates_engine.page.can_view import can_view
 from templates_engine.page.edits import PLACES, apply
 from templates_engine.page.face_view import face_view
 from templates_engine.page.form import Form
+from templates_engine.values import Struct, field
 from templates_engine.wiring import fit
 
 NAMELESS = "this job"
 """What messages call a text that is in no file."""
 
 
-@dataclass(frozen=True)
-class PageRequest:
+class PageRequest(Struct, frozen=True):
     """What the browser sends: the text, a change of it where there is one, and what is looked at."""
 
     text: str
@@ -39,8 +38,7 @@ class PageRequest:
     """The folder whose shop file counts, as the server knows it; never a word of the browser's."""
 
 
-@dataclass(frozen=True)
-class PageAnswer:
+class PageAnswer(Struct, frozen=True):
     """What the browser gets: the text after the change, and fragments of the page by the id they go to."""
 
     text: str

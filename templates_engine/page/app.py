@@ -9,7 +9,6 @@ import base64
 import json
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
-from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -27,6 +26,7 @@ from templates_engine.page.printers import forget_printer, keep_printer, known_p
 from templates_engine.page.taped_readings import MOST_READINGS, sheets
 from templates_engine.page.worker import DRAW_WITHIN_S, StoppedWorker, Workers
 from templates_engine.start.samples import sample_text, samples
+from templates_engine.values import as_plain
 
 Answered = Callable[[dict[str, Any]], Awaitable[dict[str, Any]]]
 
@@ -48,7 +48,7 @@ class PageApp:
         return HTMLResponse(whole_page(folder=place, names=names, samples=samples()))
 
     async def draw(self, sent: dict[str, Any]) -> dict[str, Any]:
-        return asdict(await self.workers.run(answer, self._asked(sent)))
+        return as_plain(await self.workers.run(answer, self._asked(sent)))
 
     async def cure(self, sent: dict[str, Any]) -> dict[str, Any]:
         return await self.workers.run(remedies, self._asked(sent))
@@ -79,7 +79,7 @@ class PageApp:
     async def open(self, sent: dict[str, Any]) -> dict[str, Any]:
         if self.folder is None:
             raise FolderProblem("The page was started without a folder.")
-        return asdict(self.folder.open(_text(sent, "name")))
+        return as_plain(self.folder.open(_text(sent, "name")))
 
     async def save(self, sent: dict[str, Any]) -> dict[str, Any]:
         if self.folder is None:

@@ -6,12 +6,12 @@ The front is drawn true, the depth runs away to that side from which the face ca
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from templates_engine.geometry import Point
 from templates_engine.job.model import Enclosure, Face
 from templates_engine.layout.frame import to_space
 from templates_engine.layout.model import FaceLayout, Hole, Layout
+from templates_engine.values import Struct
 
 _AWAY = 0.5
 """How long a length in depth is drawn."""
@@ -24,8 +24,7 @@ _ROUND_A_WALL = ((0, 0), (1, 0), (1, 1), (0, 1))
 Pair = tuple[float, float]
 
 
-@dataclass(frozen=True)
-class CanView:
+class CanView(Struct, frozen=True):
     """Polygons of (x, y), y downward, each scaled to a drawing 100 wide."""
 
     outline: tuple[tuple[Pair, ...], ...]
@@ -79,8 +78,7 @@ def _round_hole(draw: _Projection, layout: Layout, face: FaceLayout, hole: Hole)
     return tuple(draw(*_in_space(layout, face, place)) for place in places)
 
 
-@dataclass(frozen=True)
-class _Projection:
+class _Projection(Struct, frozen=True):
     """Oblique: the front true, depth away to one side and up or down."""
 
     can: Enclosure

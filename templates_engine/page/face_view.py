@@ -13,7 +13,6 @@ Places are inches: x to the right, y downward from the can's back edge, so that 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from templates_engine.geometry import Rect
@@ -21,6 +20,7 @@ from templates_engine.job.model import FaceJob, KeepOut
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole, Layout, PlacedRow
 from templates_engine.units import MM_PER_INCH, LengthFormat
+from templates_engine.values import Struct
 
 MARGIN_IN = 0.9
 """Room round the face at the least, for words."""
@@ -28,8 +28,7 @@ LETTERS_ACROSS = 62
 """How many letters' heights make the width of the drawing: the size of its words."""
 
 
-@dataclass(frozen=True)
-class HoleView:
+class HoleView(Struct, frozen=True):
     """One hole: its circle, its raceway's outside, and what is said of it."""
 
     id: str
@@ -52,8 +51,7 @@ class HoleView:
     bushing: str
 
 
-@dataclass(frozen=True)
-class GapView:
+class GapView(Struct, frozen=True):
     """The clear gap between two neighbours, at the middle of it."""
 
     x: float
@@ -63,8 +61,7 @@ class GapView:
     pair: tuple[str, str]
 
 
-@dataclass(frozen=True)
-class KeepOutView:
+class KeepOutView(Struct, frozen=True):
     """A keep-out as its rectangle, round where it is a circle, and how far things stay away."""
 
     name: str
@@ -76,8 +73,7 @@ class KeepOutView:
     is_round: bool
 
 
-@dataclass(frozen=True)
-class RowView:
+class RowView(Struct, frozen=True):
     """The line a row stands on, and the strut it stands for."""
 
     name: str
@@ -87,8 +83,7 @@ class RowView:
     """Where the strut begins, at the wall; None without strut."""
 
 
-@dataclass(frozen=True)
-class FaceView:
+class FaceView(Struct, frozen=True):
     """All that is drawn of a face."""
 
     word: str
@@ -154,8 +149,7 @@ def face_view(layout: Layout, face: FaceLayout) -> FaceView:
     )
 
 
-@dataclass(frozen=True)
-class _Turn:
+class _Turn(Struct, frozen=True):
     """How u runs on the drawing."""
 
     job: FaceJob

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.atomic import write_atomically
 from templates_engine.errors import CannotWrite, JobProblems
 from templates_engine.job.text.file import load_text
+from templates_engine.values import Struct
 
 SUFFIXES = (".yaml", ".yml")
 _NOT_JOBS = ("shop.yaml", "shop.yml")
@@ -19,8 +19,7 @@ class FolderProblem(Exception):
     """A job that cannot be opened or saved, in words."""
 
 
-@dataclass(frozen=True)
-class Opened:
+class Opened(Struct, frozen=True):
     """A job file's text, and the mark by which a later save knows that nobody else changed it."""
 
     name: str

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from templates_engine.errors import Problem
 from templates_engine.job.help.key_order import key_help
 from templates_engine.job.text.key_paths import KeyPath, plain_path
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class FormField:
+class FormField(Struct, frozen=True):
     """One field: where its value stands in the text, the value as typed, and what is said of it."""
 
     path: str
@@ -28,8 +27,7 @@ class FormField:
     """Whether the text holds something here that one field cannot show."""
 
 
-@dataclass(frozen=True)
-class Form:
+class Form(Struct, frozen=True):
     """A job's tree as plain text, lists and keys, with the problems of the reading."""
 
     tree: dict[str, Any]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -18,6 +17,7 @@ from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.page.edits import as_path
 from templates_engine.units import to_mm
+from templates_engine.values import Struct
 from templates_engine.wiring import fit
 
 if TYPE_CHECKING:
@@ -28,8 +28,7 @@ _TAPE = 64
 """The finest graduation that a length is typed to before it is typed as a decimal."""
 
 
-@dataclass(frozen=True)
-class OfferedEdit:
+class OfferedEdit(Struct, frozen=True):
     """A remedy in words, the finding it cures, and the text with it done; "" where words must do."""
 
     finding: Finding

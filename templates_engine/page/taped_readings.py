@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +17,7 @@ from templates_engine.errors import TemplatesError
 from templates_engine.page.answer import NAMELESS, PageRequest, read, render
 from templates_engine.page.face_view import letter_of
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 if TYPE_CHECKING:
     from templates_engine.job.model import Job
@@ -30,8 +30,7 @@ Readings = tuple[tuple[str, str], ...]
 """A distance by its name, and what was typed for it; "" for nothing yet."""
 
 
-@dataclass(frozen=True)
-class ExpectedReading:
+class ExpectedReading(Struct, frozen=True):
     """A distance to read, what the rule should read over it, and what was typed."""
 
     name: str
@@ -39,8 +38,7 @@ class ExpectedReading:
     typed: str
 
 
-@dataclass(frozen=True)
-class SheetView:
+class SheetView(Struct, frozen=True):
     """A sheet as it lies on the drawing, and the way it is to be moved: -1, 0 or 1 along x and y."""
 
     number: int

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from templates_engine.sentences.measured_causes import Causes
 from templates_engine.sentences.printers import quoted
+from templates_engine.values import Struct, replace
 
 if TYPE_CHECKING:
     from templates_engine.pipeline import MeasuredSheets
@@ -74,8 +74,7 @@ def _difference(off_in: float, lengths: LengthFormat) -> str:
     return words if is_exact else f"{words} ({sign}{exact})"
 
 
-@dataclass(frozen=True)
-class MeasuredWords:
+class MeasuredWords(Struct, frozen=True):
     """What is said of one face's sheets; ``options`` are those the command was given, to be given again."""
 
     causes: Causes

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from templates_engine.sentences.printers import quoted
+from templates_engine.values import Struct
 
 if TYPE_CHECKING:
     from templates_engine.drawing.edge_directions import EdgeDirections
@@ -25,8 +25,7 @@ EVEN_IN = 1 / 32
 NO_NAME = "NAME"
 
 
-@dataclass(frozen=True)
-class Causes:
+class Causes(Struct, frozen=True):
     """The words for what can be wrong with one face's sheets."""
 
     plan: SheetPlan
@@ -104,7 +103,7 @@ class Causes:
         return edges.up if amount > 0 else edges.down
 
     def _size(self, amount: float) -> str:
-        from dataclasses import replace
+        from templates_engine.values import replace
 
         return f"{replace(self.lengths, denominator=SLIP_DENOMINATOR).mark(abs(amount))} {self.lengths.unit}"
 

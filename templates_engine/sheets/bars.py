@@ -12,7 +12,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 
 from templates_engine.geometry import Interval, Point, Rect
 from templates_engine.sheets.face_lines import inside_corner, keep_out_rect, lip_lines
@@ -27,6 +26,7 @@ from templates_engine.sheets.model import (
 )
 from templates_engine.sheets.papers import PaperPage
 from templates_engine.units import to_mm
+from templates_engine.values import Struct, replace
 
 BAR_WIDTH_IN = 0.42
 """Across the bar: ticks and the words beside them, on both sides of its line."""
@@ -75,8 +75,7 @@ def bar_room_in(strip: Rect) -> float:
 # --- the strip over the face --------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class _OnFace:
+class _OnFace(Struct, frozen=True):
     """What no bar may cross, and what it may if it must; level lines run under it without harm."""
 
     holes: tuple[Rect, ...]

@@ -13,20 +13,19 @@ Why the plan is as it is, is for why to say.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import product
 
 from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
 from templates_engine.sheets.papers import PaperPage
 from templates_engine.sheets.tiles import FaceGrid
+from templates_engine.values import Struct
 
 ONE_MORE_IN = 4
 """Unasked, one sheet more for so many may be spent: paper is cheap and a can is not."""
 _Grids = tuple[FaceGrid, ...]
 
 
-@dataclass(frozen=True)
-class Arrangement:
+class Arrangement(Struct, frozen=True):
     """The faces cut up for one page."""
 
     page: PaperPage

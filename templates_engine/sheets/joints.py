@@ -18,13 +18,13 @@ import math
 from bisect import bisect_left, bisect_right
 from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 from templates_engine.geometry import Interval
 from templates_engine.sheets.model import CROSS_ARM_IN
 from templates_engine.sheets.obstacles import Obstacle, harms_at
+from templates_engine.values import Struct
 
 GRID_IN = 1 / 16
 """Joints stand on tape graduations of the axis unless a hole's side or a full view asks for another place."""
@@ -36,8 +36,7 @@ _NONE = -1
 _TINY = 1e-9
 
 
-@dataclass(frozen=True)
-class Axis:
+class Axis(Struct, frozen=True, dict=True):
     """One direction of a face: what is to be shown along it, and how much of it a sheet shows."""
 
     extent: Interval
@@ -120,8 +119,7 @@ def candidates(limits: Interval, obstacles: tuple[Obstacle, ...]) -> list[float]
     return sorted(places)
 
 
-@dataclass(frozen=True)
-class BestJoints:
+class BestJoints(Struct, frozen=True):
     """The places of joints along an axis that do the least harm together, and that harm."""
 
     harm: int

@@ -6,11 +6,10 @@ The face fills x 0..width, y 0..depth there, so y = depth - v, and x = u or widt
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import MarginsIn, MarkFrom
 from templates_engine.layout.model import FaceLayout, Hole
+from templates_engine.values import Struct
 
 CROSS_ARM_IN = 0.30
 """How far a hole's cross-lines run past its circle; its label stands beside them, so joints keep off."""
@@ -18,8 +17,7 @@ TAPE_REACH_IN = 0.46
 """How far a piece of tape reaches past the line of a joint, on either side."""
 
 
-@dataclass(frozen=True)
-class Correction:
+class Correction(Struct, frozen=True):
     """What a drawing is multiplied by so that a printer's bars read true.
 
     ``across`` is along the short edge of the paper fed, ``down`` along its long edge.
@@ -29,8 +27,7 @@ class Correction:
     down: float
 
 
-@dataclass(frozen=True)
-class Corrected:
+class Corrected(Struct, frozen=True):
     """Whose correction the sheets carry. The plan is in true inches, on paper as the printer makes it."""
 
     printer: str
@@ -44,8 +41,7 @@ class Corrected:
         return f"corrected for {printer or self.printer}: across x{across:.4f}, down x{down:.4f}"
 
 
-@dataclass(frozen=True)
-class Plane:
+class Plane(Struct, frozen=True):
     """The mapping between a face's (u, v) and the sheet plane."""
 
     width_in: float
@@ -68,16 +64,14 @@ class Plane:
         return Rect(0.0, 0.0, self.width_in, self.depth_in)
 
 
-@dataclass(frozen=True)
-class RegistrationMark:
+class RegistrationMark(Struct, frozen=True):
     """A registration mark: a cross on a joint, in the sheet plane, with a name only this place has."""
 
     name: str
     at: Point
 
 
-@dataclass(frozen=True)
-class Joint:
+class Joint(Struct, frozen=True):
     """The line where two neighbouring sheets meet; ``first`` is the one to the left or above.
 
     The sheet ``second`` is trimmed along the line and laid over ``first``; where they butt, both are trimmed
@@ -97,8 +91,7 @@ class Joint:
         return self.start.x == self.end.x
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(Struct, frozen=True):
     """One true-scale sheet: ``window`` is the part of the sheet plane it shows.
 
     ``offset`` is what to add to a point of the sheet plane to come to the page (origin lower left).
@@ -117,8 +110,7 @@ class Sheet:
         return Point(place.x + self.offset.x, place.y + self.offset.y)
 
 
-@dataclass(frozen=True)
-class BarLengths:
+class BarLengths(Struct, frozen=True):
     """What the two sides of a scale bar must read; nothing where no bar finds room."""
 
     inches: int
@@ -129,8 +121,7 @@ class BarLengths:
         return f"{self.inches} in and {self.millimetres} mm"
 
 
-@dataclass(frozen=True)
-class SheetBars:
+class SheetBars(Struct, frozen=True):
     """The two scale bars of a sheet, along the page's bottom and upright.
 
     The upright one stands in ``strip`` of the sheet plane; None where the page keeps a strip beside the view.
@@ -141,8 +132,7 @@ class SheetBars:
     strip: Rect | None = None
 
 
-@dataclass(frozen=True)
-class FacePlan:
+class FacePlan(Struct, frozen=True):
     """The sheets of one face, numbered from 1 in reading order: left to right, top band first.
 
     Laid in the order of their numbers they go together: each sheet is trimmed along its left and its upper
@@ -192,8 +182,7 @@ class FacePlan:
         return Circle(self.centre_of(hole), hole.hole_diameter_in)
 
 
-@dataclass(frozen=True)
-class PageFormat:
+class PageFormat(Struct, frozen=True):
     """A page's size, and what its printer leaves blank along its edges."""
 
     width_in: float
@@ -212,8 +201,7 @@ class PageFormat:
         )
 
 
-@dataclass(frozen=True)
-class SheetPlan:
+class SheetPlan(Struct, frozen=True):
     """All faces of a job on one paper and one orientation."""
 
     paper_name: str

@@ -12,11 +12,11 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 
 from templates_engine.sheets.model import CROSS_ARM_IN
+from templates_engine.values import Struct
 
 CLEAR_IN = 1 / 16
 """A joint nearer than this to a circle, centre or quarter point is counted as cutting it."""
@@ -29,8 +29,7 @@ that they outweigh it."""
 _TINY = 1e-9
 
 
-@dataclass(frozen=True)
-class Obstacle:
+class Obstacle(Struct, frozen=True, dict=True):
     """A hole as one axis sees it: from where to where its circle reaches, its centre and quarter points."""
 
     low: float

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 from templates_engine.sheets.best_page import Arrangement
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.page_choices import PageChoices
 from templates_engine.sheets.savings import Alternatives, on_paper
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 LITTLE_IN = 0.20
 """A narrower border is hard to fold."""
@@ -22,8 +22,7 @@ def reasons(choice: PageChoices, best: Arrangement, faces: tuple[FacePlan, ...])
     return tuple(_Reasons(choice, best, faces, Alternatives(choice, best)).all())
 
 
-@dataclass(frozen=True)
-class _Reasons:
+class _Reasons(Struct, frozen=True):
     """What there is to say of one plan."""
 
     choice: PageChoices

@@ -19,12 +19,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from templates_engine.geometry import Rect
 from templates_engine.job.model import MarginsIn, PaperSize
 from templates_engine.trade.papers import MOST_SIDE_IN, PAPERS
+from templates_engine.values import Struct, replace
 
 TITLE_STRIP_IN = 1.55
 BAR_STRIP_IN = 0.45
@@ -42,8 +42,7 @@ Orientation = Literal["portrait", "landscape"]
 COMMON = tuple(PaperSize(paper.name, paper.short_in, paper.long_in) for paper in PAPERS)
 
 
-@dataclass(frozen=True)
-class View:
+class View(Struct, frozen=True):
     """The size of every page's view, and by how much neighbours overlap, inches."""
 
     width_in: float
@@ -51,8 +50,7 @@ class View:
     overlap_in: float
 
 
-@dataclass(frozen=True)
-class PaperPage:
+class PaperPage(Struct, frozen=True):
     """One paper one way round. ``free`` is the direction in which a roll's page is yet to be cut."""
 
     paper: PaperSize

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from functools import cached_property
 
 from templates_engine.job.model import PaperSize, PrintSettings
 from templates_engine.sheets.best_page import Arrangement, allowed_extra, best_arrangement
 from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
 from templates_engine.sheets.papers import COMMON
+from templates_engine.values import Struct, replace
 
 MOST_EXTRA_TRIED = 4
 """How many sheets more are tried to say that they would spare every hole."""
@@ -20,8 +20,7 @@ FEW_SHEETS = 4
 _METRIC = ("A4", "A3")
 
 
-@dataclass(frozen=True)
-class Saving:
+class Saving(Struct, frozen=True):
     """A change that takes fewer sheets and lets joints cross no more holes."""
 
     sheets: int
@@ -31,8 +30,7 @@ class Saving:
         return f"{self.sheets} {self.how}"
 
 
-@dataclass(frozen=True)
-class Alternatives:
+class Alternatives(Struct, frozen=True, dict=True):
     """Other print settings for a layout that has been arranged."""
 
     choice: PageChoices

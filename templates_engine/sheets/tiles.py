@@ -16,7 +16,6 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 from templates_engine.geometry import Circle, Interval, Rect, gap_circle_rect
@@ -28,6 +27,7 @@ from templates_engine.sheets.leave_out import Cell, joined
 from templates_engine.sheets.model import CROSS_ARM_IN, Plane
 from templates_engine.sheets.obstacles import CIRCLE_HARM, Obstacle
 from templates_engine.sheets.papers import View
+from templates_engine.values import Struct
 
 BORDER_IN = 0.40
 """Paper shown past each edge of the face, for the edges' words and creases."""
@@ -37,8 +37,7 @@ _BORDER_STEP_IN = 0.01
 _TINY = 1e-9
 
 
-@dataclass(frozen=True)
-class AxisCut:
+class AxisCut(Struct, frozen=True, dict=True):
     """One axis of a face, with a border past either edge, and the joints across it."""
 
     axis: Axis
@@ -74,8 +73,7 @@ class AxisCut:
         return range(bisect_right(self.joints, low + _TINY), bisect_left(self.joints, high - _TINY) + 1)
 
 
-@dataclass(frozen=True)
-class Tile:
+class Tile(Struct, frozen=True):
     """A sheet before it has a page: its place in the grid, its cell and its window in the sheet plane."""
 
     column: int
@@ -84,8 +82,7 @@ class Tile:
     window: Rect
 
 
-@dataclass(frozen=True)
-class FaceGrid:
+class FaceGrid(Struct, frozen=True, dict=True):
     """A face cut into tiles, and what its joints do to the holes."""
 
     layout: FaceLayout

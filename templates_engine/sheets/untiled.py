@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import MarkFrom
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout
 from templates_engine.sheets.model import FacePlan, Plane, Sheet
 from templates_engine.sheets.tiles import BORDER_IN
+from templates_engine.values import replace
 
 
 def whole_face(face: FaceLayout, seen_from: MarkFrom) -> FacePlan:

@@ -6,10 +6,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from templates_engine.job.text.key_paths import KeyPath
+from templates_engine.values import Struct
 
 Answers = Mapping[str, str]
 Put = tuple[KeyPath, Any]
@@ -48,8 +48,7 @@ print: {paper: letter}      # letter, legal, tabloid, A4, A3, "24 x 36 in", "24 
 """The job that the answers go into; a sound one, so that one answer alone can be found wrong."""
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(Struct, frozen=True):
     """One question: ``puts`` turns its answer into what is written in the job file."""
 
     id: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
@@ -12,13 +11,13 @@ from templates_engine.trade.editions import DEFAULT_EDITION, article, find_editi
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import find_type
 from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
+from templates_engine.values import Struct
 
 NIPPLE_MOST_IN = 24.0
 """The longest raceway that may be filled as a nipple: NEC chapter 9, note 4."""
 
 
-@dataclass(frozen=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A number a code table gives, in ``unit``."""
 
     value: float
@@ -27,8 +26,7 @@ class Figure:
     provenance: str
 
 
-@dataclass(frozen=True)
-class GroundSize:
+class GroundSize(Struct, frozen=True):
     """The least equipment grounding conductor for an overcurrent device, by its size's name."""
 
     size: str

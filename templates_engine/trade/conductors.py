@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
 from templates_engine.trade.names import NotListed, listed, nearest
 from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
+from templates_engine.values import Struct
 
 SIZES: tuple[str, ...]
 """Names of wire sizes, smallest first: "14" ... "1", "1/0" ... "4/0", "250" ... "2000"."""
@@ -22,8 +22,7 @@ COMPACT = "compact"
 """What the names of compact conductors' insulations begin with."""
 
 
-@dataclass(frozen=True)
-class ConductorSize:
+class ConductorSize(Struct, frozen=True):
     """One conductor over everything that is round it."""
 
     size: str

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
@@ -10,13 +9,13 @@ from templates_engine.trade.names import NotListed, listed, nearest
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.trade.tables import read_table
 from templates_engine.units import exact
+from templates_engine.values import Struct
 
 CutterWord = Literal["punch", "hole saw", "step bit"]
 CUTTERS: tuple[CutterWord, ...] = ("punch", "hole saw", "step bit")
 
 
-@dataclass(frozen=True)
-class Pilot:
+class Pilot(Struct, frozen=True):
     """The hole drilled first, at the centre, inches; ``words`` says it to the person with the drill."""
 
     diameter_in: float
@@ -25,8 +24,7 @@ class Pilot:
     provenance: str
 
 
-@dataclass(frozen=True)
-class HoleSaw:
+class HoleSaw(Struct, frozen=True):
     """The hole saw usual for a trade size, inches."""
 
     trade_size: str

@@ -9,12 +9,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, get_args
 
 from templates_engine.trade.names import NotListed, listed, nearest
 from templates_engine.trade.raceways import RacewaySize, facts
 from templates_engine.trade.tables import TableRow, read_table
+from templates_engine.values import Struct
 
 FittingKind = Literal[
     "locknut",
@@ -29,8 +29,7 @@ FittingKind = Literal[
 KINDS: tuple[FittingKind, ...] = get_args(FittingKind)
 
 
-@dataclass(frozen=True)
-class FittingEnvelope:
+class FittingEnvelope(Struct, frozen=True):
     """The circle round the raceway's centre that a fitting or die takes, inches."""
 
     kind: FittingKind
@@ -40,8 +39,7 @@ class FittingEnvelope:
     provenance: str
 
 
-@dataclass(frozen=True)
-class CentreDistance:
+class CentreDistance(Struct, frozen=True):
     """A centre distance usual for two raceways, inches."""
 
     distance_in: float
@@ -49,8 +47,7 @@ class CentreDistance:
     provenance: str
 
 
-@dataclass(frozen=True)
-class HabitGap:
+class HabitGap(Struct, frozen=True):
     """A clear gap between raceways that practice uses, inches."""
 
     what_for: str
@@ -60,8 +57,7 @@ class HabitGap:
     provenance: str
 
 
-@dataclass(frozen=True)
-class Allowance:
+class Allowance(Struct, frozen=True):
     """A length added for a fitting, or kept between fittings, inches."""
 
     what_for: str

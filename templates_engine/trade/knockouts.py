@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import METRIC, RacewaySize
 from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.units import MM_PER_INCH
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class Knockout:
+class Knockout(Struct, frozen=True):
     """A hole for a trade size: the diameter drawn and the limits it may be made to, inches."""
 
     trade_size: str

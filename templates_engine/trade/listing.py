@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 from templates_engine.trade.raceways import METRIC, types_meant
 from templates_engine.trade.tables import read_table, table_names
+from templates_engine.values import Struct, replace
 
 
-@dataclass(frozen=True)
-class Table:
+class Table(Struct, frozen=True):
     """One table as text: its headings and rows, source and how it was had last."""
 
     name: str

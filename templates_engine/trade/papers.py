@@ -6,10 +6,10 @@ Which paper a face is printed on is for the sheet plan to choose.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from templates_engine.trade.names import nearest
 from templates_engine.units import MM_PER_INCH, LengthError, Unit, read_length
+from templates_engine.values import Struct
 
 LEAST_SIDE_IN = 4.0
 """No sheet smaller than this carries a view and its title strip."""
@@ -20,8 +20,7 @@ _SAME_IN = 0.01
 _MM = 1 / MM_PER_INCH
 
 
-@dataclass(frozen=True)
-class Paper:
+class Paper(Struct, frozen=True):
     """A sheet's short and long side, inches; ``long_in`` is None for a roll, whose width is ``short_in``."""
 
     name: str

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from templates_engine.trade.names import NotListed, listed
 from templates_engine.trade.raceways import METRIC, find_type, look_up
 from templates_engine.trade.tables import TableRow, read_table
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class InternalArea:
+class InternalArea(Struct, frozen=True):
     """The inside of a raceway, all of it; how much of it may be filled is the code's business."""
 
     diameter_in: float

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Any
@@ -11,14 +10,14 @@ from typing import Any
 from templates_engine.trade.names import NotListed, listed, nearest
 from templates_engine.trade.tables import read_table
 from templates_engine.units import MM_PER_INCH, LengthError, read_length
+from templates_engine.values import Struct
 
 METRIC = "metric"
 TYPES: tuple[str, ...]
 """Every type by its name in job files, in the tables' order."""
 
 
-@dataclass(frozen=True)
-class RacewaySize:
+class RacewaySize(Struct, frozen=True):
     """One trade size of one type; ``outside_diameter_in`` is the mean where a type is made within a range."""
 
     type: str
@@ -42,8 +41,7 @@ class RacewaySize:
         return trade_size_in(self.trade_size)
 
 
-@dataclass(frozen=True)
-class TypeFacts:
+class TypeFacts(Struct, frozen=True):
     """What rules and fittings ask of a type; ``is_metal`` is None where the type is made of both."""
 
     is_metal: bool | None

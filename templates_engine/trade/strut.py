@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from templates_engine.trade.tables import read_table
+from templates_engine.values import Struct
 
 WIDTH_IN = 1.625
 """MFMA-4, the width of every channel in the table. Read."""
@@ -16,8 +16,7 @@ DEPTHS_IN: tuple[float, ...]
 """Depths that are made, inches, least first."""
 
 
-@dataclass(frozen=True)
-class StrutDepth:
+class StrutDepth(Struct, frozen=True):
     """One depth that is made, inches."""
 
     depth_in: float

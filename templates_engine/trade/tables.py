@@ -18,12 +18,12 @@ A table file::
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from templates_engine.errors import Problem, TemplatesError
+from templates_engine.values import Struct
 
 _FOLDER = Path(__file__).resolve().parent / "tables"
 HOW_HAD = ("read", "computed", "from memory", "common practice, no source")
@@ -38,8 +38,7 @@ class DamagedTable(TemplatesError):
         super().__init__([Problem(f"{message}.", "Install templates-engine again, or mend the table.")])
 
 
-@dataclass(frozen=True)
-class TableRow:
+class TableRow(Struct, frozen=True):
     """One row as text; ``line`` counts from 1."""
 
     table: str
@@ -83,8 +82,7 @@ class TableRow:
         return DamagedTable(f"{self.table}.yaml:{self.line}: {what}")
 
 
-@dataclass(frozen=True)
-class TableFile:
+class TableFile(Struct, frozen=True):
     """A whole table as text."""
 
     name: str

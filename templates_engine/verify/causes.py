@@ -13,19 +13,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.model import FacePlan
+from templates_engine.values import Struct
 from templates_engine.verify.distances import Axis, Distance
 
 Kind = Literal["scale", "sheet scale", "lean", "slip", "turn", "misread"]
 _AXES: tuple[Axis, Axis] = ("x", "y")
 
 
-@dataclass(frozen=True)
-class HowLikely:
+class HowLikely(Struct, frozen=True):
     """How often one kind of cause is met, and how large it is then (from memory, not measured)."""
 
     odds: float
@@ -47,8 +46,7 @@ HOW_LIKELY: dict[Kind, HowLikely] = {
 """Slips and misreadings in inches, scales as a share, turn and lean in inches over an inch."""
 
 
-@dataclass(frozen=True)
-class Cause:
+class Cause(Struct, frozen=True):
     """One thing that may be wrong: the ``scale`` of the whole print along ``axis``, the scale of one sheet
     (``axis`` None), a ``lean`` of the whole print, a ``slip`` of
     ``sheets`` along ``axis`` against all others and the can, a ``turn`` of all sheets about the rulers' zero,

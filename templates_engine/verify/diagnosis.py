@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
 from enum import Enum
 
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Unit
+from templates_engine.values import Struct, replace
 from templates_engine.verify.causes import Cause, Effects, possible_causes
 from templates_engine.verify.distances import Distance
 from templates_engine.verify.explanation import Explanation, explanations
@@ -70,8 +70,7 @@ class Verdict(Enum):
     CANNOT_TELL = "cannot tell"
 
 
-@dataclass(frozen=True)
-class Diagnosis:
+class Diagnosis(Struct, frozen=True):
     """The verdict and what it rests on.
 
     ``causes`` are the causes and their amounts. ``scale_x`` and ``scale_y`` are how much too large the
@@ -160,8 +159,7 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal
     return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(named)), possible=possible, too_coarse=coarse)
 
 
-@dataclass(frozen=True)
-class _Rule:
+class _Rule(Struct, frozen=True):
     """How far off readings are, as a standard deviation and at most."""
 
     within_in: float

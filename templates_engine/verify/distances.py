@@ -13,7 +13,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.errors import Problem, TemplatesError
@@ -23,6 +22,7 @@ from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.trade.names import nearest
 from templates_engine.units import MM_PER_INCH, LengthFormat
+from templates_engine.values import Struct
 
 Axis = Literal["x", "y"]
 BAR_WORDS: dict[Axis, str] = {"x": "across", "y": "upright"}
@@ -40,8 +40,7 @@ class ReadingError(TemplatesError):
     """Readings that do not say what was measured."""
 
 
-@dataclass(frozen=True)
-class Distance:
+class Distance(Struct, frozen=True):
     """A distance of the layout between two named places, ``start`` and ``end`` in the sheet plane.
 
     ``on_can`` says which of the two is an edge or corner of the can, which no sheet moves. A scale bar has a
@@ -141,8 +140,7 @@ def plain_words(text: str) -> str:
 # --- holes, edges and corners -------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class _Somewhere:
+class _Somewhere(Struct, frozen=True):
     """A place of the face; an edge leaves ``x`` or ``y`` open."""
 
     word: str

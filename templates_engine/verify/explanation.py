@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
+from templates_engine.values import Struct
 from templates_engine.verify.causes import HOW_LIKELY, Cause, Effects
 from templates_engine.verify.distances import Distance
 from templates_engine.verify.readings import Reading
@@ -20,8 +20,7 @@ MOST_CAUSES_IN_PAIRS = 60
 """All pairs are tried only for templates of few sheets; of many, those with a scale or a turn alone."""
 
 
-@dataclass(frozen=True)
-class Explanation:
+class Explanation(Struct, frozen=True):
     """One or two causes with their amounts (scale as a share, slip in inches), and what they leave over."""
 
     causes: tuple[Cause, ...]
@@ -117,8 +116,7 @@ def _log_weight(causes: tuple[Cause, ...], fit: _Fit, left_in: Sequence[float], 
     return odds - misfit + room + len(causes) * math.log(2 * math.pi) / 2
 
 
-@dataclass(frozen=True)
-class _Fit:
+class _Fit(Struct, frozen=True):
     amounts: tuple[float, ...]
     within: tuple[float, ...]
     """The root of each amount's variance for readings of variance 1."""

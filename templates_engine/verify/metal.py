@@ -9,9 +9,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from templates_engine.sheets.model import FacePlan
+from templates_engine.values import replace
 from templates_engine.verify.distances import Distance, distance_of, edge_distance
 from templates_engine.verify.readings import Reading
 

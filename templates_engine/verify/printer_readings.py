@@ -14,10 +14,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 from templates_engine.errors import Problem
 from templates_engine.units import LengthError, read_length, read_reading, to_mm
+from templates_engine.values import Struct, replace
 from templates_engine.verify.printers import PrinterError
 
 COARSEST_READING_IN = 1 / 64
@@ -35,8 +35,7 @@ MOST_SKEW_PERCENT = 100 / 32 / 12
 """A lean that moves a hole 12 in from the back edge by the 1/32 in allowed over a row."""
 
 
-@dataclass(frozen=True)
-class FineReading:
+class FineReading(Struct, frozen=True):
     """A length as a rule read it, and how far off it may be by the fineness it is written with, inches."""
 
     length_in: float
@@ -62,8 +61,7 @@ def read_fine(text: str) -> FineReading:
 # --- from readings to a printer -----------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class MeasuredError:
+class MeasuredError(Struct, frozen=True):
     """An error, percent of the true length, and what its readings are good for (None: given outright)."""
 
     percent: float

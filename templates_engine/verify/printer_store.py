@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from pathlib import Path
 
 from templates_engine.atomic import cannot_write, write_atomically
 from templates_engine.errors import CannotWrite, Problem
 from templates_engine.trade.names import nearest
 from templates_engine.user_folder import user_folder
+from templates_engine.values import replace
 from templates_engine.verify.printer_file import printers_in, text_for, text_of
 from templates_engine.verify.printers import MOST_NAME, Printer, PrinterError, checked_name, checked_note
 

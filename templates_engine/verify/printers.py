@@ -13,11 +13,11 @@ measured on.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
 
 from templates_engine.errors import Problem, TemplatesError
 from templates_engine.job.model import MarginsIn, PaperSize, PrintSettings
 from templates_engine.sheets.model import Correction
+from templates_engine.values import Struct, replace
 
 NO_PRINTER = "none"
 """Names no printer, where a job names one and a person wants no correction."""
@@ -41,8 +41,7 @@ class PrinterError(TemplatesError):
     """A printer that cannot be used as it was described, or is not known."""
 
 
-@dataclass(frozen=True)
-class Printer:
+class Printer(Struct, frozen=True):
     """A printer as measured: how much too long it prints (too short: negative), percent, across and down.
 
     ``paper`` is what it was measured on, ``margins`` what it leaves blank. ``good_to_percent`` is what the
@@ -126,8 +125,7 @@ def checked_note(note: str) -> str:
 # --- the measuring page -------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class MeasuringPage:
+class MeasuringPage(Struct, frozen=True):
     """What stands on a paper's measuring page, inches: its bars, and its square's side. It is upright."""
 
     paper: PaperSize

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 from templates_engine.errors import Problem
 from templates_engine.layout.model import FaceLayout
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import LengthError, LengthFormat, Unit, read_reading
+from templates_engine.values import Struct
 from templates_engine.verify.distances import (
     Distance,
     ReadingError,
@@ -32,8 +32,7 @@ NOT_YET = "?"
 _QUOTES = "\"'\u201c\u201d\u2018\u2019\u2033\u201e\u00ab\u00bb`"
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """What a rule read over a distance."""
 
     distance: Distance

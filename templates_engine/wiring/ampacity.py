@@ -9,7 +9,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.job.model import Wire
@@ -24,6 +23,7 @@ from templates_engine.trade.code_tables import (
 )
 from templates_engine.trade.conductors import temperature
 from templates_engine.trade.names import NotListed
+from templates_engine.values import Struct
 
 AMBIENT_C = 30.0
 """What the table of ampacities is for, where the job names no other."""
@@ -34,8 +34,7 @@ TERMINALS_FROM = 100
 _SUMS_OFF = 1e-6
 
 
-@dataclass(frozen=True)
-class Conditions:
+class Conditions(Struct, frozen=True):
     """What the ampacity of conductors depends on beside themselves."""
 
     carrying: int
@@ -48,8 +47,7 @@ class Conditions:
     """Conductors that are one, over all raceways of the set."""
 
 
-@dataclass(frozen=True)
-class Ampacity:
+class Ampacity(Struct, frozen=True):
     """What conductors may carry, with the figures it is made of."""
 
     amperes: float

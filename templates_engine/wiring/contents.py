@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Circuit, Enclosure, FilePlace, Job, Raceway, RacewayWiring, Wire
@@ -11,6 +11,7 @@ from templates_engine.trade.code_tables import adjustment
 from templates_engine.trade.conductors import with_unit
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import facts
+from templates_engine.values import Struct, replace
 from templates_engine.wiring.fill import fill_of
 from templates_engine.wiring.model import (
     CircuitPhases,
@@ -216,8 +217,7 @@ def _add_ground(raceway: Raceway, load: RacewayWiring, count: _Count) -> None:
             count.notes.append("No ground wire is named: the metal raceway is taken as the ground.")
 
 
-@dataclass(frozen=True)
-class _Carrying:
+class _Carrying(Struct, frozen=True):
     """How many conductors carry current, with linear and with mostly nonlinear loads; None where the job
     leaves open what decides the adjustment.
     """

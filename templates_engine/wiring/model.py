@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.job.model import Wire
+from templates_engine.values import Struct
 
 Use = Literal["phase", "neutral", "ground"]
 
 
-@dataclass(frozen=True)
-class CircuitPhases:
+class CircuitPhases(Struct, frozen=True):
     """A circuit as its breaker stands in the panel: one phase and one colour for each space."""
 
     name: str
@@ -22,8 +21,7 @@ class CircuitPhases:
     has_neutral: bool
 
 
-@dataclass(frozen=True)
-class Neutral:
+class Neutral(Struct, frozen=True):
     """One neutral conductor and the circuits it serves."""
 
     circuits: tuple[str, ...]
@@ -36,8 +34,7 @@ class Neutral:
         return len(self.circuits) > 1
 
 
-@dataclass(frozen=True)
-class Conductors:
+class Conductors(Struct, frozen=True):
     """``count`` alike conductors; ``colours`` is empty where the job does not say what they serve."""
 
     count: int
@@ -46,8 +43,7 @@ class Conductors:
     colours: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class ProtectedConductors:
+class ProtectedConductors(Struct, frozen=True):
     """The phase conductors behind one overcurrent device, as far as they lie in one raceway."""
 
     what: str
@@ -59,8 +55,7 @@ class ProtectedConductors:
     """How many of them are one, in this raceway."""
 
 
-@dataclass(frozen=True)
-class Fill:
+class Fill(Struct, frozen=True):
     """How full a raceway is, against NEC chapter 9 Table 1."""
 
     conductor_area_in2: float
@@ -88,8 +83,7 @@ class Fill:
         return self.fits and self.percent > self.limit_percent + 1e-9
 
 
-@dataclass(frozen=True)
-class RacewayContents:
+class RacewayContents(Struct, frozen=True):
     """Everything one raceway carries; what cannot be counted is None, and ``missing`` names the input."""
 
     raceway: str

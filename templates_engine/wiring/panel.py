@@ -14,13 +14,12 @@ Says what is wrong with a circuit's spaces.
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
 
 from templates_engine.job.model import Circuit, Enclosure
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class System:
+class System(Struct, frozen=True):
     """A supply: its phases in the order of the bus, their insulation colours, and whether it has a neutral.
 
     Phase order A, B, C: NEC 408.3(E). High leg on B, orange: NEC 110.15, 408.3(E). Other colours: common

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Job, Raceway
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.trade.raceways import RacewaySize, sizes
+from templates_engine.values import replace
 from templates_engine.wiring.contents import carried, load_problems
 from templates_engine.wiring.fill import fill_of
 from templates_engine.wiring.model import RacewayContents

@@ -5,13 +5,13 @@ settings of its own.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from templates_engine.errors import CannotWrite, Problem
 from templates_engine.outputs import MAKER
+from templates_engine.values import Struct
 from templates_engine.writers.pdf_check import (
     PREFERENCES,
     DiffersError,
@@ -28,8 +28,7 @@ if TYPE_CHECKING:
 _BOXES = ("/MediaBox", "/CropBox", "/TrimBox")
 
 
-@dataclass(frozen=True)
-class BinderPart:
+class BinderPart(Struct, frozen=True):
     """A finished PDF; its own bookmarks come below ``bookmark``, or stand at the top where that is empty."""
 
     bookmark: str

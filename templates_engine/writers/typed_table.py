@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.outputs import TABLE_CODE, signed_table
+from templates_engine.values import Struct
 from templates_engine.writers.csv_file import harmless, number
 from templates_engine.writers.text_table import aligned
 
@@ -15,16 +15,14 @@ Cell = str | float | int | None
 Kind = Literal["text", "whole", "number", "wide text"]
 
 
-@dataclass(frozen=True)
-class Column:
+class Column(Struct, frozen=True):
     """A heading and what stands below it; wide text is wrapped where there is a way to."""
 
     heading: str
     kind: Kind = "text"
 
 
-@dataclass(frozen=True)
-class TypedTable:
+class TypedTable(Struct, frozen=True):
     """Rows of cells under headings, with what has to be said of them below."""
 
     name: str

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from advice_jobs import jobs
 from factories import (
@@ -26,6 +24,7 @@ from templates_engine.errors import CannotFit
 from templates_engine.job.model import ConductorGroup, Job, Lips, Lugs, Pull, RacewayWiring, Wire
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
+from templates_engine.values import replace
 
 BAD = (Outcome.FAIL, Outcome.CAUTION)
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from factories import make_enclosure, make_face, make_job, make_raceway, make_row
 
 from templates_engine.advice.bring_list import BringList, bring
 from templates_engine.job.model import FaceJob, Job
 from templates_engine.layout import solve
+from templates_engine.values import replace
 
 
 def needs(*faces: FaceJob, job: Job | None = None) -> BringList:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 
 import pytest
 from advice_jobs import jobs
@@ -19,6 +18,7 @@ from templates_engine.job.model import CentreLine, FaceJob, Job, Lips
 from templates_engine.layout import solve
 from templates_engine.layout.faces import attempt
 from templates_engine.layout.job_changes import with_row
+from templates_engine.values import replace
 from templates_engine.writers.fit_table import fit_bytes, fit_text
 
 NEAR = 1e-6

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import time
 from contextlib import closing
-from dataclasses import replace
 from pathlib import Path
 
 from panels import make_building, panel
@@ -13,6 +12,7 @@ from templates_engine.office.batch import draw_building
 from templates_engine.office.draw_one import State
 from templates_engine.office.register_sheet import find_sheets
 from templates_engine.office.register_store import Register, add_entry, connected
+from templates_engine.values import replace
 
 MOST_OF_DRAWING = 0.6
 """An unchanged job is solved, checked and planned, but neither drawn, written nor read back."""

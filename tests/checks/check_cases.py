@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Any
 
 from factories import make_face, make_job, make_raceway, make_row
@@ -12,6 +11,7 @@ from templates_engine.checks import Finding, check
 from templates_engine.job.model import Circuit, ConductorGroup, Enclosure, Job, RacewayWiring, Wire
 from templates_engine.layout import solve
 from templates_engine.layout.model import Hole, Layout
+from templates_engine.values import replace
 
 
 def wire(size: str = "12", insulation: str = "THHN", metal: Any = "Cu") -> Wire:

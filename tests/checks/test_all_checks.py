@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import importlib
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +21,7 @@ from templates_engine.checks.model import Answer, Finding, Measurement, MissingI
 from templates_engine.job.model import Lips
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
+from templates_engine.values import replace
 
 
 def test_every_rule_of_every_topic_is_walked_once():

@@ -4,7 +4,6 @@ limit."""
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 from check_cases import finding, findings, moved, outcome, outcomes, solved_row, with_enclosure, words
@@ -15,6 +14,7 @@ from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.trade.fittings import look_up
 from templates_engine.trade.raceways import look_up as raceway
+from templates_engine.values import replace
 
 
 def envelope(kind: str, size: str) -> float:

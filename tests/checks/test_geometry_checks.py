@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from check_cases import finding, findings, moved, outcome, solved_row, words
 from factories import make_face, make_job, make_keep_out, make_raceway, make_row
@@ -11,6 +9,7 @@ from factories import make_face, make_job, make_keep_out, make_raceway, make_row
 from templates_engine.checks import check
 from templates_engine.job.model import Lips
 from templates_engine.layout import solve
+from templates_engine.values import replace
 
 HALF_1_INCH_KNOCKOUT = 1.375 / 2
 

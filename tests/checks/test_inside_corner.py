@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from factories import make_face, make_job, make_row
 
 from templates_engine.checks import check
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.layout import solve
+from templates_engine.values import replace
 
 
 def findings(mark_from: str, metal_in: float | None) -> list[Finding]:

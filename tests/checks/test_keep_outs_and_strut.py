@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from check_cases import finding, findings, moved, outcome, outcomes
 from factories import from_edge, make_face, make_job, make_keep_out, make_raceway, make_row
@@ -14,6 +12,7 @@ from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.trade.fittings import look_up
 from templates_engine.trade.raceways import look_up as raceway
+from templates_engine.values import replace
 
 NAME = "fittings at keep-outs"
 STUD = make_keep_out(15.0, 4.0, diameter=0.5, name="ground stud")

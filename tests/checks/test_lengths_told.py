@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 import pytest
 from check_cases import finding, moved, one_raceway, solved_row, with_enclosure, words
@@ -14,6 +13,7 @@ from templates_engine.checks.model import Measurement
 from templates_engine.checks.wording import in_millimetres, length, needed, there
 from templates_engine.layout import solve
 from templates_engine.units import LengthFormat, Unit
+from templates_engine.values import replace
 
 
 def told(provided: float, required: float, unit: Unit = "in") -> tuple[str, str]:

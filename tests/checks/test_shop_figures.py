@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from check_cases import finding, moved, outcome
 from factories import make_face, make_job, make_raceway, make_row
@@ -12,6 +10,7 @@ from templates_engine.job.model import Job
 from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
+from templates_engine.values import replace
 
 SOURCE = "the shop's own file"
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-from dataclasses import replace
 
 import pytest
 from factories import from_edge, make_face, make_job, make_raceway, make_row
@@ -16,6 +15,7 @@ from templates_engine.checks.model import Finding, Outcome
 from templates_engine.job.model import CentreLine, Job
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
+from templates_engine.values import replace
 from templates_engine.writers.csv_file import csv_bytes
 from templates_engine.writers.json_file import json_bytes
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import replace
 
 from factories import make_face, make_job, make_raceway, make_row
 
@@ -16,6 +15,7 @@ from templates_engine.layout import solve
 from templates_engine.layout.model import Note
 from templates_engine.sheets import plan
 from templates_engine.units import LengthFormat
+from templates_engine.values import replace
 
 
 def cover_text(face: FaceJob) -> str:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from factories import make_face, make_job, make_printing, make_raceway, make_row
 
 from templates_engine.drawing.cover.figures import figure_sentences
@@ -12,6 +10,7 @@ from templates_engine.job.shop.find import BESIDE_JOB
 from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
 from templates_engine.units import LengthFormat
+from templates_engine.values import replace
 
 SHOP = Shop(BESIDE_JOB, (ShopFitting("bonding bushing", None, "4", 5.5, 0.625),))
 

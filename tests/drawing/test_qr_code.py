@@ -53,7 +53,7 @@ def test_the_quiet_zone_stays_white() -> None:
 
 @pytest.mark.parametrize("title", ["", "x" * 500, "港" * 200, "ø" * 77])
 def test_the_words_never_outgrow_the_code(title: str) -> None:
-    from dataclasses import replace
+    from templates_engine.values import replace
 
     face = make_face(make_row("2", "1"))
     job = replace(make_job(face), title=title, revision=title)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import replace
 from itertools import product
 from pathlib import Path
 
@@ -29,6 +28,7 @@ from templates_engine.layout.model import Layout
 from templates_engine.sheets import plan
 from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
 from templates_engine.units import LengthFormat
+from templates_engine.values import replace
 from templates_engine.writers.pdf import pdf_bytes
 
 CROWDED = """

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import fields, is_dataclass
 from typing import Any
 
 import pytest
@@ -17,6 +16,7 @@ from templates_engine.errors import JobProblems, Problem
 from templates_engine.job import json_schema, read_job_text
 from templates_engine.job.model import Job
 from templates_engine.job.text import yaml_tree
+from templates_engine.values import Struct, fields_of
 
 LONGER = (
     SOUND
@@ -43,8 +43,8 @@ print: {paper: [letter, 24 x 36 in, 24 in roll], overlap: 3/4, margins: {top: 1/
 
 def numbers_in(value: Any) -> list[float]:
     """Every number anywhere in a Job."""
-    if is_dataclass(value):
-        return [number for field in fields(value) for number in numbers_in(getattr(value, field.name))]
+    if isinstance(value, Struct):
+        return [number for _, part in fields_of(value) for number in numbers_in(part)]
     if isinstance(value, tuple):
         return [number for part in value for number in numbers_in(part)]
     return [value] if isinstance(value, float) else []

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import subprocess
 import sys
-from dataclasses import replace
 
 import pytest
 
@@ -36,6 +35,7 @@ from templates_engine.job.model import (
     Strut,
     Wire,
 )
+from templates_engine.values import replace
 
 FULL = """\
 job: Pump station

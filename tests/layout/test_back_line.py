@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from factories import make_face, make_job, make_raceway, make_row, make_size, spread
 from hypothesis import given
@@ -14,6 +12,7 @@ from templates_engine.job.model import Row
 from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
 from templates_engine.layout.model import PlacedRow
+from templates_engine.values import replace
 
 
 def placed(*rows: Row, back_gap: float = 0.0, depth: float = 16.0) -> tuple[PlacedRow, ...]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
 from factories import make_face, make_job, make_keep_out, make_raceway, make_row
 
 from templates_engine.job.model import Job, Lips
 from templates_engine.layout import solve
+from templates_engine.values import replace
 
 SEAM = make_keep_out((0.0, 0.5), (0.0, 1.0))
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -22,6 +21,7 @@ from templates_engine.layout.model import Gap, PlacedRow
 from templates_engine.layout.remedies import remedies_for
 from templates_engine.trade.fittings import look_up
 from templates_engine.trade.raceways import look_up as raceway_size
+from templates_engine.values import replace
 
 CLEAR_IN = 1 / 16
 """Kept between fittings: common practice, no source."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from factories import from_edge, make_face, make_job, make_keep_out, make_raceway, make_row
 
@@ -13,6 +11,7 @@ from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
 from templates_engine.layout.faces import attempt
 from templates_engine.layout.remedies import remedies_for
+from templates_engine.values import replace
 
 KEPT_IN = 1 / 16
 """Between fittings and what stands beside them: common practice, no source."""

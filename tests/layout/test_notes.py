@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from factories import (
     from_edge,
     make_enclosure,
@@ -21,6 +19,7 @@ from templates_engine.errors import CannotFit
 from templates_engine.job.model import Centred, DefaultTaken, FaceJob, Job, KeepOut, Raceway
 from templates_engine.layout import solve
 from templates_engine.layout.model import Note
+from templates_engine.values import replace
 
 
 def silent(keep_out: KeepOut) -> KeepOut:

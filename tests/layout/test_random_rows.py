@@ -8,7 +8,6 @@ words of the rules: forbidden stretches by bisecting the plane's gap formulas, w
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -33,6 +32,7 @@ from templates_engine.job.model import (
 )
 from templates_engine.layout import solve
 from templates_engine.layout.row.solver import PlacementProblem
+from templates_engine.values import replace
 
 NEAR = 1e-6
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from factories import from_edge, make_enclosure, make_face, make_job, make_keep_out, make_raceway, make_row
 from hypothesis import HealthCheck, given, settings
@@ -14,6 +12,7 @@ from templates_engine.errors import CannotFit
 from templates_engine.job.model import FaceJob, Job, Lips, Row
 from templates_engine.layout import solve
 from templates_engine.layout.faces import attempt
+from templates_engine.values import replace
 
 NONE_ALONE = "none of its raceways fits alone"
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from factories import (
     from_edge,
@@ -26,6 +24,7 @@ from templates_engine.layout import solve
 from templates_engine.layout.faces import attempt
 from templates_engine.layout.remedies import Remedy, remedies_for
 from templates_engine.layout.row.slack import nearest_step
+from templates_engine.values import replace
 
 
 def offered(job: Job) -> tuple[Remedy, ...]:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from factories import from_edge, make_face, make_job, make_raceway, make_row, make_size, spread
 
@@ -11,6 +9,7 @@ from templates_engine.errors import CannotFit
 from templates_engine.job.model import CentreLine, Row
 from templates_engine.layout import solve
 from templates_engine.layout.model import PlacedRow
+from templates_engine.values import replace
 
 
 def placed(*rows: Row, width: float = 20.0, depth: float = 8.0, back_gap: float = 0.0) -> PlacedRow:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from factories import from_edge, make_face, make_job, make_row
 
@@ -12,6 +10,7 @@ from templates_engine.checks.model import Outcome
 from templates_engine.errors import CannotFit
 from templates_engine.job.model import FaceJob, Lips
 from templates_engine.layout import solve
+from templates_engine.values import replace
 
 TEN_GAUGE_IN = 0.1345
 """Manufacturers' standard gauge for sheet steel."""

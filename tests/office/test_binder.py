@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pikepdf
@@ -20,6 +19,7 @@ from templates_engine.office import binder
 from templates_engine.office.batch import draw_building
 from templates_engine.office.draw_one import DrawnJob
 from templates_engine.office.draw_orders import HowToDraw
+from templates_engine.values import replace
 
 MARKS = ("LP-1", "LP-2", "LP-3", "LP-10", "LP-20")
 

@@ -11,7 +11,6 @@ import re
 import shutil
 import subprocess
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -27,6 +26,7 @@ from templates_engine.job import read_job, read_job_text
 from templates_engine.job.model import Job, PaperSize
 from templates_engine.resources import folder
 from templates_engine.sheets import plan
+from templates_engine.values import replace
 from templates_engine.writers.pdf import pdf_bytes
 
 DPI, FINE_DPI = 150, 300

@@ -107,12 +107,19 @@ def test_the_same_job_gives_the_same_bytes_twice(sample: Path, tmp_path: Path) -
 # --- another Python -----------------------------------------------------------------------------------------
 
 # The job is handed over read, because the library that checks job files is compiled for one Python; so is the
-# one the PDF library loads for photographs, of which there are none here.
+# one the PDF library loads for photographs, of which there are none here, and the one that makes values, for
+# which the dataclasses of the other Python stand in.
 REDRAW = """
-import hashlib, pickle, sys, types
-for name in ("PIL", "PIL.Image"):
+import dataclasses, hashlib, pickle, sys, types
+for name in ("PIL", "PIL.Image", "msgspec", "msgspec.structs"):
     sys.modules[name] = types.ModuleType(name)
 sys.modules["PIL"].Image = sys.modules["PIL.Image"]
+class Struct:
+    def __init_subclass__(cls, frozen=False, **_):
+        dataclasses.dataclass(frozen=frozen)(cls)
+values = dict(Struct=Struct, field=dataclasses.field, to_builtins=dataclasses.asdict)
+vars(sys.modules["msgspec"]).update(values)
+vars(sys.modules["msgspec.structs"]).update(replace=dataclasses.replace, astuple=dataclasses.astuple)
 from templates_engine import pipeline
 from templates_engine.writers.pdf import pdf_bytes
 with open(sys.argv[1], "rb") as file:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from factories import make_face, make_job, make_raceway, make_row
 
 from templates_engine.checks import Finding, check
 from templates_engine.job.model import ConductorGroup, Lugs, RacewayWiring, Wire
 from templates_engine.layout import solve
+from templates_engine.values import replace
 
 
 def found(size: str, lugs: Lugs) -> Finding:

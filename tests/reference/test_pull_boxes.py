@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -11,6 +10,7 @@ from factories import make_face, make_job, make_place, make_raceway, make_row
 from templates_engine.checks import Finding, check
 from templates_engine.job.model import FaceJob, Job, Pull
 from templates_engine.layout import solve
+from templates_engine.values import replace
 
 
 def face(word: str, letter: str, *sizes: str) -> FaceJob:

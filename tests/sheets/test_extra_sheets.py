@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import re
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -21,6 +20,7 @@ from templates_engine.sheets.joints import LEAST_WINDOW_IN
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.sheets.obstacles import CIRCLE_HARM, CLEAR_IN, CLOSE_HARM, SPOT_CLEAR_IN, SPOT_HARM
 from templates_engine.sheets.tiles import LEAST_BORDER_IN
+from templates_engine.values import replace
 
 OFFER = re.compile(r"With `extra sheets: (\d+)` no joint would cross a hole")
 TINY = 1e-9

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import math
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -25,6 +24,7 @@ from templates_engine.sheets.model import CROSS_ARM_IN, FacePlan, Joint, SheetPl
 from templates_engine.sheets.paper_notes import LITTLE_IN
 from templates_engine.sheets.papers import BAR_STRIP_IN
 from templates_engine.sheets.tiles import BORDER_IN, LEAST_BORDER_IN
+from templates_engine.values import replace
 
 TINY = 1e-6
 SEVEN = [Drilled(2.0 + 3.3 * index, 2.5, 1.4) for index in range(7)]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -17,6 +16,7 @@ from templates_engine.job.model import Face, MarkFrom
 from templates_engine.sheets.model import BarLengths, FacePlan, SheetBars
 from templates_engine.sheets.plan import plan
 from templates_engine.units import LengthFormat
+from templates_engine.values import replace
 from templates_engine.verify.causes import Effects
 from templates_engine.verify.diagnosis import ALLOWED_IN, Diagnosis, Verdict, diagnose, distances_to_measure
 from templates_engine.verify.next_readings import hidden_slips

@@ -4,7 +4,6 @@ missing."""
 from __future__ import annotations
 
 import itertools
-from dataclasses import replace
 from itertools import product
 from typing import Any
 
@@ -15,6 +14,7 @@ from hypothesis import strategies as st
 
 from templates_engine.errors import JobProblems
 from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
+from templates_engine.values import replace
 from templates_engine.wiring import RacewayContents, carried
 from templates_engine.wiring.model import CircuitPhases
 from templates_engine.wiring.neutrals import least_groups, listed_carrying

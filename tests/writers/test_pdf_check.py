@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +12,7 @@ from writer_documents import document
 from templates_engine.drawing.shapes import Document
 from templates_engine.errors import CannotWrite
 from templates_engine.geometry import Point, Rect
+from templates_engine.values import replace
 from templates_engine.writers import pdf
 from templates_engine.writers.pdf import pdf_bytes, write_pdf
 from templates_engine.writers.pdf_check import check_pdf

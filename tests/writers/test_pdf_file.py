@@ -7,7 +7,6 @@ import os
 import shutil
 import subprocess
 import sys
-from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -19,6 +18,7 @@ from writer_documents import document, picture
 
 from templates_engine.drawing.shapes import Document, DrawnPage, Words
 from templates_engine.geometry import Point
+from templates_engine.values import replace
 from templates_engine.writers.pdf import make_pdf, pdf_bytes, write_pdf
 
 HERE = Path(__file__).parent

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from templates_engine.geometry import Point
 from templates_engine.job.model import (
     Centred,
@@ -21,6 +19,7 @@ from templates_engine.job.model import (
     Row,
 )
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow, RowLine
+from templates_engine.values import replace
 
 HERE = FilePlace("job.yaml", 1, "faces")
 

@@ -9,17 +9,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from templates_engine.drawing.shapes import Box, Line, Polygon, Ring, Shape, Words
 from templates_engine.drawing.style import SMALL_PT, TABLE, TEXT_PT, line_height_in
 from templates_engine.drawing.words import set_words, shortened, width_in, wrapped
 from templates_engine.geometry import Point, Rect
+from templates_engine.values import Struct, replace
 
 
-@dataclass(frozen=True)
-class PageBlock:
+class PageBlock(Struct, frozen=True):
     """Something of a known height, inches. ``heading`` is drawn again above it where it comes first on a
     page;
     ``keep_with_next`` holds it on the page of the piece after it; ``together`` does where all that hangs
@@ -176,8 +175,7 @@ def paragraph(
         yield PageBlock(step, tuple(shapes), keep_with_next=number == 0 and len(lines) > 1)
 
 
-@dataclass(frozen=True)
-class Column:
+class Column(Struct, frozen=True):
     """A table's column: its heading (may have two lines) and how its cells stand."""
 
     title: str
@@ -228,8 +226,7 @@ def _parted(
     return parts
 
 
-@dataclass(frozen=True)
-class _Grid:
+class _Grid(Struct, frozen=True):
     """A table's columns with their widths, inches."""
 
     columns: Sequence[Column]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 from templates_engine.checks.model import Finding
@@ -25,6 +24,7 @@ from templates_engine.job.model import Job
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import FacePlan, SheetPlan
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 VIEW_HEIGHTS = ((3.4, 0.28), (2.4, 0.20), (1.7, 0.14))
 """The most the reduced view may take, inches and as a share of the page, the largest first."""
@@ -59,8 +59,7 @@ def cover_pages(
     )
 
 
-@dataclass(frozen=True)
-class _Cover:
+class _Cover(Struct, frozen=True, dict=True):
     """What the cover pages of one face tell, set for their column; what no view changes is set once."""
 
     layout: Layout

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from templates_engine.drawing.cover.page_flow import Column, PageBlock, paragraph, space, table, whole
 from templates_engine.drawing.style import TEXT_PT
 from templates_engine.layout.model import Hole
 from templates_engine.trade.conductors import with_unit
+from templates_engine.values import replace
 from templates_engine.wiring.model import CircuitPhases, Conductors, RacewayContents
 
 _COLUMNS = (

@@ -11,7 +11,6 @@ corners.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from templates_engine.drawing.edge_directions import Way, compass, edge_instructions, folds
 from templates_engine.drawing.rulers import LONGEST_TICK_IN
@@ -25,6 +24,7 @@ from templates_engine.drawing.words.requests import LabelRequest, Placed, Priori
 from templates_engine.geometry import Interval, Point, Rect
 from templates_engine.sheets.bars import RULER_IN
 from templates_engine.sheets.model import FacePlan, Sheet
+from templates_engine.values import Struct
 
 EDGE_WORDS_CLEAR_IN = 0.2
 """From an edge's name to the joints at its ends and the marks on them."""
@@ -40,8 +40,7 @@ _STEP_IN, _GAP_IN = 0.1, 0.06
 _ON_FACE = ON_PAPER | int(Ink.KNOCKOUT)
 
 
-@dataclass(frozen=True)
-class _Edge:
+class _Edge(Struct, frozen=True):
     """One edge of the face as far as a sheet shows it, and the border along it."""
 
     word: str

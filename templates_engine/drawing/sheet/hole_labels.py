@@ -17,7 +17,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 from templates_engine.drawing.sheet.face_ink import ARM_IN
@@ -37,6 +36,7 @@ from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 FIGURES = "figures"
 CLOSE_IN = 0.5
@@ -47,8 +47,7 @@ _LEADER_ON_WHITE = ON_PAPER & ~int(Ink.MARK_ROOM | Ink.RULER)
 _LEADER_OVER_LINES = int(Ink.WORDS | Ink.CIRCLE | Ink.CROSS | Ink.MARK | Ink.BAR | Ink.LEADER)
 
 
-@dataclass(frozen=True)
-class _Block:
+class _Block(Struct, frozen=True, dict=True):
     """Lines under each other, and how they are turned."""
 
     lines: tuple[str, ...]
@@ -79,8 +78,7 @@ at millions.
 """
 
 
-@dataclass(frozen=True)
-class _Around:
+class _Around(Struct, frozen=True):
     """A hole on its sheet, and where its label may stand."""
 
     circle: Circle

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from templates_engine.drawing.bars import bar
 from templates_engine.drawing.edge_directions import side_words
@@ -16,13 +15,13 @@ from templates_engine.drawing.words import set_words, shortened, width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
+from templates_engine.values import Struct
 
 CORRECTED_LIFT_IN = 0.03
 """By how much the title strip's words move up to make room for the correction's line."""
 
 
-@dataclass(frozen=True)
-class TitleStrip:
+class TitleStrip(Struct, frozen=True):
     """What the strip tells of one sheet."""
 
     job: Job

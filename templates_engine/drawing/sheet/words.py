@@ -5,7 +5,6 @@ room, and the placer's answer. Tape comes last, because two sheets must agree on
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 from templates_engine.drawing.keep_outs import keep_out_requests
@@ -26,12 +25,12 @@ from templates_engine.drawing.words.requests import LabelRequest, Placed, Priori
 from templates_engine.geometry import Rect
 from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 _NUMBER_AVOIDS = (ON_PAPER | int(Ink.KNOCKOUT)) & ~int(Ink.RULER)
 
 
-@dataclass(frozen=True)
-class SheetWords:
+class SheetWords(Struct, frozen=True):
     """What one sheet says, in the sheet plane."""
 
     placed: tuple[Placed, ...]
@@ -56,8 +55,7 @@ class SheetWords:
             yield from drawn(placed, sheet.offset)
 
 
-@dataclass(frozen=True)
-class FaceWords:
+class FaceWords(Struct, frozen=True):
     """The words of all sheets of a face, by their number, and the tape across each joint."""
 
     sheets: Mapping[int, SheetWords]

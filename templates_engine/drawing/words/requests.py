@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from enum import IntEnum
 from functools import cached_property
 
@@ -13,6 +12,7 @@ from templates_engine.drawing.style import SMALL_PT, capital_height_in, line_hei
 from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, Ink, Sketch
 from templates_engine.drawing.words.setting import width_in
 from templates_engine.geometry import Point, Rect
+from templates_engine.values import Struct
 
 _PART_IN = 0.06
 
@@ -33,8 +33,7 @@ class Priority(IntEnum):
     TAPE = 10
 
 
-@dataclass(frozen=True)
-class Leader:
+class Leader(Struct, frozen=True, dict=True):
     """A fine line from a thing to its words, and what it must not cross."""
 
     start: Point
@@ -53,8 +52,7 @@ class Leader:
         )
 
 
-@dataclass(frozen=True)
-class Spot:
+class Spot(Struct, frozen=True):
     """One place something may stand: what it says there, and what is in its way."""
 
     rect: Rect
@@ -66,8 +64,7 @@ class Spot:
     leader: Leader | None = None
 
 
-@dataclass(frozen=True)
-class LabelRequest:
+class LabelRequest(Struct, frozen=True):
     """Something to be placed once. ``spots`` gives its places, best first, from what stands there already."""
 
     key: tuple[object, ...]
@@ -83,8 +80,7 @@ class LabelRequest:
     """Whether it rather stays away than stands where something is in the way."""
 
 
-@dataclass(frozen=True)
-class Placed:
+class Placed(Struct, frozen=True):
     """A request and the spot it was given."""
 
     request: LabelRequest

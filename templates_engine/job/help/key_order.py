@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from templates_engine.job import json_schema
 from templates_engine.job.text.key_paths import KeyPath
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class KeyHelp:
+class KeyHelp(Struct, frozen=True):
     """What may stand at a key: the schema's sentence, an example, and the words to choose from."""
 
     words: str

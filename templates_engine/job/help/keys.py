@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, get_args, get_origin
 
 from pydantic import WithJsonSchema
@@ -23,6 +22,7 @@ from templates_engine.job.schema import (
 )
 from templates_engine.job.shop.schema import WrittenShop
 from templates_engine.trade.names import listed, nearest
+from templates_engine.values import Struct
 
 _PLAIN = (
     (Length, "a length"),
@@ -34,8 +34,7 @@ _PLAIN = (
 """Kinds of value that are no choice of words, told apart by the schema an editor gets for them."""
 
 
-@dataclass(frozen=True)
-class Key:
+class Key(Struct, frozen=True):
     """One key at one place of a file."""
 
     file: str

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from templates_engine.job.model import Face
+from templates_engine.values import Struct, field
 
 
-@dataclass(frozen=True)
-class FaceScope:
+class FaceScope(Struct, frozen=True):
     """A face being read: its extents in inches, NaN where unreadable, and the ids it has so far."""
 
     face: Face | None

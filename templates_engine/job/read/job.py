@@ -8,7 +8,6 @@ third raceway's.
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from pathlib import Path
 
 from templates_engine.errors import JobProblems
@@ -33,6 +32,7 @@ from templates_engine.job.text.file import file_name, load_text
 from templates_engine.job.text.key_paths import shown
 from templates_engine.job.text.yaml_tree import parse
 from templates_engine.trade.names import listed
+from templates_engine.values import replace
 
 
 def read_job(path: Path | str) -> Job:

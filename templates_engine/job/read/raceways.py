@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from math import isnan
 from typing import Literal
 
@@ -24,6 +23,7 @@ from templates_engine.job.schema import (
 from templates_engine.job.text.key_paths import KeyPath, shown
 from templates_engine.trade.names import nearest
 from templates_engine.trade.raceways import RacewaySize, find_type, look_up
+from templates_engine.values import replace
 
 MOST_ID = 8
 SPARE = "nothing (spare)"

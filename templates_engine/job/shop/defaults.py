@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from templates_engine.job.model import MarginsIn, PaperSize
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class ShopDefaults:
+class ShopDefaults(Struct, frozen=True):
     """None or empty where the shop file says nothing either."""
 
     gap: float | Literal["fittings"] | None = None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from pathlib import Path
 
 from templates_engine.errors import JobProblems, Problem, TemplatesError
@@ -12,14 +11,14 @@ from templates_engine.job.shop.defaults import NOTHING_USUAL, ShopDefaults
 from templates_engine.job.shop.model import NO_FIGURES, Shop
 from templates_engine.job.text.file import SHOP_FILE, file_name, load_text
 from templates_engine.user_folder import user_folder
+from templates_engine.values import Struct
 
 SHOP_NAME = "shop.yaml"
 BESIDE_JOB = "the shop file beside the job"
 IN_USER_FOLDER = "the shop file in the user's settings"
 
 
-@dataclass(frozen=True)
-class ReadShop:
+class ReadShop(Struct, frozen=True):
     """What came of looking for a shop file: its figures and habits, and its problems."""
 
     shop: Shop = NO_FIGURES

@@ -6,19 +6,18 @@ Which fittings stand where is for ``fitted.py``; how a shop file is written, for
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import cache
 
 from templates_engine.trade import fittings as tables
 from templates_engine.trade.fittings import BONDING_LUG, Allowance, FittingEnvelope, FittingKind
 from templates_engine.trade.raceways import METRIC, RacewaySize
+from templates_engine.values import Struct, replace
 
 MEASURED = "as the shop gives it"
 """How every figure of a shop file was had."""
 
 
-@dataclass(frozen=True)
-class ShopFitting:
+class ShopFitting(Struct, frozen=True):
     """The room a shop's own fitting or die takes, inches across; a ``type`` of None is every trade-size one.
 
     ``lug_in`` is how far a bonding bushing's lug stands out beyond its body.
@@ -31,8 +30,7 @@ class ShopFitting:
     lug_in: float | None = None
 
 
-@dataclass(frozen=True)
-class ShopPunch:
+class ShopPunch(Struct, frozen=True):
     """A shop's own punch, inches: what it cuts, and the pilot its draw stud goes through."""
 
     type: str | None
@@ -41,8 +39,7 @@ class ShopPunch:
     pilot_in: float | None
 
 
-@dataclass(frozen=True)
-class Shop:
+class Shop(Struct, frozen=True):
     """A shop's own figures. ``source`` says which shop file they stand in; empty without one."""
 
     source: str = ""

@@ -4,19 +4,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.trade.names import nearest
+from templates_engine.values import Struct
 
 MOST_BYTES = 1_000_000
 """A job of some thousand raceways is a tenth of this."""
 
 
-@dataclass(frozen=True)
-class FileKind:
+class FileKind(Struct, frozen=True):
     """What a file is, for messages: its name, how to begin it, and what to do where it is too much."""
 
     name: str

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any
 
 import yaml
 
 from templates_engine.job.text.key_paths import shown
+from templates_engine.values import Struct
 
 Said = tuple[int | None, str, str]
 """Line, what is wrong, what to do."""
@@ -102,8 +102,7 @@ def in_plain_words(text: str, error: yaml.YAMLError) -> Said:
     return line, *_OTHER
 
 
-@dataclass(frozen=True)
-class _Spot:
+class _Spot(Struct, frozen=True):
     """Where the parser stumbled: a line counted from 0, and the one with content above it."""
 
     lines: list[str]

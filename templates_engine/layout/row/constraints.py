@@ -10,7 +10,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 
@@ -29,10 +28,10 @@ from templates_engine.layout.row.fitting_gaps import (
 from templates_engine.layout.row.grid import ANYWHERE, Grid
 from templates_engine.layout.row.spacing import Spacing, between
 from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.values import Struct, replace
 
 
-@dataclass(frozen=True)
-class RowConstraints:
+class RowConstraints(Struct, frozen=True, dict=True):
     """A row's raceways in order of u, with everything the search for their places needs.
 
     ``spacings[i]`` is between raceway i and i + 1; ``limit_gaps_in[i]`` is what raceway i keeps from a limit

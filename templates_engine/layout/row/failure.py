@@ -7,12 +7,12 @@ Which changes would cure it is for remedies.py.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
 from templates_engine.errors import Problem
 from templates_engine.job.model import FilePlace
+from templates_engine.values import Struct
 
 Kind = Literal["words", "room", "back line"]
 """What can be tried: nothing, for the job has to say something else ("words"); everything that makes or moves
@@ -20,8 +20,7 @@ room; or other strut.
 """
 
 
-@dataclass(frozen=True)
-class FailureMessage:
+class FailureMessage(Struct, frozen=True):
     """A failure in words; ``missing_in`` is the least length lacking, None where no length would help."""
 
     message: str
@@ -57,8 +56,7 @@ class RowError(Exception):
         return self.told.message
 
 
-@dataclass(frozen=True)
-class Failure:
+class Failure(Struct, frozen=True):
     """An error and where in the job it stands: indexes into ``job.faces`` and that face's ``rows``."""
 
     face: int

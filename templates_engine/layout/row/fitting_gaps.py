@@ -19,7 +19,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Literal
 
 from templates_engine.job import fitted as job_fitted
@@ -37,10 +36,10 @@ from templates_engine.trade.fittings import (
     allowance,
 )
 from templates_engine.trade.names import NotListed
+from templates_engine.values import Struct, replace
 
 
-@dataclass(frozen=True)
-class RequiredSpacing:
+class RequiredSpacing(Struct, frozen=True):
     """What a pair's centres must keep, inches, and the fittings that ask for it: with ids, and by kinds."""
 
     centres_in: float
@@ -48,8 +47,7 @@ class RequiredSpacing:
     kinds: str
 
 
-@dataclass(frozen=True)
-class FittedRaceway:
+class FittedRaceway(Struct, frozen=True):
     """A raceway of a row with all that takes room round it."""
 
     cut: HoleSpec

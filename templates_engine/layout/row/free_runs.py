@@ -10,33 +10,30 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import pairwise
 
 from templates_engine.job.model import FromEdge, Spread
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.grid import Grid
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class GivenPlace:
+class GivenPlace(Struct, frozen=True):
     """A place given by the job, u in inches, and how it was given."""
 
     at_in: float
     words: str
 
 
-@dataclass(frozen=True)
-class Side:
+class Side(Struct, frozen=True):
     """The side of a raceway or limit that a stretch looks at, and the clear gap it asks for, inches."""
 
     at_in: float
     gap_in: float
 
 
-@dataclass(frozen=True)
-class RunEnd:
+class RunEnd(Struct, frozen=True):
     """What bounds a stretch at one end: the nearest centre keeps ``clear_in`` from ``at_in``.
 
     ``side`` is None for an edge of the flat, which asks for no clear gap.
@@ -48,8 +45,7 @@ class RunEnd:
     side: Side | None = None
 
 
-@dataclass(frozen=True)
-class FreeRun:
+class FreeRun(Struct, frozen=True):
     """Free raceways ``first`` .. ``last`` (indexes, both included) and all posts at either end."""
 
     first: int

@@ -6,14 +6,13 @@ Whole numbers keep a metric or any other graduation exact; graduation k lies at 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from templates_engine.geometry import Interval
 from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class Grid:
+class Grid(Struct, frozen=True):
     """Graduations ``step_in`` inches apart, or none at all when it is None."""
 
     step_in: float | None

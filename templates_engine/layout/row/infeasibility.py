@@ -6,7 +6,6 @@ Reasons come one after the other, as they are asked for: a trial that fails need
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from templates_engine.geometry import Interval
 from templates_engine.job.model import KeepOut, Spread
@@ -18,6 +17,7 @@ from templates_engine.layout.row.shortfall import least_shortfall
 from templates_engine.layout.row.solver import PlacementProblem, fits
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
+from templates_engine.values import Struct
 
 MOST_TRIED = 40
 """Keep-outs that are taken away one by one to find those that stand in the way."""
@@ -27,8 +27,7 @@ MOST_NAMED = 8
 LineOf = Callable[[RowConstraints, FreeRun, Grid], PlacementProblem]
 
 
-@dataclass(frozen=True)
-class Reason:
+class Reason(Struct, frozen=True):
     """One thing that stops a row: in words, the length lacking (None where no length would help), and the
     raceways (by index) whose places it makes doubtful.
     """

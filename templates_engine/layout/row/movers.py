@@ -6,7 +6,6 @@ The words are for notes.py.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.row.constraints import RowConstraints
@@ -14,6 +13,7 @@ from templates_engine.layout.row.failure import RowError
 from templates_engine.layout.row.places import place_row
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
+from templates_engine.values import replace
 
 Moved = dict[tuple[KeepOut, ...], list[str]]
 """The ids that each keep-out moved; several together where any one of them is enough, or where they are too

@@ -27,16 +27,15 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate
 
 from templates_engine.geometry import Interval
 from templates_engine.layout.row.least_departure import NOTHING_YET, Pieces, lowest_as_good, with_one_more
 from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class PlacementProblem:
+class PlacementProblem(Struct, frozen=True):
     """Things in order on a line. Numbers may be inches or whole steps of a graduation, all of one kind.
 
     ``distances`` lie between neighbours (one fewer than things); ``allowed`` are closed stretches, lowest

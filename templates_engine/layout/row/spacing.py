@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from templates_engine.job.model import Row
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.row.fitting_gaps import RequiredSpacing
+from templates_engine.values import Struct
 
 
-@dataclass(frozen=True)
-class Spacing:
+class Spacing(Struct, frozen=True):
     """What a pair of neighbours needs, and what asked for it."""
 
     gap_in: float

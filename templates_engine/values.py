@@ -1,0 +1,26 @@
+"""Gives what every value that a stage hands on is made of: fields with types that never change once set.
+
+A Struct is declared and used like a frozen dataclass, and made forty times as fast: of the hundreds here,
+dataclasses took a fifth of a short command.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from msgspec import Struct, field, to_builtins
+from msgspec.structs import astuple, replace
+
+__all__ = ["Struct", "as_plain", "astuple", "field", "fields_of", "replace"]
+
+
+def fields_of(value: Struct) -> Iterator[tuple[str, Any]]:
+    """Each field's name with what it holds."""
+    return ((name, getattr(value, name)) for name in value.__struct_fields__)
+
+
+def as_plain(value: Struct) -> dict[str, Any]:
+    """The value and all values in it as dictionaries and lists, as JSON has them."""
+    plain: dict[str, Any] = to_builtins(value)
+    return plain
