@@ -65,13 +65,8 @@ class Axis(Struct, frozen=True, dict=True):
 
     @property
     def most_uneven_in2(self) -> float:
-        """More than the unevenness of any joints."""
+        """More than the sum of the squares by which the windows of any joints miss their mean."""
         return (self.count + 1) * self.view_in**2 + 1.0
-
-    def unevenness(self, joints: tuple[float, ...]) -> float:
-        """The sum of the squares by which the windows miss their mean, square inches."""
-        shown = windows(self.extent, joints, self.overlap_in)
-        return sum((window.high - window.low - self.mean_in) ** 2 for window in shown)
 
     def choices(self, obstacles: tuple[Obstacle, ...]) -> list[list[float]]:
         """For each joint the places worth trying."""

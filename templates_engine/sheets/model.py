@@ -53,11 +53,6 @@ class Plane(Struct, frozen=True):
         x = place.x if self.u_runs_right else self.width_in - place.x
         return Point(x, self.depth_in - place.y)
 
-    def to_face(self, place: Point) -> Point:
-        """(x, y) to (u, v)."""
-        u = place.x if self.u_runs_right else self.width_in - place.x
-        return Point(u, self.depth_in - place.y)
-
     @property
     def rect(self) -> Rect:
         """The whole face."""

@@ -9,7 +9,6 @@
 
 from __future__ import annotations
 
-import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
@@ -40,19 +39,6 @@ class Obstacle(Struct, frozen=True, dict=True):
         """Whether a joint at ``place`` cuts the circle; just ``CLEAR_IN`` away from it does not."""
         return self.low - CLEAR_IN + _TINY < place < self.high + CLEAR_IN - _TINY
 
-    def is_near(self, place: float) -> bool:
-        """Whether a joint at ``place`` crosses the cross-lines, or cuts."""
-        return self.low - CROSS_ARM_IN + _TINY < place < self.high + CROSS_ARM_IN - _TINY
-
-    def harm(self, place: float) -> int:
-        """What a joint at ``place`` costs."""
-        if not self.is_cut(place):
-            return NEAR_HARM if self.is_near(place) else 0
-        nearest = min((abs(place - spot) for spot in self.spots), default=math.inf)
-        if nearest < CLEAR_IN - _TINY:
-            return CIRCLE_HARM + SPOT_HARM
-        return CIRCLE_HARM + CLOSE_HARM * (nearest < SPOT_CLEAR_IN - _TINY)
-
     @property
     def edges(self) -> Iterator[float]:
         """The places where the harm changes, each on the less harmful side."""
@@ -64,7 +50,7 @@ class Obstacle(Struct, frozen=True, dict=True):
 
     @cached_property
     def parts(self) -> tuple[tuple[float, float, int], ...]:
-        """The same as open intervals, each with what it adds to the harm of those round it."""
+        """Open intervals, each with what a joint there costs beside what it costs in those round it."""
         cut = self.low - CLEAR_IN + _TINY, self.high + CLEAR_IN - _TINY
         near = self.low - CROSS_ARM_IN + _TINY, self.high + CROSS_ARM_IN - _TINY
         close, on_spot = (
@@ -92,11 +78,6 @@ def _joined(intervals: Iterable[tuple[float, float]]) -> list[tuple[float, float
         else:
             made.append((low, high))
     return made
-
-
-def harm_at(place: float, obstacles: Iterable[Obstacle]) -> int:
-    """What a joint at ``place`` costs in all."""
-    return sum(obstacle.harm(place) for obstacle in obstacles)
 
 
 def harms_at(places: Sequence[float], obstacles: Iterable[Obstacle]) -> list[int]:

@@ -13,9 +13,6 @@ from templates_engine.trade.raceways import find_type
 from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
 from templates_engine.values import Struct
 
-NIPPLE_MOST_IN = 24.0
-"""The longest raceway that may be filled as a nipple: NEC chapter 9, note 4."""
-
 
 class Figure(Struct, frozen=True):
     """A number a code table gives, in ``unit``."""

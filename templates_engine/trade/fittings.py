@@ -39,14 +39,6 @@ class FittingEnvelope(Struct, frozen=True):
     provenance: str
 
 
-class CentreDistance(Struct, frozen=True):
-    """A centre distance usual for two raceways, inches."""
-
-    distance_in: float
-    source: str
-    provenance: str
-
-
 class HabitGap(Struct, frozen=True):
     """A clear gap between raceways that practice uses, inches."""
 
@@ -116,13 +108,6 @@ _BUSHINGS: dict[str, FittingKind] = {
     "insulated": "insulated bushing",
     "bonding": "bonding bushing",
 }
-
-
-def usual_centre_distance(one: RacewaySize, other: RacewaySize) -> CentreDistance:
-    """The centre distance handbooks give for rigid raceways: half of each size's own. Raises NotListed."""
-    rows = [_row("centre_distances", size, "The usual centre distance") for size in (one, other)]
-    distance = sum(row.inches("centre to centre") for row in rows) / 2
-    return CentreDistance(distance, rows[0].source, rows[0].provenance)
 
 
 def habit_gaps() -> tuple[HabitGap, ...]:

@@ -66,10 +66,6 @@ class TableRow(Struct, frozen=True):
             raise self.damaged(f"'{cell}' must be more than zero")
         return value
 
-    def inches_or_none(self, column: str) -> float | None:
-        """The cell as a positive decimal number, None where the source gives none."""
-        return None if self.text(column) == NOT_GIVEN else self.inches(column)
-
     def whole(self, column: str) -> int:
         """The cell as a whole number. Raises DamagedTable."""
         cell = self.text(column)

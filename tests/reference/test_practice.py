@@ -8,8 +8,7 @@ from templates_engine.job import read_job_text
 from templates_engine.layout import solve
 from templates_engine.layout.model import Hole
 from templates_engine.trade import fittings, strut
-from templates_engine.trade.raceways import RacewaySize, look_up, sizes
-from templates_engine.units import read_length
+from templates_engine.trade.raceways import look_up, sizes
 
 JOB = """
 job: common practice
@@ -81,14 +80,6 @@ def test_the_bushing_habit_fails_at_four_inch() -> None:
     assert left_in == pytest.approx(-0.015)
 
 
-@pytest.mark.parametrize("size", sizes("RMC")[:10], ids=lambda size: size.trade_size)
-def test_handbook_centre_distances_clear_the_locknuts(size: RacewaySize) -> None:
-    """Remembered handbook distances and one published table of locknuts, +/- 1/8 in, agree."""
-    centres_in = fittings.usual_centre_distance(size, size).distance_in
-    assert centres_in > fittings.look_up("locknut", size).diameter_in
-    assert centres_in - size.outside_diameter_in == pytest.approx(1.0, abs=0.51)
-
-
 UP_TO_FOUR = ("1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "4")
 
 
@@ -116,16 +107,3 @@ def test_remembered_fittings_are_near_the_published_locknut(kind: str) -> None:
         assert envelope.provenance == "from memory"
         locknut_in = fittings.look_up("locknut", size).diameter_in
         assert envelope.diameter_in == pytest.approx(locknut_in, abs=3 / 16)
-
-
-def test_handbook_centre_distances() -> None:
-    """From memory, of handbook tables for rigid raceways of one size with locknuts."""
-    words = "1-3/8, 1-5/8, 2, 2-1/2, 2-3/4, 3-3/8, 4, 4-3/4, 5-3/8, 6, 7-1/4, 8-5/8"
-    found = [fittings.usual_centre_distance(size, size).distance_in for size in sizes("RMC")]
-    assert found == [read_length(each) for each in words.split(", ")]
-
-
-def test_mixed_centre_distance_is_half_of_each() -> None:
-    """From memory: mixed pairs are within 1/16 in of the sum of halves."""
-    two, four = look_up("RMC", "2"), look_up("EMT", "4")
-    assert fittings.usual_centre_distance(two, four).distance_in == (3.375 + 6.0) / 2

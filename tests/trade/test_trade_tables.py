@@ -31,7 +31,6 @@ WORDS = {
     "allowances": ("what for", "words"),
     "articles": ("rule", "NEC 2017", "NEC 2020", "NEC 2023"),
     "bare_conductors": ("size",),
-    "centre_distances": ("trade size",),
     "compact_conductors": ("size",),
     "conductors": ("size",),
     "conduit_fill": ("wires",),
@@ -114,7 +113,6 @@ def test_rows_convert_on_purpose() -> None:
     )
     assert first.inches("diameter") == 1.51
     assert first.whole("count") == 12
-    assert second.inches_or_none("diameter") is None
     for convert in (first.whole, second.whole):
         with pytest.raises(DamagedTable, match="no whole number"):
             convert("trade size")

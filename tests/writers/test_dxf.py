@@ -92,7 +92,8 @@ def test_the_handedness_is_that_of_the_frame_itself(face: str) -> None:
         plane = cutter_plane(layout, mirrored)
 
         def in_space(x: float, y: float, plane: Any = plane) -> tuple[float, float, float]:
-            return to_space(job.enclosure, layout.job.face, plane.to_face(Point(x, y)))
+            u = x if plane.u_runs_right else plane.width_in - x
+            return to_space(job.enclosure, layout.job.face, Point(u, plane.depth_in - y))
 
         origin = in_space(0, 0)
         right = [a - b for a, b in zip(in_space(1, 0), origin, strict=True)]

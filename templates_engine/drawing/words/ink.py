@@ -65,10 +65,6 @@ class Stroke(NamedTuple):
     def rect(self) -> Rect:
         return Rect(self.left, self.bottom, self.right, self.top)
 
-    @property
-    def is_level_line(self) -> bool:
-        return self.bottom == self.top
-
 
 def stroke(rect: Rect, kind: Ink, key: object = None) -> Stroke:
     """A rectangle, or a straight line as a rectangle without thickness."""
@@ -98,10 +94,6 @@ class Sketch:
         del self._strokes[one]
         for cell in _cells(one.left, one.bottom, one.right, one.top):
             self._cells[cell].remove(one)
-
-    def strokes(self) -> tuple[Stroke, ...]:
-        """All of them, in the order they were added."""
-        return tuple(self._strokes)
 
     def blockers(self, rect: Rect, avoid: int = ANYTHING, clear_in: float = CLEAR_IN) -> Iterator[Stroke]:
         """What of these kinds touches the rectangle or the white round it; some may come twice."""
