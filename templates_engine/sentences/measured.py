@@ -162,10 +162,13 @@ class MeasuredWords(Struct, frozen=True):
         return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
     def _command(self, diagnosis: Diagnosis) -> str:
-        """The same command with the readings given and those still wanted."""
+        """The same command with the readings given and those still wanted; what is to be read more finely is
+        not given twice.
+        """
         from templates_engine.verify.readings import NOT_YET
 
-        kept = [one for one in self.readings if one.distance.name != diagnosis.read_again]
+        anew = diagnosis.measure if diagnosis.too_coarse else (diagnosis.read_again,)
+        kept = [one for one in self.readings if one.distance.name not in anew]
         readings = [f"{one.distance.name}={self._typed(one)}" for one in kept]
         readings += [f"{name}={NOT_YET}" for name in diagnosis.measure]
         words = ["templates-engine", "measured", str(self.causes.job), *readings, *self.options]

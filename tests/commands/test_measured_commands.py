@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import shlex
 from pathlib import Path
@@ -144,6 +145,34 @@ def test_a_slip_toward_the_front_is_said(folder: Path, face: str, mark_from: str
     assert code == 1
     assert "sheet 2 sits 1/8 in too far toward FRONT" in said
     assert "move sheet 2 toward BACK by 1/8 in" in said
+
+
+def turned(metal: Metal, rise_in: float) -> Metal:
+    """All sheets turned about the rulers' zero until u's far end lies ``rise_in`` nearer the back edge."""
+    sin = rise_in / metal.plan.layout.job.width_in
+    cos = math.sqrt(1 - sin * sin)
+    metal.at = {id: (u * cos + v * sin, v * cos - u * sin) for id, (u, v) in metal.at.items()}
+    return metal
+
+
+@pytest.mark.parametrize(("face", "mark_from"), FACES)
+@pytest.mark.parametrize("rise_in", [1 / 8, -1 / 4])
+def test_sheets_turned_on_the_can_are_said_by_its_edges(
+    folder: Path, face: str, mark_from: str, rise_in: float
+) -> None:
+    text = job_text(face, mark_from)
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    plan = face_plan(text)
+    metal = turned(Metal(plan), rise_in)
+    edge = "back" if mark_from == "inside" else "front"
+    pairs = [f"{edge}-{hole.id}" for hole in plan.layout.holes] + pairs_over(plan)
+    code, said = run("measured", "job.yaml", *map(metal.read, pairs))
+    end = "BOTTOM" if face in ("left", "right") else "RIGHT"
+    off, back = ("BACK", "FRONT") if rise_in > 0 else ("FRONT", "BACK")
+    size = "1/8" if rise_in > 0 else "1/4"
+    assert code == 1
+    assert f"all sheets together are turned on the can: at {end} {size} in further toward {off} than" in said
+    assert f"Lift the tape at {end}, turn all there toward {back} by {size} in, tape and measure" in said
 
 
 def test_the_suggested_command_leads_to_the_answer(folder: Path) -> None:
@@ -436,3 +465,57 @@ def test_two_slips_are_not_taken_for_fit_to_page(folder: Path) -> None:
     code, said = run("measured", "job.yaml", *readings.split())
     assert code == 1
     assert "reprint" not in said
+
+
+DEEP = """
+job: Deep pull box
+enclosure: {mark: P-2, kind: pull box, width: 16, height: 12, depth: 20, sheet metal: 14 ga}
+faces:
+  - face: FACE
+    rows:
+      - back line: 1
+        gap: 3
+        place: {from: START, to: centre, distance: 3}
+        raceways: [{type: EMT, size: 1, count: 3}]
+      - back line: 9
+        gap: 3
+        place: {from: START, to: centre, distance: 3}
+        raceways: [{type: EMT, size: 1, count: 3}]
+      - back line: 17
+        gap: 3
+        place: {from: START, to: centre, distance: 3}
+        raceways: [{type: EMT, size: 1, count: 3}]
+print: {paper: letter}
+"""
+
+
+@pytest.mark.parametrize(("face", "start"), [("top", "left"), ("bottom", "left")])
+@pytest.mark.parametrize("lean", [0.010, -0.008])
+def test_sheets_that_lean_are_said_and_no_correction_is_given(
+    folder: Path, face: str, start: str, lean: float
+) -> None:
+    text = DEEP.replace("FACE", face).replace("START", start)
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    metal = Metal(face_plan(text))
+    metal.at = {id: (u + lean * v, v) for id, (u, v) in metal.at.items()}
+    pairs = ["A1-C3", "A3-C1", "A1-A3", "C1-C3", "A1-C1", "A3-C3", "A2-C1", "A2-C3", "B1-A3", "B1-C3"]
+    code, said = run(
+        "measured", "job.yaml", *map(metal.read, [*pairs, "bar across sheet 1", "bar upright sheet 1"])
+    )
+    assert code == 1, said
+    share, over_12_in = re.search(r"every sheet leans by ([\d.]+) %, ([\d.]+) in over 12 in", said).groups()
+    assert float(share) == pytest.approx(100 * abs(lean), abs=0.15)
+    assert float(over_12_in) == pytest.approx(12 * float(share) / 100, abs=0.001)
+    assert "No correction mends that: print on another printer, or from another tray." in said
+    assert "correction across" not in said
+
+
+def test_readings_to_a_sixteenth_of_what_is_off_by_less_are_to_be_read_finer(folder: Path) -> None:
+    """Both readings are a mark of 1/16 in or less off: whether by the rule or by the sheets nobody can say."""
+    text = job_text("top", "outside").replace("gap: 2", "gap: 1.998")  # A1-A9 is 25.288 in
+    (folder / "job.yaml").write_text(text, encoding="utf-8")
+    code, said = run("measured", "job.yaml", "A1-A9=25-1/4", "A1-A5=12-5/8")
+    assert code == 1
+    assert "cannot tell: the rule was read too coarsely for what is off." in said
+    assert "All was read to 1/16 in, which does not show 1/32 in: read to 1/32 or 1/64 in." in said
+    assert said.endswith('templates-engine measured job.yaml "A1-A5=12-5/8" "A1-A9=?"\n')
