@@ -511,7 +511,7 @@ def test_sheets_that_lean_are_said_and_no_correction_is_given(
 
 
 def test_readings_to_a_sixteenth_of_what_is_off_by_less_are_to_be_read_finer(folder: Path) -> None:
-    """Both readings are a mark of 1/16 in or less off: whether by the rule or by the sheets nobody can say."""
+    """Both readings are a mark of 1/16 in or less off: by the rule or by the sheets, nobody can say."""
     text = job_text("top", "outside").replace("gap: 2", "gap: 1.998")  # A1-A9 is 25.288 in
     (folder / "job.yaml").write_text(text, encoding="utf-8")
     code, said = run("measured", "job.yaml", "A1-A9=25-1/4", "A1-A5=12-5/8")

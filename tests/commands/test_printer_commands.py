@@ -104,6 +104,18 @@ def test_what_no_printer_makes_is_refused_and_not_kept(office: Office) -> None:
     assert not office.settings.exists()
 
 
+def test_readings_of_one_length_that_differ_are_to_be_measured_again(office: Office) -> None:
+    """Two bars of 7 in read 6.94 and 7.00: their mean is 0.43 % short, and 0.06 in lie between them."""
+    said = office.done(
+        *("printer", "add", "x", "--across", "6.940", "--across", "7.000", "--down", "9.000"),
+        *("--margins", "0.25", "--margins", "0.5", "--margins", "0.25", "--margins", "0.375"),
+    )
+    assert "x prints 0.43 % too short across and true down" in said
+    assert "Readings of one length differ by 0.060 in: measure them again." in said
+    listed = office.done("printer", "list")
+    assert "margins top 0.25 in, bottom 0.5 in, left 0.25 in, right 0.375 in" in listed
+
+
 def test_a_leaning_printer_is_kept_with_a_caution(office: Office) -> None:
     said = office.done("printer", "add", "x", "--across", "7", "--down", "9", "--diagonals", "7.091", "7.051")
     assert "caution" in said
