@@ -40,15 +40,15 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
 
     match shape:
         case Line():
-            return shape._replace(start=shift(shape.start), end=shift(shape.end))
+            return Line(shift(shape.start), shift(shape.end), *shape[2:])
         case Ring():
-            return shape._replace(centre=shift(shape.centre))
+            return Ring(shift(shape.centre), *shape[1:])
         case Box():
-            return shape._replace(rect=shape.rect.moved(dx, dy))
+            return Box(shape.rect.moved(dx, dy), *shape[1:])
         case Polygon():
-            return shape._replace(points=tuple(shift(point) for point in shape.points))
+            return Polygon(tuple(map(shift, shape.points)), *shape[1:])
         case Words():
-            return shape._replace(at=shift(shape.at))
+            return Words(shift(shape.at), *shape[1:])
 
 
 def stack(pieces: Sequence[PageBlock], area: Rect) -> tuple[tuple[Shape, ...], ...]:
