@@ -87,17 +87,16 @@ def _tell(job: DrawnJob, words: Told) -> None:
     if job.state.value == "failed":
         _tell_failed(job, words)
         return
-    for file in job.files:
-        pages = counted(file.pages, "page")
-        words.line(f"{job.order.into / file.name}: {pages}, {job.state.value}.")
     if job.is_draft:
         words.problem(f"{job.order.pdf}: DRAFT: a check failed; every page is stamped. Do not cut from it.")
     if job.state.value == "drawn":
-        _tell_more(job, words)
+        _tell_drawn(job, words)
 
 
-def _tell_more(job: DrawnJob, words: Told) -> None:
-    """What moved holes, what to mind: said once, when it is drawn."""
+def _tell_drawn(job: DrawnJob, words: Told) -> None:
+    """What was written, what moved holes, what to mind; of what stands unchanged it was said before."""
+    for file in job.files:
+        words.line(f"{job.order.into / file.name}: {counted(file.pages, 'page')}, drawn.")
     name = job.order.job
     for line in note_lines(job.notes):
         words.line(f"{name}: {line}")

@@ -43,7 +43,7 @@ def start(
     Kept are the job file, its revision, the holes and fingerprint of each face, and the time; no name of a
     person. A layout that changed under an unchanged revision is then refused.
     """
-    from templates_engine.office.register_place import FILE, register_file_over
+    from templates_engine.office.register_place import FILE, register_below, register_file_over
     from templates_engine.office.register_store import Register
 
     with reported():
@@ -55,6 +55,10 @@ def start(
         if above is not None and above.parent != folder.absolute():
             remedy = "That register has these jobs too."
             raise JobProblems([Problem(f"a register is kept in {above.parent}.", remedy, file=str(folder))])
+        below = register_below(folder) if above is None else None
+        if below is not None:
+            remedy = f"Keep one for each of the folders in {folder}, or move that register elsewhere first."
+            raise JobProblems([Problem(f"a register is kept in {below}.", remedy, file=str(folder))])
         Register(folder / FILE).create()
         is_new = "is kept already" if above is not None else "begins"
         typer.echo(
@@ -114,16 +118,14 @@ def check(folder: Folder = Path(), cores: Cores = None) -> None:
 @register.command(epilog=EPILOG)
 def rebuild(folder: Folder = Path()) -> None:
     """Make a damaged register anew from what can be read of it and from the jobs; the old one is kept."""
-    from templates_engine.office.register_place import FILE
     from templates_engine.office.register_rebuild import rebuild as rebuilt
 
     with reported():
-        if not (folder / FILE).exists():
-            register_of(folder)
-        made = rebuilt(folder)
+        file = register_of(folder).file
+        made = rebuilt(file)
         for problem in made.problems:
             say(str(problem))
-        typer.echo(f"{folder / FILE}: made anew, {counted(made.entries, 'drawing')} saved.")
+        typer.echo(f"{file}: made anew, {counted(made.entries, 'drawing')} saved.")
         if made.kept_aside is not None:
             typer.echo(f"{made.kept_aside}: the old one.")
         if made.found:

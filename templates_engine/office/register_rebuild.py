@@ -13,10 +13,9 @@ from pathlib import Path
 from templates_engine.atomic import cannot_write, draft_beside
 from templates_engine.errors import Problem, TemplatesError
 from templates_engine.job.text.file import load_text
-from templates_engine.office.building import find_jobs
 from templates_engine.office.recording import name_in, now
 from templates_engine.office.register_faces import RecordedFace
-from templates_engine.office.register_place import FILE
+from templates_engine.office.register_place import jobs_of
 from templates_engine.office.register_store import (
     FOUND,
     Entry,
@@ -45,9 +44,8 @@ class Rebuilt(Struct, frozen=True):
     problems: tuple[Problem, ...]
 
 
-def rebuild(folder: Path) -> Rebuilt:
-    """Makes the folder's register anew, the old file kept aside. Raises CannotWrite."""
-    file = folder / FILE
+def rebuild(file: Path) -> Rebuilt:
+    """Makes a register anew, the old file kept aside. Raises CannotWrite."""
     try:
         return _rebuilt(file)
     except (OSError, sqlite3.Error) as error:
@@ -102,7 +100,7 @@ def _rows(connection: sqlite3.Connection, number: int) -> list[EntryFace]:
 
 def _add_today(made: Register, final: Register) -> tuple[int, tuple[Problem, ...]]:
     """Adds the jobs of which nothing was saved, or something else than they are today."""
-    found = find_jobs([final.folder], or_none=True)
+    found = jobs_of(final.file)
     problems = list(found.problems)
     count = 0
     for file, told in jobs_today(found):

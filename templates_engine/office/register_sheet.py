@@ -87,6 +87,7 @@ def find_sheets(register: Register, text: str) -> tuple[FoundSheet, ...]:
         remedy = "Type what stands behind `fingerprint` on the sheet: K7QM-2XWD-4QP."
         raise JobProblems([Problem("this is no code of a sheet.", remedy)])
     found = [(code, one) for code in codes for one in _sheets_of(register, code, text)]
+    found = [(code, one) for code, one in found if code.sheets in ("", one.face.sheets)] or found
     if not found:
         shown = ", ".join(f"{one.fingerprint}-{one.sheets}".rstrip("-") for one in codes)
         remedy = "Compare it with the sheet once more. What was drawn before the register began is unknown."

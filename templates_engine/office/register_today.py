@@ -9,10 +9,11 @@ from pathlib import Path
 from templates_engine import pipeline
 from templates_engine.errors import Problem, TemplatesError
 from templates_engine.job.model import Job
-from templates_engine.office.building import FoundJobs, find_jobs
+from templates_engine.office.building import FoundJobs
 from templates_engine.office.over_cores import cores, each_done
 from templates_engine.office.recording import name_in
 from templates_engine.office.register_faces import RecordedFace, faces_of_layout
+from templates_engine.office.register_place import jobs_of
 from templates_engine.office.register_store import DRAWN, EntryFace, Register
 from templates_engine.values import Struct
 
@@ -53,7 +54,7 @@ def compare(
 ) -> tuple[tuple[FaceState, ...], tuple[Problem, ...]]:
     """How all faces stand, job after job, and what is wrong with the folder. Raises JobProblems."""
     last = _last_to_cut(register)
-    found = find_jobs([register.folder], or_none=True)
+    found = jobs_of(register.file)
     states: list[FaceState] = []
     seen: set[str] = set()
     for file, told in jobs_today(found, count):
@@ -61,7 +62,8 @@ def compare(
         seen.add(job)
         drawn = last.get(job, {})
         if isinstance(told, TemplatesError):
-            states.append(FaceState(job, _mark(drawn), "", "", f"cannot be used: {told.problems[0].message}"))
+            why = told.problems[0].message.rstrip(".")
+            states.append(FaceState(job, _mark(drawn), "", "", f"cannot be used: {why}"))
         else:
             states += _of_job(job, told, drawn)
     states += [

@@ -156,7 +156,29 @@ def test_one_register_for_one_folder(site: Path) -> None:
     below = run("register", "start", "site/second floor", cwd=site)
     assert below.returncode == 2
     assert "That register has these jobs too." in below.stderr
+    assert run("register", "start", ".", cwd=site).returncode == 2
+    assert not (site / "register.sqlite").exists()  # or nobody would know which of two knows a sheet
+    rebuilt = run("register", "rebuild", "site/second floor", cwd=site)
+    assert rebuilt.stdout.startswith(f"{site / 'site' / 'register.sqlite'}: made anew, 3 drawings saved.")
     assert run("register", "start", "nowhere", cwd=site).returncode == 2
+
+
+def test_folders_with_their_register_are_moved_and_keep_what_they_know(site: Path) -> None:
+    other = site / "annex"
+    other.mkdir()
+    (other / "LP-7.yaml").write_text(panel("LP-7", RACEWAYS[2]), encoding="utf-8")
+    assert run("register", "start", "annex", cwd=site).returncode == 0
+    assert run("draw", "annex", "--into", "out", "--cores", "1", cwd=site).returncode == 0
+    (code,) = printed_codes(site / "out" / "LP-7.pdf")
+    before = entries(site)
+    other.rename(site / "site" / "third floor")
+    (site / "site").rename(site / "clinic")
+    told = run("register", "check", "clinic", "--cores", "1", cwd=site)
+    assert told.stdout == "4 faces: 4 drawn as the jobs are today.\n"  # that folder's own knows the fifth
+    assert run("sheet", code, "--in", "clinic/third floor", cwd=site).returncode == 0
+    assert run("register", "rebuild", "clinic", cwd=site).returncode == 0
+    (site / "clinic").rename(site / "site")
+    assert entries(site) == before
 
 
 # --- the revision -------------------------------------------------------------------------------------------
@@ -248,6 +270,15 @@ def test_enclosures_with_the_same_layout_are_all_named(site: Path) -> None:
     told = sheet(site, code).stdout.splitlines()
     assert told[0] == "3 faces have this layout:"
     assert [line.partition(" top")[0] for line in told if ": drawn " in line] == ["LP-1", "LP-10 W", "LP-11"]
+    (site / "site" / "LP-11.yaml").write_text(panel("LP-11", revision="C", paper="tabloid"), encoding="utf-8")
+    assert draw(site, "--again").returncode == 0
+    told = sheet(site, code).stdout
+    assert told.count("CURRENT: ") == 3  # LP-11 was drawn on such sheets too
+    (site / "site" / "LP-12.yaml").write_text(panel("LP-12", paper="tabloid"), encoding="utf-8")
+    assert draw(site).returncode == 0
+    assert "LP-12" not in sheet(site, code).stdout  # never on such sheets
+    assert "LP-12" in sheet(site, code[:9]).stdout
+    assert "LP-12" in sheet(site, f"{code[:9]}-ZZZ").stdout
     one = sheet(site, square_codes(site / "out" / "LP-11.pdf")[0]).stdout
     assert one.startswith("LP-11 top, revision C, ")
 
@@ -345,7 +376,7 @@ def test_register_check_tells_every_face_that_is_not_as_drawn(site: Path) -> Non
     done = run("register", "check", "site", "--cores", "1", cwd=site)
     assert done.returncode == 1
     assert done.stdout.splitlines() == [
-        "bad.yaml: cannot be used: `enclosure` is missing..",
+        "bad.yaml: cannot be used: `enclosure` is missing.",
         "new.yaml: LP-20 top: not drawn.",
         "second floor/DP-7.yaml: DP-7 top: drawn as revision A.",
         f"second floor/DP-7.yaml: DP-7 left: changed since it was drawn as {left}.",
