@@ -19,6 +19,7 @@ from templates_engine.cli.reports import (
     note_lines,
     say,
 )
+from templates_engine.values import replace
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
@@ -61,7 +62,7 @@ def _drawn(batch: Batch) -> list[DrawnJob]:
     try:
         with told(len(batch.orders), "drawing") as words:
             for job in run:
-                done.append(job)
+                done.append(job if batch.binder else replace(job, findings=tuple(_fails(job)), notes=()))
                 _tell(job, words)
                 words.step()
     except (KeyboardInterrupt, SystemExit):

@@ -86,7 +86,7 @@ def _dark(line: Sequence[bool]) -> Iterator[tuple[int, int]]:
             start = None
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=128)
 def _modules(text: str, pattern: int | None) -> tuple[tuple[bool, ...], ...]:
     import segno
 

@@ -141,7 +141,7 @@ def _index(contents: BinderContents, binder: Path, width: float) -> Iterator[Pag
 def _row(contents: BinderContents, binder: Path, job: DrawnJob) -> tuple[str, ...]:
     return (
         job.mark,
-        str(job.order.job.name),
+        str(Path(job.order.name).with_suffix(job.order.job.suffix)),
         job.revision or "none",
         "; ".join(f"{face.face} {face.fingerprint}" for face in job.faces),
         _checks(job.findings),
