@@ -169,11 +169,9 @@ def _findings(jobs: Sequence[DrawnJob], width: float) -> Iterator[PageBlock]:
     """Those of all enclosures, the gravest first; what was not checked once for all that lack the same."""
     yield heading("Findings of all enclosures")
     for outcome in (Outcome.FAIL, Outcome.CAUTION):
-        for job in jobs:
-            for item in job.findings:
-                if item.outcome is outcome:
-                    is_bold = outcome is Outcome.FAIL
-                    yield from paragraph(_words(job, item), width, bold=is_bold, indent=0.15, bullet="•")
+        for item, places in _alike(jobs, outcome):
+            words = _words(item, places)
+            yield from paragraph(words, width, bold=outcome is Outcome.FAIL, indent=0.15, bullet="•")
     for (message, checks), marks in _not_checked(jobs).items():
         words = f"NOT CHECKED, {', '.join(checks)}, {', '.join(marks)}: {message}."
         yield from paragraph(words, width, indent=0.15, bullet="•")
@@ -181,10 +179,21 @@ def _findings(jobs: Sequence[DrawnJob], width: float) -> Iterator[PageBlock]:
     yield from paragraph(f"Passed: {passed} checks.", width)
 
 
-def _words(job: DrawnJob, item: Finding) -> str:
-    where = " ".join(part for part in (job.mark, item.face, ", ".join(item.holes)) if part)
+def _alike(jobs: Sequence[DrawnJob], outcome: Outcome) -> Iterator[tuple[Finding, list[str]]]:
+    """Every finding once, with the enclosures, faces and holes of which it says the same."""
+    found: dict[tuple[str, ...], tuple[Finding, list[str]]] = {}
+    for job in jobs:
+        for item in job.findings:
+            if item.outcome is outcome:
+                said = item.check, item.message, item.remedy, item.source
+                where = " ".join(part for part in (job.mark, item.face, ", ".join(item.holes)) if part)
+                found.setdefault(said, (item, []))[1].append(where)
+    yield from found.values()
+
+
+def _words(item: Finding, places: Sequence[str]) -> str:
     said = " ".join(part for part in (item.message, item.remedy) if part)
-    return f"{item.outcome.value.upper()}, {item.check}, {where}: {said} [{item.source}]"
+    return f"{item.outcome.value.upper()}, {item.check}, {'; '.join(places)}: {said} [{item.source}]"
 
 
 def _not_checked(jobs: Sequence[DrawnJob]) -> dict[tuple[str, tuple[str, ...]], list[str]]:

@@ -148,6 +148,20 @@ def test_findings_of_all_come_by_their_gravity(building: Path) -> None:
     assert f"Passed: {passed} checks." in told
 
 
+def test_what_is_said_alike_of_several_enclosures_is_said_once(one_job: DrawnJob, tmp_path: Path) -> None:
+    own = [one for one in one_job.findings if one.outcome.value == "caution"]
+    jobs = copies(one_job, 3)
+    other = replace(own[-1], message="The third has something else.")
+    jobs[2] = replace(jobs[2], findings=(*one_job.findings, other))
+    binder.bind(jobs, tmp_path / "all.pdf")
+    told = " ".join(" ".join(texts(tmp_path / "all.pdf")[1:3]).split())
+    assert own
+    assert told.count("CAUTION, ") == len(own) + 1
+    holes = ", ".join(own[0].holes)
+    assert f"CAUTION, {own[0].check}, LP-1 top {holes}; LP-2 top {holes}; LP-3 top {holes}: " in told
+    assert f"CAUTION, {own[-1].check}, LP-3 top {holes}: The third has something else." in told
+
+
 def test_a_draft_is_the_gravest(building: Path, tmp_path: Path) -> None:
     made = draw_building([building / "site"], tmp_path / "out", binder=tmp_path / "all.pdf", count=1,
                          how=HowToDraw(draft=True))  # fmt: skip
@@ -257,6 +271,15 @@ def test_two_enclosures_of_one_mark_are_told_apart(one_job: DrawnJob, tmp_path: 
     with pypdfium2.PdfDocument(tmp_path / "all.pdf") as document:
         marks = [one.get_title() for one in document.get_toc() if one.level == 0]
     assert marks[2:] == ["LP-1 (LP-1.pdf)", "LP-1 (LP-2.pdf)"]
+    jobs = [
+        replace(one, order=replace(one.order, name=f"floor {number}/LP-1.pdf"))
+        for number, one in enumerate(jobs)
+    ]
+    for one in jobs:
+        one.order.pdf.parent.mkdir()
+    binder.bind(jobs, tmp_path / "all.pdf")
+    told = texts(tmp_path / "all.pdf")[0]
+    assert all(f"LP-1 floor {number}/LP-1.yaml" in told for number in range(2))
 
 
 def test_a_template_that_changed_meanwhile_is_not_bound(one_job: DrawnJob, tmp_path: Path) -> None:
