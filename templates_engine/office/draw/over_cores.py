@@ -80,7 +80,7 @@ def _ahead(
 
 
 def _given(ask: Callable[[], ResultT]) -> ResultT | TemplatesError:
-    from templates_engine.worker_pool import WorkerDied
+    from templates_engine.worker_pool import UNGUARDED, WorkerDied
 
     try:
         return ask()
@@ -91,7 +91,7 @@ def _given(ask: Callable[[], ResultT]) -> ResultT | TemplatesError:
         return TemplatesError([Problem(words, "Give it fewer holes or keep-outs, or run it alone.")])
     except WorkerDied:
         words = "the process that worked on it ended before it was done."
-        return TemplatesError([Problem(words, "Run again; if this comes back, with --cores 1.")])
+        return TemplatesError([Problem(words, f"Run again; if this comes back, with --cores 1. {UNGUARDED}")])
     except Exception as error:
         words = f"the program has a fault here ({type(error).__name__}: {error})."
         return TemplatesError([Problem(words, "Nothing was written of this job; report it with the job.")])

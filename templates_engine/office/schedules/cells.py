@@ -15,7 +15,7 @@ from templates_engine.trade.raceways import look_up
 from templates_engine.values import Struct
 
 
-class CellRead(Struct, frozen=True):
+class CellValue(Struct, frozen=True):
     """What a cell holds, as it stands in a job file, and what is to be told of it."""
 
     value: Value
@@ -33,12 +33,12 @@ _DATE = re.compile(
 _FORMAT_AS_TEXT = "Format the column as text, then type it again."
 
 
-def read_cell(raw: Raw, field: ScheduleField, unit: str) -> CellRead | None:
+def read_cell(raw: Raw, field: ScheduleField, unit: str) -> CellValue | None:
     """What a cell of the column means, None for an empty one; ``unit`` is the heading's. Raises CellError."""
     if isinstance(raw, str) and raw.strip() in _NOTHING:
         return None
     if field.kind == "date":
-        return CellRead(_date_words(raw))
+        return CellValue(_date_words(raw))
     text = _text(raw, field)
     told = ""
     if field.kind == "size" and re.fullmatch(r"[0-9]*\.[0-9]+", text):
@@ -47,7 +47,7 @@ def read_cell(raw: Raw, field: ScheduleField, unit: str) -> CellRead | None:
         raise CellError(f"The cell holds the number {text}, not circuits.", _FORMAT_AS_TEXT)
     if unit:
         text = " + ".join(with_unit(part.strip(), unit) for part in text.split("+"))
-    return CellRead(value_of(text, field.kind), told)
+    return CellValue(value_of(text, field.kind), told)
 
 
 def with_unit(text: str, unit: str) -> str:

@@ -76,7 +76,7 @@ def import_schedule(
     table = read_table(read_sheets(schedule), names, sheet)
     jobs, problems = jobs_of(table.rows)
     there = _Folder(folder)
-    made = [_Made(job, there, schedule.name) for job in jobs]
+    made = [_ImportedEnclosure(job, there, schedule.name) for job in jobs]
     wrong = [*table.problems, *problems, *(problem for one in made for problem in one.problems)]
     return Imported(
         changes=tuple(one.change for one in made if one.change is not None),
@@ -123,7 +123,7 @@ def _plain(mark: str) -> str:
     return " ".join(mark.lower().split())
 
 
-class _Made:
+class _ImportedEnclosure:
     """What becomes of one enclosure of a schedule."""
 
     def __init__(self, job: ScheduledJob, there: _Folder, source: str) -> None:
