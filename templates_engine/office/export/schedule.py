@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from string import ascii_uppercase
 from typing import Any
 
 from templates_engine.job.text.edit import content
+from templates_engine.job.text.key_paths import value_at
 from templates_engine.office.schedules.cells import read_cell, with_unit
 from templates_engine.office.schedules.fields import (
     COUNT,
@@ -71,7 +72,7 @@ class _Written(Struct, frozen=True):
         """The cells of what stands in a table of the job file; what no cell can hold is noted once."""
         cells: dict[ScheduleField, Cell] = {}
         for field in (one for one in COLUMNS if one.level == level and one.path):
-            value = _at(table, field)
+            value = value_at(table, field.path)
             cell = None if value is None else _cell(field, value, self.unit, table)
             if cell is not None:
                 cells[field] = cell
@@ -85,12 +86,6 @@ class _Written(Struct, frozen=True):
 
 def _kind(field: ScheduleField) -> Any:
     return "whole" if field.kind == "number" else "text"
-
-
-def _at(table: Any, field: ScheduleField) -> Any:
-    for step in field.path:
-        table = table.get(step) if isinstance(table, Mapping) else None
-    return table
 
 
 def _first_ids(raceways: Sequence[Any], letter: str) -> list[str]:

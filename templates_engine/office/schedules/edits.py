@@ -11,7 +11,7 @@ from typing import Any
 from templates_engine.errors import Problem
 from templates_engine.job.help.key_order import keys_in_order
 from templates_engine.job.text.edit import CannotEdit, Value, content, put
-from templates_engine.job.text.key_paths import KeyPath
+from templates_engine.job.text.key_paths import KeyPath, value_at
 from templates_engine.office.schedules.ids import RowEntry, entries_of, pair
 from templates_engine.office.schedules.jobs import (
     ScheduledFace,
@@ -160,13 +160,7 @@ class _Changes:
         self._content = content(self.result.text)
 
     def _at(self, path: KeyPath) -> Any:
-        tree: Any = self._content
-        for step in path:
-            try:
-                tree = tree[step]
-            except (KeyError, IndexError, TypeError):
-                return None
-        return tree
+        return value_at(self._content, path)
 
 
 def _word(table: Any, key: str) -> str:
