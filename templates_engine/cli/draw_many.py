@@ -120,6 +120,8 @@ def _tell_failed(job: DrawnJob, words: ProgressLines) -> None:
             f"{job.order.job}: a check failed, so no template was drawn. Mend the job, or add --draft for a "
             "stamped draft."
         )
+    for file in job.files:
+        words.problem(f"{job.order.into / file.name}: drawn, but not recorded: run again before it is used.")
     if job.is_older_there:
         words.problem(f"{job.order.pdf}: an older template, not of the job as it is: do not cut from it.")
 

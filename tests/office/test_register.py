@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import random
 import re
+import shutil
 import sqlite3
 import subprocess
 import sys
 from collections import Counter
 from pathlib import Path
+from unittest import mock
 
 import pypdfium2
 import pytest
@@ -544,9 +547,42 @@ def test_a_disk_without_room_is_told(site: Path, monkeypatch: pytest.MonkeyPatch
     done = draw(site)
     assert done.returncode == 4
     assert "nothing could be recorded: the disk is full. Free some space" in done.stderr
+    assert "out/second floor/DP-7.pdf: drawn, but not recorded" in done.stderr
+    assert "an older template" not in done.stderr
+    assert not sheet(site, printed_codes(site / "out" / "second floor" / "DP-7.pdf")[1]).stdout
     monkeypatch.undo()
+    drawn = (site / "out" / "second floor" / "DP-7.pdf").stat().st_ino
     assert draw(site).returncode == 0
+    assert (site / "out" / "second floor" / "DP-7.pdf").stat().st_ino == drawn  # it was left alone
     assert run("register", "check", "site", "--cores", "1", cwd=site).returncode == 0
+
+
+@pytest.mark.parametrize("refused", ["copy", "page", "access"])
+def test_a_register_that_cannot_be_rebuilt_stays_as_it_is(
+    refused: str, site: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = site / "site"
+    before = {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
+
+    def half_a_copy(source: Path, target: Path) -> None:
+        target.write_bytes(source.read_bytes()[:99])
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    if refused == "copy":
+        monkeypatch.setattr(shutil, "copy2", half_a_copy)
+    elif refused == "page":
+        said = sqlite3.OperationalError("database or disk is full")
+        monkeypatch.setattr(
+            Register, "add", mock.Mock(side_effect=register_store._problem(folder / ".part", said))
+        )
+        (folder / "new.yaml").write_text(panel("LP-2"), encoding="utf-8")
+        before["new.yaml"] = (folder / "new.yaml").read_bytes()
+    else:
+        monkeypatch.setattr(os, "access", lambda path, mode: not mode & os.W_OK)
+    done = run("register", "rebuild", "site", cwd=site)
+    assert done.returncode == 4
+    assert f"{folder / 'register.sqlite'}: " in done.stderr
+    assert {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()} == before
 
 
 def test_a_register_that_cannot_be_written_is_told_before_anything_is_drawn(

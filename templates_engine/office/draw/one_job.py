@@ -16,7 +16,7 @@ from templates_engine.office.register.recording import recording
 from templates_engine.pipeline import Solved, WrittenFile
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.trade.papers import paper_of_size
-from templates_engine.values import Struct
+from templates_engine.values import Struct, replace
 
 
 class State(StrEnum):
@@ -47,7 +47,9 @@ class DrawnJob(Struct, frozen=True):
     findings: tuple[Finding, ...] = ()
     notes: tuple[Note, ...] = ()
     files: tuple[TemplateFile, ...] = ()
-    """Cover pages apart first; none where nothing stands that this job gives today."""
+    """Cover pages apart first; none where nothing stands that this job gives today. A job that failed has some
+    where what was drawn could not be recorded.
+    """
     drawn_from: str = ""
     lacking: tuple[str, ...] = ()
     """Characters the fonts lack."""
@@ -62,7 +64,7 @@ class DrawnJob(Struct, frozen=True):
     @property
     def is_older_there(self) -> bool:
         """Whether a template of another day stands where none could be drawn."""
-        return self.state is State.FAILED and self.order.pdf.exists()
+        return self.state is State.FAILED and not self.files and self.order.pdf.exists()
 
     @property
     def remembered(self) -> DrawnBefore:
@@ -78,8 +80,11 @@ def draw_one(order: DrawOrder) -> DrawnJob:
     record = recording(order.job, solved, same_revision=how.same_revision)
     plan = pipeline.plan_job(solved, pipeline.printer_for(solved.layout.job, how.printer))
     job = _as_it_stands(order, solved, plan)
-    if record is not None:  # of what stands unchanged too: the run that drew it may have been killed
-        record.record(plan, order.pdf)
+    try:
+        if record is not None:  # of what stands unchanged too: the run that drew it may have been killed
+            record.record(plan, order.pdf)
+    except TemplatesError as error:
+        return replace(job, state=State.FAILED, error=error)
     return job
 
 

@@ -11,7 +11,7 @@ from contextlib import closing
 from pathlib import Path
 
 from templates_engine.atomic import cannot_write, draft_beside
-from templates_engine.errors import Problem, TemplatesError
+from templates_engine.errors import CannotWrite, Problem, TemplatesError
 from templates_engine.job.text.file import load_text
 from templates_engine.office.register.faces import RecordedFace
 from templates_engine.office.register.place import jobs_of
@@ -26,7 +26,7 @@ from templates_engine.office.register.store import (
     faces_where,
 )
 from templates_engine.office.register.today import JobToday, jobs_today
-from templates_engine.values import Struct
+from templates_engine.values import Struct, replace
 
 _JOURNALS = ("-journal", "-wal", "-shm")
 _MOST_LOST = 1000
@@ -46,8 +46,11 @@ class Rebuilt(Struct, frozen=True):
 
 def rebuild(file: Path) -> Rebuilt:
     """Makes a register anew, the old file kept aside. Raises CannotWrite."""
+    Register(file).refuse_unwritable()
     try:
         return _rebuilt(file)
+    except CannotWrite as error:  # which names the file in the making
+        raise CannotWrite(replace(one, file=str(file)) for one in error.problems) from error
     except (OSError, sqlite3.Error) as error:
         reason = error if isinstance(error, OSError) else OSError(0, str(error))
         raise cannot_write(file, reason) from error
@@ -141,7 +144,11 @@ def _kept_aside(file: Path) -> Path | None:
     number = 1
     while (aside := file.with_name(f"register-kept-aside-{number}.sqlite")).exists():
         number += 1
-    shutil.copy2(file, aside)
+    try:
+        shutil.copy2(file, aside)
+    except OSError:
+        aside.unlink(missing_ok=True)
+        raise
     for ending in _JOURNALS:
         journal = file.with_name(file.name + ending)
         if journal.exists():
