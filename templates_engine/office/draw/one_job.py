@@ -47,8 +47,8 @@ class DrawnJob(Struct, frozen=True):
     findings: tuple[Finding, ...] = ()
     notes: tuple[Note, ...] = ()
     files: tuple[TemplateFile, ...] = ()
-    """Cover pages apart first; none where nothing stands that this job gives today. A job that failed has some
-    where what was drawn could not be recorded.
+    """Cover pages apart first; none where nothing stands that this job gives today. A job that failed has
+    some where what was drawn could not be recorded.
     """
     drawn_from: str = ""
     lacking: tuple[str, ...] = ()
