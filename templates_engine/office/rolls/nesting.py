@@ -33,14 +33,11 @@ class Rolls(Struct, frozen=True):
 
 
 def nested(jobs: Sequence[JobPieces], width_in: float) -> Rolls:
-    """All pieces on as little of the roll as either way round takes."""
+    """All pieces with their widths along the roll, on little of it."""
     pieces = [piece for job in jobs for piece in job.pieces]
-    ways = [(_packed(pieces, width_in, upright), upright) for upright in (False, True)]
-    packed, upright = min(
-        (way for way in ways if way[0]), key=lambda way: sum(page.length_in for page in way[0])
-    )
+    packed = pack([(one.width_in, one.height_in) for one in pieces], width_in, MOST_SIDE_IN)
     return Rolls(
-        pages=tuple(_document(page, pieces, width_in, upright) for page in packed),
+        pages=tuple(_document(page, pieces, width_in) for page in packed),
         covers=tuple(_together([cover for job in jobs for cover in job.covers])),
         names=tuple(tuple(pieces[one.number].name for one in page.pieces) for page in packed),
         length_in=sum(page.length_in for page in packed),
@@ -48,24 +45,14 @@ def nested(jobs: Sequence[JobPieces], width_in: float) -> Rolls:
     )
 
 
-def _packed(pieces: Sequence[Piece], width_in: float, upright: bool) -> tuple[PackedPage, ...]:
-    """The pieces packed with their heights along the roll, or their widths; nothing where one is too wide."""
-    sizes = [(one.height_in, one.width_in) if upright else (one.width_in, one.height_in) for one in pieces]
-    if any(across > width_in + 1e-9 or along > MOST_SIDE_IN for along, across in sizes):
-        return ()
-    return pack(sizes, width_in, MOST_SIDE_IN)
-
-
-def _document(packed: PackedPage, pieces: Sequence[Piece], width_in: float, upright: bool) -> Document:
-    """A page of the roll; upright it is as wide as the roll, else as high."""
-    size = (width_in, packed.length_in) if upright else (packed.length_in, width_in)
+def _document(packed: PackedPage, pieces: Sequence[Piece], width_in: float) -> Document:
+    """A page of the roll, as high as the roll is wide."""
     pictures: list[Picture] = []
     placements: list[Placement] = []
     shapes: list[Box | Words] = []
     for one in packed.pieces:
         piece = pieces[one.number]
-        left, below = (one.across_in, one.along_in) if upright else (one.along_in, one.across_in)
-        corner = Point(left, size[1] - below - piece.height_in)
+        corner = Point(one.along_in, width_in - one.across_in - piece.height_in)
         pictures += _pictures(piece, one.number)
         placements += _placements(piece, one.number, corner)
         shapes += _cut_line(piece, corner)
@@ -73,7 +60,7 @@ def _document(packed: PackedPage, pieces: Sequence[Piece], width_in: float, upri
         tuple(shapes), tuple(placements), ", ".join(pieces[one.number].name for one in packed.pieces)
     )
     title = f"{len(packed.pieces)} full-scale marking templates on a roll"
-    return Document(title, page.bookmark, *size, tuple(pictures), (page,))
+    return Document(title, page.bookmark, packed.length_in, width_in, tuple(pictures), (page,))
 
 
 def _pictures(piece: Piece, number: int) -> Iterator[Picture]:
