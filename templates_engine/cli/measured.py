@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from templates_engine.cli.reports import CHECK_FAILED, reported
+
+if TYPE_CHECKING:
+    from templates_engine.pipeline import MeasuredSheets
 
 EPILOG = (
     "Exit codes: 0 good; 1 print or tape again, or measure more; 2 the job file or a reading has problems; "
@@ -39,6 +42,10 @@ def measured(
         bool,
         typer.Option("--alone", help="The sheets are from `draw JOB --face FACE`, not from `draw JOB`."),
     ] = False,
+    roll: Annotated[
+        str | None,
+        typer.Option("--roll", metavar="ROLL", help="The sheets are pieces from `rolls --paper ROLL`."),
+    ] = None,
 ) -> None:
     """Say whether taped sheets are good, must be printed again, or which sheet to move, how far, which way.
 
@@ -53,7 +60,10 @@ def measured(
     from templates_engine.verify.diagnosis import Verdict
 
     with reported():
-        found = pipeline.diagnose_sheets(job, readings, face=face, printer=printer, alone=alone)
+        if roll is not None:
+            found = _piece(job, readings, face, printer, roll)
+        else:
+            found = pipeline.diagnose_sheets(job, readings, face=face, printer=printer, alone=alone)
         lengths = LengthFormat(found.job.unit, 64)
         typer.echo(readings_table(found.readings, lengths, found.job.denominator), nl=False)
         for line in notes_on_figures(found):
@@ -65,9 +75,23 @@ def measured(
                 f"from `draw JOB --face {word}`, add --alone --face {word}: those differ."
             )
         options = [*(["--face", face] if face else ()), *(["--printer", printer] if printer else ())]
-        options += ["--alone"] if alone else []
-        causes = Causes(found.plan, found.face, found.printer, job, lengths, found.readings)
+        options += [*(["--alone"] if alone else ()), *(["--roll", roll] if roll else ())]
+        causes = Causes(found.plan, found.face, found.printer, job, lengths, found.readings, roll or "")
         for line in MeasuredWords(causes, tuple(options)).verdict(found.diagnosis):
             typer.echo(line)
         if found.diagnosis.verdict is not Verdict.GOOD:
             raise typer.Exit(CHECK_FAILED)
+
+
+def _piece(
+    file: Path, readings: list[str], face: str | None, printer: str | None, roll: str
+) -> MeasuredSheets:
+    """The same for a face on a roll. Raises as ``diagnose_sheets`` does."""
+    from templates_engine import pipeline
+    from templates_engine.cli.rolls import printer_named, roll_named
+    from templates_engine.office.rolls.pieces import piece_job
+
+    job = pipeline.the_only_face(pipeline.open_job(file, [face] if face else []))
+    known = printer_named(printer)
+    on_roll = piece_job(job, job.faces[0], roll_named(roll, "--roll"), known)
+    return pipeline.diagnose_job(on_roll, readings, face=face, printer=printer)

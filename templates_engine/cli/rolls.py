@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from templates_engine.office.building import Building
     from templates_engine.office.rolls.nesting import Rolls
     from templates_engine.pipeline import Solved
+    from templates_engine.verify.printers import Printer
 
 _ROLLS = ("24 in roll", "36 in roll")
 
@@ -29,6 +31,9 @@ def rolls(
     output: Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="Where to write.")] = Path(
         "rolls.pdf"
     ),
+    printer: Annotated[
+        str | None, typer.Option("--printer", metavar="NAME", help="Correct for this measured printer.")
+    ] = None,
     draft: Annotated[
         bool, typer.Option("--draft", help="Draw layouts that fail a check too, stamped as a draft.")
     ] = False,
@@ -40,13 +45,12 @@ def rolls(
     longer than a PDF page may be become files of their own.
     """
     from templates_engine.office.building import read_building
-    from templates_engine.office.rolls.nesting import cost_words, nested
-    from templates_engine.office.rolls.pieces import pieces_of
+    from templates_engine.office.rolls.nesting import cost_words
     from templates_engine.pipeline import solve_job
     from templates_engine.writers.pdf import write_pdfs
 
     with reported():
-        roll = _roll(paper)
+        roll, known = roll_named(paper, "--paper"), printer_named(printer)
         building = read_building(paths, solve_job)
         for problem in building.problems:
             say(str(problem))
@@ -54,9 +58,10 @@ def rolls(
         for path in failing:
             say(f"{path}: a check failed, so it is left out. See check, or add --draft for a stamped draft.")
         drawn = [solved for path, solved in building.solved if str(path) not in failing]
-        _say_uncorrected(building)
+        if known is None:
+            _say_uncorrected(building)
         if drawn:
-            made = nested([pieces_of(one, roll, draft=bool(one.fails)) for one in drawn], roll.short_in)
+            made = _nested(drawn, roll, known)
             files = _files(made, output)
             write_pdfs(files, overwrite or ())
             _tell(made, [path for path, _ in files])
@@ -66,7 +71,32 @@ def rolls(
             raise typer.Exit(max(codes))
 
 
-def _roll(text: str) -> PaperSize:
+def printer_named(name: str | None) -> Printer | None:
+    """The measured printer. Raises PrinterError for one that is not kept."""
+    from templates_engine.verify.printer_store import find_printer
+    from templates_engine.verify.printers import NO_PRINTER
+
+    return find_printer(name) if name and name.strip().lower() != NO_PRINTER else None
+
+
+def _nested(drawn: Sequence[Solved], roll: PaperSize, printer: Printer | None) -> Rolls:
+    """All their pieces; what is to be minded of the printer is told."""
+    from templates_engine.office.rolls.nesting import nested
+    from templates_engine.office.rolls.pieces import pieces_of
+    from templates_engine.sentences.printers import used_words
+    from templates_engine.values import replace
+
+    jobs = [pieces_of(one, roll, draft=bool(one.fails), printer=printer) for one in drawn]
+    if printer is None:
+        return nested(jobs, roll.short_in)
+    job = drawn[0].layout.job
+    typer.echo(used_words(printer, replace(job, printing=replace(job.printing, margins_named=False))))
+    if jobs[0].other_paper:
+        typer.echo(f"caution: {jobs[0].other_paper}")
+    return nested(jobs, roll.short_in, printer.correction)
+
+
+def roll_named(text: str, key: str) -> PaperSize:
     """The roll that is named. Raises JobProblems for any other paper."""
     from templates_engine.job.model import PaperSize
     from templates_engine.trade.papers import PaperError, read_paper
@@ -74,12 +104,10 @@ def _roll(text: str) -> PaperSize:
     try:
         paper = read_paper(text)
     except PaperError as error:
-        raise JobProblems([Problem(error.message, error.remedy, key="--paper")]) from error
+        raise JobProblems([Problem(error.message, error.remedy, key=key)]) from error
     if paper.long_in is not None:
         words = ", ".join(f'"{one}"' for one in _ROLLS)
-        raise JobProblems(
-            [Problem(f"{paper.name} is no roll.", f"Write a roll, such as {words}.", key="--paper")]
-        )
+        raise JobProblems([Problem(f"{paper.name} is no roll.", f"Write a roll, such as {words}.", key=key)])
     return PaperSize(paper.name, paper.short_in, None)
 
 

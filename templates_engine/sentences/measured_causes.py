@@ -34,6 +34,8 @@ class Causes(Struct, frozen=True):
     job: Path
     lengths: LengthFormat
     readings: tuple[Reading, ...]
+    roll: str = ""
+    """The roll the sheets are pieces of; "" for those of `draw`."""
 
     # --- what is wrong --------------------------------------------------------------------------------------
 
@@ -159,7 +161,8 @@ class Causes(Struct, frozen=True):
             f"  templates-engine printer add {name} --across={across:+.3f}% --down={down:+.3f}% "
             f"--paper {quoted(self.plan.paper_name)}{again}"
         )
-        yield f"  templates-engine draw {quoted(str(self.job))} --printer {name}"
+        command, paper = ("rolls", f" --paper {quoted(self.roll)}") if self.roll else ("draw", "")
+        yield f"  templates-engine {command} {quoted(str(self.job))}{paper} --printer {name}"
         if not known:
             yield f"{NO_NAME} is what you call the printer."
         for way in ("across", "down"):

@@ -9,9 +9,10 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+import pypdf
 import pytest
 from command_line import Done, run
-from pdf_reading import page_count, page_size_in, read_circles, read_text, read_text_lines
+from pdf_reading import page_count, page_size_in, read_circles, read_lines, read_text, read_text_lines
 
 from templates_engine.office.rolls.packing import pack
 
@@ -78,6 +79,11 @@ def pieces(path: Path) -> list[PrintedPiece]:
 def test_every_hole_is_where_its_job_has_it(site: Path, roll: str) -> None:
     rolled(site, "--paper", roll)
     path = site / "rolls.pdf"
+    holes_are_true(path, site)
+    assert min(page_size_in(path, 0)) == pytest.approx(float(roll.split()[0]))
+
+
+def holes_are_true(path: Path, site: Path) -> None:
     circles = read_circles(path, 0)
     wanted = 0
     for piece in pieces(path):
@@ -93,7 +99,6 @@ def test_every_hole_is_where_its_job_has_it(site: Path, roll: str) -> None:
             assert any(abs(d - hole["hole_diameter_in"]) < 0.001 for d in near), (piece, hole)
             wanted += 1
     assert wanted == 3 * (2 + 4)
-    assert min(page_size_in(path, 0)) == pytest.approx(float(roll.split()[0]))
 
 
 def test_pieces_lie_side_by_side(site: Path) -> None:
@@ -217,6 +222,90 @@ def test_a_printer_that_the_job_names_is_told_not_to_count(site: Path) -> None:
         path.read_text(encoding="utf-8").replace("margins: 1/4", "printer: office"), encoding="utf-8"
     )
     assert "caution: jobs/LP-3.yaml: drawn without the correction for office.\n" in rolled(site).stdout
+
+
+# --- a printer that is a little off, and proof on site ------------------------------------------------------
+
+ACROSS, DOWN = 0.993, 1.004
+"""What is drawn 1 in long comes out so: across the roll, along it."""
+BARS = r"this bar (\d+) in and (\d+) mm, upright bar (\d+) in and (\d+) mm"
+
+
+@pytest.fixture
+def office(site: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The same folder, with a printer that is kept."""
+    monkeypatch.setenv("TEMPLATES_ENGINE_CONFIG", str(site / "settings"))
+    kept = run("printer", "add", "wide", "--across=-0.7%", "--down=+0.4%", "--paper", "24 in roll", cwd=site)
+    assert kept.returncode == 0, kept.stderr
+    return site
+
+
+def test_corrected_for_its_printer_a_roll_is_its_width_and_comes_out_true(office: Path) -> None:
+    done = rolled(office, "--printer", "wide")
+    assert "wide: corrected by across x1.0070, down x0.9960; print on that printer alone." in done.stdout
+    assert "caution" not in done.stdout
+    path = office / "rolls.pdf"
+    long_in, wide_in = page_size_in(path, 0)
+    assert wide_in == pytest.approx(24, abs=1e-6)
+    writer = pypdf.PdfWriter(clone_from=path)
+    writer.pages[0].add_transformation(pypdf.Transformation().scale(DOWN, ACROSS))
+    writer.write(office / "printed.pdf")
+    holes_are_true(office / "printed.pdf", office)
+    lines = read_lines(office / "printed.pdf", 0)
+    said = " ".join(read_text(path, 0).split())
+    assert said.count("orrected for wide: across x1.0070, down x0.9960") == 6
+    bars = re.findall(BARS, said)
+    assert len(bars) == 6
+    for across, across_mm, upright, upright_mm in bars:
+        for inches, mm, at in ((across, across_mm, 0), (upright, upright_mm, 1)):
+            longest_in = max(int(inches), int(mm) / 25.4)
+            assert any(
+                math.dist(line[:2], line[2:]) == pytest.approx(longest_in, abs=0.001)
+                and abs(line[at] - line[at + 2]) > 1
+                for line in lines
+            ), (inches, at)
+    assert f"{math.ceil(long_in / 12 * 10 - 1e-6) / 10:g} ft" in done.stdout
+
+
+def test_a_printer_that_is_not_kept_or_was_measured_on_another_paper(office: Path) -> None:
+    assert "there is no printer 'other'" in rolled(office, "--printer", "other", code=2).stderr
+    assert not (office / "rolls.pdf").exists()
+    done = rolled(office, "--printer", "wide", "--paper", "36 in roll")
+    assert "caution: wide was measured on 24 in roll, not on 36 in roll" in done.stdout
+
+
+def read_on_paper(office: Path, name: str, wrong: float = 1.0, *more: str) -> Done:
+    """`measured` with both bars of a piece as the roll says them, and the bottom's holes from end to end."""
+    path = office / "rolls.pdf"
+    said = " ".join(read_text(path, 0).split())
+    order = [piece.name for piece in pieces(path)]
+    across, _, upright, _ = map(int, re.findall(BARS, said)[order.index(name)])
+    mark, word = name.split()
+    holes = json.loads(run("holes", f"jobs/{mark}.yaml", "--as", "json", cwd=office).stdout)["faces"][1][
+        "holes"
+    ]
+    at = {hole["id"]: (hole["u_in"], hole["v_in"]) for hole in holes}
+    readings = [f"bar across sheet 1={across * wrong:.3f}", f"bar upright sheet 1={upright}"]
+    for first, last in (("A1", "B2"), ("A1", "A2"), ("A1", "B1")):
+        readings.append(f"{first}-{last}={math.dist(at[first], at[last]) * wrong:.3f}")
+    return run("measured", f"jobs/{mark}.yaml", *readings, "--face", word, *more, cwd=office)
+
+
+@pytest.mark.parametrize("printer", [(), ("--printer", "wide")])
+def test_bars_and_holes_of_a_piece_are_known_to_measured(printer: tuple[str, ...], office: Path) -> None:
+    """On the second face of the second job: a face by itself, on a page of its own."""
+    rolled(office, *printer)
+    roll = ("--roll", "24 in roll", *printer)
+    done = read_on_paper(office, "LP-2 bottom", 1.0, *roll)
+    assert re.findall(r"bar (?:across|upright) sheet 1 +\d+ +\d+ +0", done.stdout), done.stdout
+    assert " off" not in done.stdout
+    wrong = read_on_paper(office, "LP-2 bottom", 1.008, *roll)
+    assert wrong.returncode == 1
+    assert 'templates-engine rolls jobs/LP-2.yaml --paper "24 in roll" --printer ' in wrong.stdout
+    assert '--paper "24 in roll"' in wrong.stdout
+    assert "along the roll's length" in wrong.stdout
+    both = run("measured", "jobs/LP-2.yaml", "A1-A2=2", "--roll", "24 in roll", cwd=office)
+    assert "Add --face with one of them: top, bottom." in both.stderr
 
 
 # --- packing ------------------------------------------------------------------------------------------------

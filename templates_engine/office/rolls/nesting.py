@@ -5,15 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+from templates_engine.drawing.corrected import corrected
 from templates_engine.drawing.shapes import Box, Document, DrawnPage, Pen, Picture, Placement, Words
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import set_words
 from templates_engine.geometry import Point, Rect
 from templates_engine.office.rolls.packing import PackedPage, pack
 from templates_engine.office.rolls.pieces import MARGIN_IN, JobPieces, Piece
+from templates_engine.sheets.model import Correction
 from templates_engine.trade.papers import MOST_SIDE_IN
 from templates_engine.values import Struct, replace
 
+AS_IT_IS = Correction(1.0, 1.0)
 CUT = Pen(0.01, (0.12, 0.06))
 _WORDS_IN = 0.08
 """The cut's words stand so far inside the frame."""
@@ -32,15 +35,19 @@ class Rolls(Struct, frozen=True):
     """What the faces would take of the roll, each by itself."""
 
 
-def nested(jobs: Sequence[JobPieces], width_in: float) -> Rolls:
-    """All pieces with their widths along the roll, on little of it."""
+def nested(jobs: Sequence[JobPieces], width_in: float, factors: Correction = AS_IT_IS) -> Rolls:
+    """All pieces with their widths along the roll, on little of it; ``factors`` are those of its printer."""
     pieces = [piece for job in jobs for piece in job.pieces]
-    packed = pack([(one.width_in, one.height_in) for one in pieces], width_in, MOST_SIDE_IN)
+    true_in, most_in = width_in / factors.across, MOST_SIDE_IN / max(factors.down, 1.0)
+    packed = pack([(one.width_in, one.height_in) for one in pieces], true_in, most_in)
+    pages = tuple(_document(page, pieces, true_in) for page in packed)
+    if factors != AS_IT_IS:
+        pages = tuple(corrected(one, factors.down, factors.across) for one in pages)
     return Rolls(
-        pages=tuple(_document(page, pieces, width_in) for page in packed),
+        pages=pages,
         covers=tuple(_together([cover for job in jobs for cover in job.covers])),
         names=tuple(tuple(pieces[one.number].name for one in page.pieces) for page in packed),
-        length_in=sum(page.length_in for page in packed),
+        length_in=sum(page.page_width_in for page in pages),
         alone_in=sum(job.alone_in for job in jobs),
     )
 

@@ -3,25 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from templates_engine.drawing import draw, draw_cover
 from templates_engine.drawing.shapes import Document, DrawnPage, Picture
-from templates_engine.job.model import MarginsIn, PaperSize, PrintSettings
+from templates_engine.job.model import FaceJob, Job, MarginsIn, PaperSize
 from templates_engine.layout.model import FaceLayout, Layout
-from templates_engine.pipeline import Solved
-from templates_engine.sheets import plan
+from templates_engine.pipeline import Solved, plan_job
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.sheets.papers import TITLE_STRIP_IN
 from templates_engine.sheets.tiles import BORDER_IN
-from templates_engine.values import Struct, replace
+from templates_engine.values import Struct, astuple, replace
+
+if TYPE_CHECKING:
+    from templates_engine.verify.printers import Printer
 
 MARGIN_IN = 0.25
 """White round every piece: room for the cut."""
 
 
 class Piece(Struct, frozen=True):
-    """One sheet of a face, drawn on a page of its own size."""
+    """One sheet of a face, drawn on a page of its own size, in true inches."""
 
     name: str
     """ "LP-1 top", with the number of the sheet where the face has several."""
@@ -37,44 +39,65 @@ class JobPieces(Struct, frozen=True):
     pieces: tuple[Piece, ...]
     covers: tuple[Document, ...]
     alone_in: float
+    other_paper: str
+    """What to mind where the printer was measured on another paper; "" elsewhere."""
 
 
-def pieces_of(solved: Solved, roll: PaperSize, *, draft: bool) -> JobPieces:
-    """The job's faces as pieces for a roll. Raises CannotFit where the roll is too narrow for anything."""
-    layout = _on(solved.layout, roll)
+def pieces_of(solved: Solved, roll: PaperSize, *, draft: bool, printer: Printer | None = None) -> JobPieces:
+    """The job's faces as pieces for a roll, for a measured printer if one is given.
+
+    Raises CannotFit where the roll is too narrow for anything.
+    """
+    job = solved.layout.job
     pieces: list[Piece] = []
     covers: list[Document] = []
-    alone_in = 0.0
-    for face in layout.faces:
-        alone = _only(layout, face)
-        whole = plan(alone)
+    alone_in, other_paper = 0.0, ""
+    for face in solved.layout.faces:
+        whole = plan_job(_only(solved, face, _on(job, face.job, roll)))
         alone_in += _length_in(whole, roll) * sum(len(one.sheets) for one in whole.faces)
-        narrow = _on(alone, replace(roll, short_in=min(roll.short_in, _needed_in(face))), "landscape")
-        tight = plan(narrow)
-        drawn = draw(narrow, tight, solved.findings, solved.loads, draft=draft)
-        pieces += _pieces(drawn, f"{layout.job.enclosure.mark} {face.job.face.value}")
-        cover = draw_cover(narrow, tight, solved.findings, solved.loads, draft=draft)
+        alone = _only(solved, face, piece_job(job, face.job, roll, printer))
+        tight = plan_job(alone, printer)
+        drawn = draw(alone.layout, tight, solved.findings, solved.loads, draft=draft)
+        pieces += _pieces(drawn, f"{job.enclosure.mark} {face.job.face.value}")
+        cover = draw_cover(alone.layout, tight, solved.findings, solved.loads, draft=draft)
         covers += [cover] if cover is not None else []
-    return JobPieces(tuple(pieces), tuple(covers), alone_in)
+        other_paper = tight.other_paper_words
+    return JobPieces(tuple(pieces), tuple(covers), alone_in, other_paper)
 
 
-def _on(layout: Layout, roll: PaperSize, orientation: Literal["either", "landscape"] = "either") -> Layout:
-    """The layout to be printed on that roll, with no printer's correction."""
-    margins = MarginsIn(MARGIN_IN, MARGIN_IN, MARGIN_IN, MARGIN_IN)
-    settings: PrintSettings = replace(
-        layout.job.printing, papers=(roll,), margins=margins, orientation=orientation, printer=None
+def piece_job(job: Job, face: FaceJob, roll: PaperSize, printer: Printer | None = None) -> Job:
+    """The job of one face alone, its width along the roll and no more of the roll's width than it needs."""
+    needed_in = face.depth_in + 2 * BORDER_IN + TITLE_STRIP_IN
+    margin_in = MARGIN_IN
+    if printer is not None:
+        needed_in *= printer.correction.across
+        margin_in = max((MARGIN_IN, *(astuple(printer.margins) if printer.margins else ())))
+    narrow = replace(roll, short_in=min(roll.short_in, needed_in + 2 * margin_in))
+    return _on(job, face, narrow, "landscape", margin_in)
+
+
+def _on(
+    job: Job,
+    face: FaceJob,
+    roll: PaperSize,
+    orientation: Literal["either", "landscape"] = "either",
+    margin_in: float = MARGIN_IN,
+) -> Job:
+    """The job of one face, to be printed on that roll; the printer it names is for its own paper."""
+    settings = replace(
+        job.printing,
+        papers=(roll,),
+        margins=MarginsIn(margin_in, margin_in, margin_in, margin_in),
+        margins_named=True,
+        orientation=orientation,
+        printer=None,
     )
-    return replace(layout, job=replace(layout.job, printing=settings))
+    return replace(job, faces=(face,), printing=settings)
 
 
-def _only(layout: Layout, face: FaceLayout) -> Layout:
-    notes = tuple(one for one in layout.notes if one.face in ("", face.job.face.value))
-    return Layout(replace(layout.job, faces=(face.job,)), (face,), notes)
-
-
-def _needed_in(face: FaceLayout) -> float:
-    """How high a page has to be that shows the face in one, with its borders, strip and margins."""
-    return face.job.depth_in + 2 * BORDER_IN + TITLE_STRIP_IN + 2 * MARGIN_IN
+def _only(solved: Solved, face: FaceLayout, job: Job) -> Solved:
+    notes = tuple(one for one in solved.layout.notes if one.face in ("", face.job.face.value))
+    return Solved(Layout(job, (face,), notes), solved.findings, solved.loads)
 
 
 def _length_in(whole: SheetPlan, roll: PaperSize) -> float:
