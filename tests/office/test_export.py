@@ -8,6 +8,7 @@ import json
 import math
 import re
 import shutil
+import subprocess
 from collections import Counter
 from pathlib import Path
 from typing import Any
@@ -310,3 +311,38 @@ def test_an_edited_schedule_is_not_written_over(tmp_path: Path) -> None:
     assert done.returncode == 4
     assert "--overwrite jobs-raceways.csv" in done.stderr
     assert path.read_bytes() == kept
+
+
+# --- as a spreadsheet program reads it ----------------------------------------------------------------------
+
+
+@pytest.mark.skipif(shutil.which("soffice") is None, reason="LibreOffice (soffice) is not installed")
+def test_a_spreadsheet_program_reads_every_cell_as_it_was_written(tmp_path: Path) -> None:
+    """LibreOffice, which takes no line of the workbook's writer; numbers to all the digits that it tells."""
+    folder_ = site(tmp_path, INCHES)
+    assert run("export", "jobs", "--as", "xlsx", "-o", "all.xlsx", cwd=folder_).returncode == 0
+    every_sheet = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1"
+    home = (tmp_path / "office").as_uri()
+    subprocess.run(
+        ["soffice", f"-env:UserInstallation={home}", "--headless", "--convert-to", every_sheet, "all.xlsx"],
+        cwd=folder_,
+        check=True,
+        capture_output=True,
+        timeout=300,
+    )
+    book = python_calamine.CalamineWorkbook.from_path(str(folder_ / "all.xlsx"))
+    numbers = 0
+    for name in book.sheet_names:
+        with (folder_ / f"all-{name}.csv").open(encoding="utf-8", newline="") as stream:
+            read = list(csv.reader(stream))
+        wrote = book.get_sheet_by_name(name).to_python()
+        assert len(read) == len(wrote), name
+        for theirs, ours in zip(read, wrote, strict=True):
+            for told, cell in zip(theirs, ours, strict=True):
+                if isinstance(cell, float):
+                    numbers += 1
+                    assert float(told) == pytest.approx(cell, abs=1e-9), (name, ours)
+                else:
+                    assert told == cell, (name, ours)
+    assert numbers > 40
+    assert "=SUM(A1)" in (folder_ / "all-raceways.csv").read_text(encoding="utf-8")  # text, never worked out
