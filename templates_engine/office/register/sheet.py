@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from templates_engine.errors import JobProblems, Problem, TemplatesError
-from templates_engine.office.register.faces import Moves, RecordedFace, faces_of_layout, moves
+from templates_engine.office.register.faces import Moves, RecordedFace, moves
 from templates_engine.office.register.store import DRAFT, EntryFace, Register
+from templates_engine.office.register.today import job_today
 from templates_engine.values import Struct
 
 _CODE = re.compile(r"(?<![0-9A-Z])([0-9A-Z]{4})-([0-9A-Z]{4})(?:-([0-9A-Z]{3}))?(?![0-9A-Z-])")
@@ -117,39 +118,23 @@ def _sheets_of(register: Register, code: SheetCode, text: str) -> Iterator[Entry
 
 
 def _told(register: Register, code: SheetCode, sheet: EntryFace) -> FoundSheet:
-    face = sheet.face.face
-    last = _last_to_cut(register, sheet)
-    today, why_not = _today(register.folder / sheet.entry.job, face)
-    cut = code.sheets or sheet.face.sheets
-    is_same_layout = last.face.fingerprint == sheet.face.fingerprint
-    is_other_cut = is_same_layout and last.face.sheets not in ("", cut)
-    return FoundSheet(sheet, last, today, why_not, is_other_cut, _other_revisions(register, sheet))
-
-
-def _other_revisions(register: Register, sheet: EntryFace) -> tuple[str, ...]:
-    alike = (
-        one.entry.revision
-        for one in register.drawings_of(sheet.entry.job, sheet.face.face)
-        if one.face.fingerprint == sheet.face.fingerprint and one.entry.revision != sheet.entry.revision
-    )
-    return tuple(dict.fromkeys(alike))
-
-
-def _last_to_cut(register: Register, sheet: EntryFace) -> EntryFace:
-    drawn = register.drawings_of(sheet.entry.job, sheet.face.face)
-    to_cut = [one for one in drawn if one.entry.how != DRAFT]
-    return (to_cut or [sheet])[-1]
+    face = sheet.face
+    drawn = register.drawings_of(sheet.entry.job, face.face)
+    last = ([one for one in drawn if one.entry.how != DRAFT] or [sheet])[-1]
+    today, why_not = _today(register.folder / sheet.entry.job, face.face)
+    is_same_layout = last.face.fingerprint == face.fingerprint
+    is_other_cut = is_same_layout and last.face.sheets not in ("", code.sheets or face.sheets)
+    revisions = dict.fromkeys(one.entry.revision for one in drawn if one.face.fingerprint == face.fingerprint)
+    revisions.pop(sheet.entry.revision, None)
+    return FoundSheet(sheet, last, today, why_not, is_other_cut, tuple(revisions))
 
 
 def _today(file: Path, face: str) -> tuple[FaceToday | None, str]:
-    from templates_engine import pipeline
-
     try:
-        job = pipeline.open_job(file)
-        layout = pipeline.solve_job(job).layout
+        told = job_today(file)
     except TemplatesError as error:
         return None, f"The job cannot be used today: {error.problems[0]}"
-    for one in faces_of_layout(layout):
-        if one.face == face:
-            return FaceToday(job.revision, one), ""
-    return None, f"The job has no {face} any more."
+    found = next((one for one in told.faces if one.face == face), None)
+    if found is None:
+        return None, f"The job has no {face} any more."
+    return FaceToday(told.job.revision, found), ""

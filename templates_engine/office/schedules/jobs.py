@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from templates_engine.errors import Problem
-from templates_engine.job.text.edit import Value
 from templates_engine.office.schedules.fields import COUNT, FACE, FIELDS, MARK, RACEWAY, ROW, Level
 from templates_engine.office.schedules.meaning import is_same, unit_of
 from templates_engine.office.schedules.places import CellPlace, ReadCell, ReadRow
@@ -130,15 +129,11 @@ def _agree(
             known.append(cell)
         elif cell.field is not MARK and not is_same(cell.field, before.value, cell.value, job.unit):
             wrong = (
-                f"{cell.field.heading} of {job.mark} is '{_shown(cell.value)}' here, but "
-                f"'{_shown(before.value)}' in {before.place.words}."
+                f"{cell.field.heading} of {job.mark} is '{cell.value}' here, but "
+                f"'{before.value}' in {before.place.words}."
             )
             problems.append(cell.place.problem(wrong, "Write the same in both, or in one alone."))
             job.is_whole = False
-
-
-def _shown(value: Value) -> str:
-    return value if isinstance(value, str) else str(value)
 
 
 def _of_raceway(row: ReadRow) -> Iterator[ReadCell]:
