@@ -472,7 +472,7 @@ def entries(site: Path) -> list[list[str]]:
     return [[*row[:3], row[3][:9]] for row in listed(site, "--all")]
 
 
-@pytest.mark.parametrize("damage", ["header", "page", "cut", "words", "empty"])
+@pytest.mark.parametrize("damage", ["header", "page", "cut", "words", "figure", "empty"])
 def test_a_damaged_register_is_reported_kept_aside_and_rebuilt(damage: str, site: Path) -> None:
     for revision in "BCDEFGH":  # some pages long
         change(site, placed(revision, distance=f"{'ABCDEFGH'.index(revision) + 4}"))
@@ -494,7 +494,7 @@ def test_a_damaged_register_is_reported_kept_aside_and_rebuilt(damage: str, site
     assert run("register", "check", "site", "--cores", "1", cwd=site).returncode == 0
     saved = entries(site)
     assert all(row in before for row in saved)
-    if damage in ("page", "words"):
+    if damage in ("page", "words", "figure"):
         assert len(saved) > 4  # more than what the jobs are today
     today = {row[3] for row in before[-1:]}
     assert today <= {row[3] for row in saved}
@@ -512,6 +512,9 @@ def spoil(data: bytearray, damage: str) -> None:
     elif damage == "words":  # one face of an entry that cannot be read
         place = data.index(b'"fingerprint"')
         data[place : place + 13] = b"!fingerprint!"
+    elif damage == "figure":  # a figure that is none
+        place = data.index(b'"width_in":30.0')
+        data[place : place + 15] = b'"width_in":"30"'
     else:
         data.clear()
 

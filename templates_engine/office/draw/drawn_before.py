@@ -21,7 +21,7 @@ from templates_engine.job.model import FilePlace, Job
 from templates_engine.outputs import MAKER, write_outputs
 from templates_engine.pipeline import Solved
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.values import Struct, astuple, fields_of
+from templates_engine.values import Struct, as_json, fields_of, from_json
 
 FILE = ".drawn.json"
 _PACKAGE = Path(__file__).parents[1]
@@ -63,15 +63,18 @@ def code_of_bytes(data: bytes) -> str:
     return hashlib.sha256(data).hexdigest()
 
 
+class _Remembered(Struct, frozen=True):
+    """The whole file; templates by their names."""
+
+    made_by: str
+    drawn: dict[str, DrawnBefore]
+
+
 def read_drawn(into: Path) -> dict[str, DrawnBefore]:
     """What is remembered of a folder, by the templates' names; nothing where that cannot be read."""
     try:
-        kept = json.loads((into / FILE).read_text(encoding="utf-8"))["drawn"]
-        return {
-            str(name): DrawnBefore(str(one["from"]), tuple(TemplateFile(*file) for file in one["files"]))
-            for name, one in kept.items()
-        }
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return from_json((into / FILE).read_bytes(), _Remembered).drawn
+    except (OSError, ValueError):
         return {}
 
 
@@ -81,12 +84,8 @@ def keep_drawn(into: Path, drawn: Mapping[str, DrawnBefore]) -> None:
     now = {**before, **drawn}
     if now == before:
         return
-    told = {
-        name: {"from": one.drawn_from, "files": [astuple(file) for file in one.files]}
-        for name, one in sorted(now.items())
-        if (into / name).exists()
-    }
-    text = json.dumps({"made_by": MAKER, "drawn": told}, indent=1, ensure_ascii=False)
+    there = {name: one for name, one in sorted(now.items()) if (into / name).exists()}
+    text = as_json(_Remembered(MAKER, there), over_lines=True)
     try:
         write_outputs("json", [NewFile(into / FILE, text.encode())])
     except CannotWrite:  # everything is drawn anew the next time, as it is where nothing may be written

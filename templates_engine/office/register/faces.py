@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterator, Sequence
 
 from templates_engine.layout.model import FaceLayout, Layout
 from templates_engine.sheets.model import FacePlan
-from templates_engine.values import Struct, as_plain
+from templates_engine.values import Struct
 
 _SAME_IN = 1e-6
 
@@ -83,18 +82,6 @@ def faces_of_plan(faces: Sequence[FacePlan]) -> tuple[RecordedFace, ...]:
     return tuple(
         recorded_face(one.layout, one.fingerprint.removeprefix(f"{one.layout.fingerprint}-")) for one in faces
     )
-
-
-def face_text(face: RecordedFace) -> str:
-    """The face as the register writes it."""
-    return json.dumps(as_plain(face), separators=(",", ":"), ensure_ascii=False)
-
-
-def read_face(text: str) -> RecordedFace:
-    """The face of such a text. Raises ValueError, TypeError or KeyError for another."""
-    told = json.loads(text)
-    holes = tuple(RecordedHole(**hole) for hole in told.pop("holes"))
-    return RecordedFace(**told, holes=holes)
 
 
 # --- what moved ---------------------------------------------------------------------------------------------

@@ -93,7 +93,7 @@ def _saved(file: Path) -> Iterator[tuple[RegisterEntry, list[RecordedFace]]]:
 
 
 def _rows(connection: sqlite3.Connection, number: int) -> list[EntryFace]:
-    with contextlib.suppress(sqlite3.Error, ValueError, TypeError, KeyError):
+    with contextlib.suppress(sqlite3.Error, ValueError):
         return faces_where(connection, number)
     return []
 

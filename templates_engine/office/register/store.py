@@ -12,8 +12,8 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from templates_engine.errors import CannotWrite, JobProblems, Problem, TemplatesError
-from templates_engine.office.register.faces import RecordedFace, face_text, read_face
-from templates_engine.values import Struct
+from templates_engine.office.register.faces import RecordedFace
+from templates_engine.values import Struct, as_json, from_json
 
 _OURS = 0x74656D70
 """What tells a register from other files of the kind: an application id of SQLite."""
@@ -150,7 +150,7 @@ class Register:
                 yield connection
         except sqlite3.Error as error:
             raise _problem(self.file, error) from error
-        except (ValueError, TypeError, KeyError) as error:  # what is kept of a face cannot be read
+        except ValueError as error:  # what is kept of a face cannot be read
             raise damaged(self.file, str(error)) from error
 
     def _refuse_other(self, connection: sqlite3.Connection) -> None:
@@ -179,12 +179,12 @@ def add_entry(connection: sqlite3.Connection, entry: RegisterEntry, faces: Seque
     number = connection.execute(f"INSERT INTO drawn ({_ENTRY}) VALUES ({places})", values).lastrowid
     connection.executemany(
         "INSERT INTO face VALUES (?, ?, ?, ?)",
-        [(number, one.face, one.fingerprint, face_text(one)) for one in faces],
+        [(number, one.face, one.fingerprint, as_json(one)) for one in faces],
     )
 
 
 def faces_where(connection: sqlite3.Connection, number: int) -> list[EntryFace]:
-    """The faces of one entry. Raises sqlite3.Error, ValueError, TypeError and KeyError."""
+    """The faces of one entry. Raises sqlite3.Error and ValueError."""
     return _faces(connection, "WHERE number = ?", (number,))
 
 
@@ -195,7 +195,10 @@ def _faces(connection: sqlite3.Connection, where: str, values: Sequence[str | in
         "ORDER BY number, face.rowid",
         values,
     ).fetchall()  # before any is read: an error then would keep the file locked
-    return [EntryFace(number, RegisterEntry(*entry), read_face(told)) for number, *entry, told in rows]
+    return [
+        EntryFace(number, RegisterEntry(*entry), from_json(told, RecordedFace))
+        for number, *entry, told in rows
+    ]
 
 
 def _last_of(connection: sqlite3.Connection, job: str) -> dict[str, EntryFace]:
@@ -203,12 +206,11 @@ def _last_of(connection: sqlite3.Connection, job: str) -> dict[str, EntryFace]:
 
 
 def _is_known(last: dict[str, EntryFace], entry: RegisterEntry, faces: Sequence[RecordedFace]) -> bool:
-    def told(of: RegisterEntry, face: RecordedFace) -> tuple[str, ...]:
-        return of.mark, of.title, of.revision, of.how, face_text(face)
-
-    return all(
-        one.face in last and told(last[one.face].entry, last[one.face].face) == told(entry, one)
-        for one in faces
+    told = (entry.mark, entry.title, entry.revision, entry.how)
+    before = [(one, last[one.face]) for one in faces if one.face in last]
+    return len(before) == len(faces) and all(
+        (was.entry.mark, was.entry.title, was.entry.revision, was.entry.how) == told and was.face == one
+        for one, was in before
     )
 
 
