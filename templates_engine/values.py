@@ -6,21 +6,15 @@ dataclasses took a fifth of a short command.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any, TypeVar
 
 from msgspec import MsgspecError, Struct, field, to_builtins
 from msgspec.json import decode, encode, format
 from msgspec.structs import astuple, replace
 
-__all__ = ["Struct", "as_json", "as_plain", "astuple", "field", "fields_of", "from_json", "replace"]
+__all__ = ["Struct", "as_json", "as_plain", "astuple", "field", "from_json", "replace"]
 
 StructT = TypeVar("StructT", bound=Struct)
-
-
-def fields_of(value: Struct) -> Iterator[tuple[str, Any]]:
-    """Each field's name with what it holds."""
-    return ((name, getattr(value, name)) for name in value.__struct_fields__)
 
 
 def as_plain(value: Struct) -> dict[str, Any]:

@@ -54,11 +54,15 @@ class Cutter(Enum):
 
 
 class FilePlace(Struct, frozen=True):
-    """Where a thing stands in the job file, for messages."""
+    """Where a thing stands in the job file, for messages; of the thing itself it says nothing."""
 
     file: str
     line: int
     key: str
+
+    def __repr__(self) -> str:
+        """The same for all: what is written alike on another line is told alike."""
+        return "FilePlace()"
 
 
 # --- what a raceway carries ---------------------------------------------------------------------------------

@@ -16,7 +16,7 @@ from templates_engine.errors import JobProblems, Problem
 from templates_engine.job import json_schema, read_job_text
 from templates_engine.job.model import Job
 from templates_engine.job.text import yaml_tree
-from templates_engine.values import Struct, fields_of
+from templates_engine.values import Struct, astuple
 
 LONGER = (
     SOUND
@@ -44,7 +44,7 @@ print: {paper: [letter, 24 x 36 in, 24 in roll], overlap: 3/4, margins: {top: 1/
 def numbers_in(value: Any) -> list[float]:
     """Every number anywhere in a Job."""
     if isinstance(value, Struct):
-        return [number for _, part in fields_of(value) for number in numbers_in(part)]
+        return [number for part in astuple(value) for number in numbers_in(part)]
     if isinstance(value, tuple):
         return [number for part in value for number in numbers_in(part)]
     return [value] if isinstance(value, float) else []

@@ -8,20 +8,16 @@ written.
 from __future__ import annotations
 
 import hashlib
-import json
-from collections.abc import Iterable, Iterator, Mapping
-from enum import Enum
+from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import Any
 
 from templates_engine import __version__
 from templates_engine.atomic import NewFile
 from templates_engine.errors import CannotWrite
-from templates_engine.job.model import FilePlace, Job
 from templates_engine.outputs import MAKER, write_outputs
 from templates_engine.pipeline import Solved
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.values import Struct, as_json, fields_of, from_json
+from templates_engine.values import Struct, as_json, from_json, replace
 
 FILE = ".drawn.json"
 _PACKAGE = Path(__file__).parents[1]
@@ -97,9 +93,9 @@ def keep_drawn(into: Path, drawn: Mapping[str, DrawnBefore]) -> None:
 
 def drawn_from(solved: Solved, plan: SheetPlan, draft: bool, program: str) -> str:
     """Changes when the layout, the paper, the words on it or the program change; not with comments."""
-    parts = (solved.layout, plan, solved.findings, solved.loads)
-    text = json.dumps([program, draft, *map(_told, parts)], separators=(",", ":"))
-    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+    layout = replace(solved.layout, job=replace(solved.layout.job, file=""))
+    told = repr((program, draft, layout, plan, solved.findings, solved.loads))
+    return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()
 
 
 def program_code() -> str:
@@ -118,24 +114,3 @@ def _program_files() -> Iterable[Path]:
 
     yield from (path for kind in ("*.py", "*.yaml") for path in sorted(_PACKAGE.rglob(kind)))
     yield from (path for path in sorted(folder("fonts").iterdir()) if path.is_file())
-
-
-def _told(value: Any) -> Any:
-    """A stage's value as JSON takes it, without the places in the job's file."""
-    if isinstance(value, Struct):
-        return [type(value).__name__, *_fields_told(value)]
-    if isinstance(value, Enum):
-        return value.value
-    if isinstance(value, Mapping):
-        return [[_told(key), _told(one)] for key, one in value.items()]
-    if isinstance(value, tuple | list):
-        return [_told(one) for one in value]
-    if isinstance(value, frozenset | set):
-        return sorted(json.dumps(_told(one)) for one in value)
-    return value if value is None or isinstance(value, str | int | float) else repr(value)
-
-
-def _fields_told(value: Struct) -> Iterator[Any]:
-    for name, one in fields_of(value):
-        if not isinstance(one, FilePlace) and not (isinstance(value, Job) and name == "file"):
-            yield _told(one)
