@@ -33,6 +33,7 @@ def _of_face(
         (raceway, entry)
         for row, written_row in zip(face.rows, written_face.rows or [], strict=True)
         for raceway, entry in zip(row.raceways, _spelled_out(written_row), strict=True)
+        if not raceway.factory_knockout
     ]
     for words, is_meant in (
         (_BOTH, (True, True)),

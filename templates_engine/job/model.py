@@ -131,7 +131,7 @@ class Raceway(Struct, frozen=True):
     to: str
     bushing: Literal["plain", "insulated", "bonding"] | None
     nipple: bool
-    knockout: Literal["cut", "concentric", "eccentric"]
+    knockout: Literal["cut", "concentric", "eccentric", "single"]
     first_support_in: float | None
     load: RacewayWiring | None
     spacing_before_in: float | None = None
@@ -146,11 +146,33 @@ class Raceway(Struct, frozen=True):
     has_expansion_fitting: bool = False
     run_length_in: float | None = None
     """From end to end, for counting material; it moves nothing."""
+    factory_knockout: str = ""
+    """The factory knockout it goes through, "" for none; ``at_in`` and ``centre_v_in`` are its ring's."""
+    centre_v_in: float | None = None
+    """From the back edge to the centre, where that is not its row's to say."""
 
     @property
     def has_own_gap(self) -> bool:
         """Whether something else is asked between it and the raceway before than the row asks."""
         return self.gap_before_in is not None or self.spacing_before_in is not None
+
+
+class KnockoutRing(Struct, frozen=True):
+    """What can be knocked out for one trade size, inches."""
+
+    trade_size: str
+    u_in: float
+    v_in: float
+    diameter_in: float
+
+
+class FactoryKnockout(Struct, frozen=True):
+    """A knockout the enclosure came with; its rings from the smallest to the largest, which holds the others."""
+
+    name: str
+    place: FilePlace
+    kind: Literal["concentric", "eccentric", "single"]
+    rings: tuple[KnockoutRing, ...]
 
 
 class FromEdge(Struct, frozen=True):
@@ -272,6 +294,8 @@ class KeepOut(Struct, frozen=True):
     diameter_in: float | None
     """Given for a circle; then the u and v bounds are its square."""
     clear_in: float | None
+    is_factory: bool = False
+    """Whether it is the rings of a factory knockout, which no raceway in another one can come near."""
 
 
 class Lugs(Struct, frozen=True):

@@ -31,7 +31,13 @@ END_POINTS: tuple[Literal["centre", "near side"], ...] = ("centre", "near side")
 CUTTERS = ("punch", "hole saw", "step bit")
 HOLES: tuple[Literal["knockout", "punch"], ...] = ("knockout", "punch")
 BUSHINGS: tuple[Literal["plain", "insulated", "bonding"], ...] = ("plain", "insulated", "bonding")
-KNOCKOUTS: tuple[Literal["cut", "concentric", "eccentric"], ...] = ("cut", "concentric", "eccentric")
+KNOCKOUTS: tuple[Literal["cut", "concentric", "eccentric", "single"], ...] = (
+    "cut",
+    "concentric",
+    "eccentric",
+    "single",
+)
+RINGS: tuple[Literal["concentric", "eccentric", "single"], ...] = ("concentric", "eccentric", "single")
 NEUTRALS: tuple[Literal["shared", "own", "none"], ...] = ("shared", "own", "none")
 METALS: tuple[Literal["Cu", "Al"], ...] = ("Cu", "Al")
 USES: tuple[Literal["phase", "neutral", "ground"], ...] = ("phase", "neutral", "ground")
@@ -225,7 +231,12 @@ class WrittenRaceway(WrittenTable):
     bushing: Annotated[str, one_of(BUSHINGS)] | None = key("Bushing inside.", "bonding")
     nipple: YesNo | None = key("Whether it is a nipple of 24 in or less. Default no.", "yes")
     knockout: Annotated[str, one_of(KNOCKOUTS)] | None = key(
-        "cut in plain metal (the default), or concentric or eccentric, one of several rings.", "cut"
+        "cut in plain metal (the default), or knocked out: concentric or eccentric with rings left round it, "
+        "single without.",
+        "cut",
+    )
+    factory_knockout: Text | None = key(
+        "Factory knockout of the face that it goes through, by its name; its place is the centre's.", "K1"
     )
     first_support: Length | None = key("Distance from the enclosure to the first support.", "2 ft")
     run_length: Length | None = key(
@@ -294,6 +305,7 @@ Place = Annotated[
     Discriminator(_branch),
 ]
 Lengths = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[list[Length], Tag(LIST)], Discriminator(_branch)]
+Texts = Annotated[Annotated[Text, Tag(TEXT)] | Annotated[list[Text], Tag(LIST)], Discriminator(_branch)]
 Extent = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[WrittenSpan, Tag(KEYS)], Discriminator(_branch)]
 
 
@@ -384,6 +396,29 @@ class WrittenKeepOut(WrittenTable):
     )
 
 
+class WrittenFactoryKnockout(WrittenTable):
+    """A knockout the enclosure came with: where it is, and the trade sizes its rings serve."""
+
+    title = "a factory knockout"
+    forms = "`{name: K1, along: 4 in, from back: 1-1/2 in, sizes: [1/2, 3/4, 1], rings: concentric}`"
+    needed = ("along", "from_back", "sizes")
+    name: Text | None = key("What a raceway calls it by. Default K1, K2, ...", "K1")
+    along: Lengths | None = key(
+        "Its centre from the left (sides: top) edge; eccentric, of each size's ring in turn.",
+        "4 in",
+        ["4 in", "4 in", "4 in"],
+    )
+    from_back: Lengths | None = key(
+        "Its centre from the back edge; eccentric, of each size's ring in turn.",
+        "1-1/2 in",
+        ["1-1/4 in", "1-3/8 in", "1-1/2 in"],
+    )
+    sizes: Texts | None = key("Trade sizes that can be knocked out.", ["1/2", "3/4", "1"], "1")
+    rings: Annotated[str, one_of(RINGS)] | None = key(
+        "concentric, eccentric, or single where there is one size.", "concentric"
+    )
+
+
 class WrittenLugs(WrittenTable):
     """Terminals seen from a face, for the room to bend conductors."""
 
@@ -410,6 +445,18 @@ class WrittenFace(WrittenTable):
     lips: WrittenLips | None = key("Metal along the edges that is not flat.", {"front": "3/4 in"})
     keep_out: list[WrittenKeepOut] | None = key(
         "Places nothing may touch.", [{"name": "seam", "along": {"from": "4 in", "to": "5 in"}}]
+    )
+    factory_knockouts: list[WrittenFactoryKnockout] | None = key(
+        "Knockouts it came with; raceways use them by name, and nothing else comes near them.",
+        [
+            {
+                "name": "K1",
+                "along": "4 in",
+                "from back": "1-1/2 in",
+                "sizes": ["1/2", "3/4"],
+                "rings": "concentric",
+            }
+        ],
     )
     rows: list[WrittenRow] | None = key(
         "Rows of raceways, from the back to the front.",
@@ -476,7 +523,6 @@ class WrittenMargins(WrittenTable):
     right: Length | None = key("Along the right edge. Default 1/4 in.", "1/4 in")
 
 
-Papers = Annotated[Annotated[Text, Tag(TEXT)] | Annotated[list[Text], Tag(LIST)], Discriminator(_branch)]
 Margins = Annotated[
     Annotated[Length, Tag(TEXT)] | Annotated[WrittenMargins, Tag(KEYS)], Discriminator(_branch)
 ]
@@ -486,7 +532,7 @@ class WrittenPrint(WrittenTable):
     """How the sheets are printed."""
 
     title = "print"
-    paper: Papers | None = key(
+    paper: Texts | None = key(
         "Paper, or a list to choose from. Default letter; A4 where units are mm.",
         "letter",
         "legal",

@@ -9,6 +9,7 @@ from typing import Literal
 from templates_engine.job.help.synonyms import CUTTER_NAMES
 from templates_engine.job.likely_lengths import check_gap_before, check_hole
 from templates_engine.job.model import Cutter, Raceway, RacewayWiring
+from templates_engine.job.read.factory_knockouts import in_knockout
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.read.quantities import celsius, fahrenheit_range
@@ -58,7 +59,9 @@ def raceways(
             reading.report(path, f"A row has at most {MOST_IN_ROW} raceways", remedy)
             return tuple(found)
         _check_ids(entry, here, ids, scope, reading)
-        first = _raceway(entry, here, ids[0], scope.spaces, reading)
+        first = in_knockout(_raceway(entry, here, ids[0], scope.spaces, reading), entry, here, scope, reading)
+        if first.factory_knockout and found and found[-1].factory_knockout:
+            first = replace(first, gap_before_in=0.0)  # nothing can be asked of two places that are there
         if count > 1 and entry.circuits:
             remedy = "Write each raceway as an entry of its own, with its own circuits."
             reading.report((*here, "count"), f"{count} raceways cannot carry the same circuits", remedy)

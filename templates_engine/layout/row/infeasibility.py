@@ -107,10 +107,11 @@ def _two_places(
     for index, start in start_of(group, grid, lengths).items():
         if abs(start.at_in - fixed[index].at_in) > TOLERANCE_IN:
             id, at = group.id(index), f"centre at {lengths.say(start.at_in)}"
+            key = "factory knockout" if group.cuts[index].raceway.factory_knockout else "at"
             puts = "" if start.words.endswith(at) else f", which puts its {at}"
             yield Reason(
                 f"{id} {fixed[index].words}, but it also {start.words}{puts}: "
-                f"leave out at: of {id}, or place: of row {group.row.name}.",
+                f"leave out {key}: of {id}, or place: of row {group.row.name}.",
                 None,
                 (index,),
             )
