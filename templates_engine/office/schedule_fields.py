@@ -104,6 +104,7 @@ FIELDS: tuple[Field, ...] = (
     _field("nipple", "raceway", "word"),
     _field("spare", "raceway", "word"),
     _field("knockout", "raceway", "word"),
+    _field("factory knockout", "raceway", "text"),
     _field("first support", "raceway", "length"),
     _field("run length", "raceway", "run", "length", "length of run", "raceway length", "conduit length"),
     _field("circuits", "raceway", "circuits", "circuit", "circuit numbers", "ckt", "ckts"),

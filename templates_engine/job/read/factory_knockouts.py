@@ -60,8 +60,6 @@ def _rings(
     """Its rings, the smallest first; none once something has been reported."""
     texts = [written.sizes] if isinstance(written.sizes, str) else written.sizes or []
     sizes = [_size(text, (*path, "sizes"), reading) for text in texts]
-    if written.sizes is not None and not texts:
-        reading.report((*path, "sizes"), "The list of sizes is empty", "Write them, such as [1/2, 3/4].")
     _check_kind(written, len(texts), path, reading)
     along = _centres(written.along, (*path, "along"), len(texts), scope.width_in, scope.start, reading)
     back = "the back edge"
@@ -181,6 +179,7 @@ def in_knockout(
     if other is not None:
         wrong = f"{other.id} on line {other.place.line} goes through {knockout.name} already"
         reading.report(key_path, wrong, "Write another factory knockout, or take it out.")
+        return raceway
     ring = _ring_for(raceway, knockout, path, reading)
     if ring is not None:
         scope.used[name.lower()] = raceway = replace(
@@ -237,12 +236,11 @@ def _ring_for(
     return None
 
 
-def centre_line(members: Sequence[Raceway]) -> CentreLine | None:
+def centre_line(written: Sequence[WrittenRaceway], members: Sequence[Raceway]) -> CentreLine | None:
     """The centre line of a row that names none, where all its raceways are in factory knockouts."""
-    centres = [one.centre_v_in for one in members]
-    if not centres or centres[0] is None or None in centres:
+    if not written or any(entry.factory_knockout is None for entry in written):
         return None
-    return CentreLine(centres[0])
+    return CentreLine(next((one.centre_v_in for one in members if one.centre_v_in is not None), math.nan))
 
 
 def check_on_line(line: object, members: Sequence[Raceway], path: KeyPath, reading: FileReading) -> None:

@@ -50,7 +50,7 @@ def _row(
     if isinstance(placing, Spread):
         check_pins(placing, members, written, (*path, "raceways"), reading)
     says_line = any(one is not None for one in (written.strut, written.back_line, written.centre_line))
-    line = None if says_line else centre_line(members)
+    line = None if says_line else centre_line(written.raceways or [], members)
     row = Row(
         name=name,
         place=reading.place(path),
@@ -188,7 +188,10 @@ def _gap(
     if written.gap is not None:
         return reading.gap(written.gap, path)
     entries = written.raceways or []
-    counted = any(entry.count is not None and entry.count.strip() != "1" for entry in entries)
+    counted = any(
+        entry.count is not None and entry.count.strip() != "1" and entry.factory_knockout is None
+        for entry in entries
+    )
     uses_gap = counted or any(
         entry.gap_before is None
         and entry.spacing_before is None
