@@ -126,7 +126,7 @@ def _over_volts(site: CheckedFace) -> Iterator[Answer]:
 
 def _weak_place(hole: Hole) -> str:
     """What of a hole is not sure to bond through its locknuts, in words; "" for a plain hole of its size."""
-    if hole.raceway.knockout != "cut":
+    if hole.raceway.knockout in ("concentric", "eccentric"):
         return f"{'a' if hole.raceway.knockout == 'concentric' else 'an'} {hole.raceway.knockout} knockout"
     return "an oversized hole" if _is_oversized(hole) else ""
 
