@@ -98,7 +98,8 @@ ADJUSTMENT = Rule(
     limit="100 %, which is up to three current-carrying conductors",
     source="NEC {adjustment factors}, counting by {counting neutrals} and {counting grounds}",
     leaves_out="Ampacities, breakers and ambient temperature; raceways lying together without spacing; "
-    "conductors that do not carry current at the same time. Loads are taken as mostly linear.",
+    "conductors that do not carry current at the same time. Loads are taken as mostly linear unless the job "
+    "says nonlinear loads: yes.",
     rests_on="code",
     measure=_adjustment,
     short="{what} {extra}: their ampacity is adjusted to {provided:g} %",

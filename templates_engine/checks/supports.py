@@ -58,7 +58,8 @@ def _off_strut(site: CheckedFace) -> Iterator[Measurement]:
             off_in = hole.v_in - hole.outside_diameter_in / 2 - line_in
             side = "behind" if off_in < 0 else "in front of"
             lies_on = "its strut's face" if row.row.is_strapped else f"row {row.row.name}'s back line"
-            what = f"{hole.id}, in factory knockout {hole.raceway.factory_knockout}, has its back {side} {lies_on}"
+            knockout = hole.raceway.factory_knockout
+            what = f"{hole.id}, in factory knockout {knockout}, has its back {side} {lies_on}"
             yield Measurement((hole.id,), abs(off_in), LEAST_SHIM_IN, what, label=hole.id, at_most=True)
 
 

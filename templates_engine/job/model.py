@@ -148,6 +148,10 @@ class Raceway(Struct, frozen=True):
     """From end to end, for counting material; it moves nothing."""
     factory_knockout: str = ""
     """The factory knockout it goes through, "" for none; ``at_in`` and ``centre_v_in`` are its ring's."""
+    has_reducing_washers: bool | None = None
+    """Whether washers make its hole smaller; None where the job does not say."""
+    nonlinear_loads: bool | None = None
+    """Whether most of what it feeds is nonlinear; None where only the enclosure says, or nothing."""
     centre_v_in: float | None = None
     """From the back edge to the centre, where that is not its row's to say."""
 
@@ -167,7 +171,7 @@ class KnockoutRing(Struct, frozen=True):
 
 
 class FactoryKnockout(Struct, frozen=True):
-    """A knockout the enclosure came with; its rings from the smallest to the largest, which holds the others."""
+    """A knockout the enclosure came with; its rings from the smallest to the largest, which holds all."""
 
     name: str
     place: FilePlace
@@ -379,6 +383,12 @@ class Enclosure(Struct, frozen=True):
     """Of a wireway, or of a panel's gutter: the conductors where most lie side by
     side; empty where the job does not say.
     """
+    finish: Literal["bare", "galvanized", "painted"] | None = None
+    """What covers its metal, None where the job does not say."""
+    paint_at_fittings: Literal["scraped", "cut through", "left on"] | None = None
+    """What becomes of paint under fittings; only where the finish is painted."""
+    nonlinear_loads: bool | None = None
+    """Whether most of what its circuits feed is nonlinear; None where the job does not say."""
     gutter_in: float | None = None
     """The gutter's width, between the can and what is mounted in it."""
 

@@ -21,6 +21,12 @@ GRADUATIONS = ("1/16", "1/32", "1/64")
 CODES = ("NEC 2023", "NEC 2020", "NEC 2017")
 KINDS = ("panelboard", "wireway", "pull box", "cabinet")
 LOCATIONS: tuple[Literal["dry", "damp", "wet"], ...] = ("dry", "damp", "wet")
+FINISHES: tuple[Literal["bare", "galvanized", "painted"], ...] = ("bare", "galvanized", "painted")
+PAINT_AT_FITTINGS: tuple[Literal["scraped", "cut through", "left on"], ...] = (
+    "scraped",
+    "cut through",
+    "left on",
+)
 SYSTEMS = ("208Y/120", "480Y/277", "120/240", "240 delta high leg", "240 delta", "480 delta")
 NUMBERINGS: tuple[Literal["odd left", "down"], ...] = ("odd left", "down")
 PULL_KINDS: tuple[Literal["straight", "angle", "U"], ...] = ("straight", "angle", "U")
@@ -238,6 +244,9 @@ class WrittenRaceway(WrittenTable):
     factory_knockout: Text | None = key(
         "Factory knockout of the face that it goes through, by its name; its place is the centre's.", "K1"
     )
+    reducing_washers: YesNo | None = key(
+        "Whether reducing washers fill a hole that is larger than its trade size's.", "yes"
+    )
     first_support: Length | None = key("Distance from the enclosure to the first support.", "2 ft")
     run_length: Length | None = key(
         "How long the whole raceway is, with its unit, for what materials counts of it and its conductors.",
@@ -256,6 +265,11 @@ class WrittenRaceway(WrittenTable):
     )
     simultaneous_disconnect: YesNo | None = key("Whether circuits sharing a neutral open together.", "yes")
     breaker: Amperes | None = key("Rating of the circuits' breakers, amperes.", "20")
+    nonlinear_loads: YesNo | None = key(
+        "Whether most of the load is nonlinear, such as electronic supplies, so that the neutrals of a wye "
+        "count as current-carrying. Default the enclosure's.",
+        "yes",
+    )
     spare: YesNo | None = key("Whether it is a spare, which carries nothing yet. Default no.", "yes")
     parallel_set_of: Text | None = key(
         "Feeder of which one parallel set is in this raceway; its other sets name it too.", "F-1"
@@ -492,6 +506,11 @@ class WrittenEnclosure(WrittenTable):
         "Between wall and enclosure; has to be written where rows stand on strut.", "1/4 in", "0"
     )
     sheet_metal: Text | None = key("Its metal: gauge or thickness.", "16 ga", "0.0598 in")
+    finish: Annotated[str, one_of(FINISHES)] | None = key("What covers its metal.", "painted")
+    paint_at_fittings: Annotated[str, one_of(PAINT_AT_FITTINGS)] | None = key(
+        "Where it is painted: scraped off under fittings, cut through by fittings made for it, or left on.",
+        "scraped",
+    )
     location: Annotated[str, one_of(LOCATIONS)] | None = key("dry, damp or wet.", "dry")
     system: Annotated[str, one_of(SYSTEMS)] | None = key("Voltages and phases.", "208Y/120")
     spaces: Number | None = key("Pole spaces of the panelboard.", "42")
@@ -506,6 +525,7 @@ class WrittenEnclosure(WrittenTable):
         "What its terminals stand: 60 C, 75 C or 90 C. Default 60 C up to 100 A, 75 C above.", "75 C"
     )
     ambient: Temperature | None = key("Warmest air round the raceways. Default 30 C.", "40 C", "104 F")
+    nonlinear_loads: YesNo | None = key("Whether most of the loads are nonlinear, for all raceways.", "yes")
     gutter: Length | None = key("Width of a panel's gutter that conductors pass through.", "4 in")
     fullest_section: list[WrittenConductors] | None = key(
         "Of a wireway, or a panel's gutter, the conductors where most lie side by side.",

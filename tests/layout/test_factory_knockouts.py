@@ -69,7 +69,10 @@ def test_a_used_knockout_is_the_hole_s_centre(
             (u, v + LARGEST_IN[size] / 2),
         ]
     free = found.holes[-1]
-    for u, v in [(25, 6.5), *(one for one, size in zip(zip(us, vs, strict=True), sizes, strict=True) if size != "1")]:
+    for u, v in [
+        (25, 6.5),
+        *(one for one, size in zip(zip(us, vs, strict=True), sizes, strict=True) if size != "1"),
+    ]:
         assert math.dist((free.u_in, free.v_in), (u, v)) > 1.375
 
 
@@ -102,15 +105,20 @@ def test_the_second_row_of_the_second_face_keeps_off_and_is_told() -> None:
 def test_used_or_not_in_the_way_it_says_nothing() -> None:
     text = UNUSED.replace("along: 15", "along: 18")
     words = " ".join(note.words for note in solve(read_job_text(text, "job.yaml")).notes)
-    assert "factory" not in words and "clear" not in words
+    assert "factory" not in words
+    assert "clear" not in words
 
 
 def test_no_remedy_moves_a_raceway_out_of_its_knockout() -> None:
     """Two too near each other: the pinned one is to move, as the other cannot."""
-    text = UNUSED.replace("along: 5,", "along: 13-1/2,").replace("along: 15", "along: 20").replace(
-        "- {back line: 2, place: centred, raceways: [{type: EMT, size: 1}]}",
-        "- {back line: 2, gap: 1, place: centred, raceways: [{type: EMT, size: 1, factory knockout: K1}, "
-        "{type: EMT, size: 1, at: 15}]}",
+    text = (
+        UNUSED.replace("along: 5,", "along: 13-1/2,")
+        .replace("along: 15", "along: 20")
+        .replace(
+            "- {back line: 2, place: centred, raceways: [{type: EMT, size: 1}]}",
+            "- {back line: 2, gap: 1, place: centred, raceways: [{type: EMT, size: 1, factory knockout: K1}, "
+            "{type: EMT, size: 1, at: 15}]}",
+        )
     )
     with pytest.raises(CannotFit) as caught:
         solve(read_job_text(text, "job.yaml"))
@@ -118,3 +126,22 @@ def test_no_remedy_moves_a_raceway_out_of_its_knockout() -> None:
     assert "B1 is in the factory knockout K1 at 13-1/2 in and B2 is pinned" in words
     assert "pin B2 at" in words
     assert "pin B1" not in words
+
+
+def test_reducing_washers_take_the_next_larger_ring_with_its_own_centre() -> None:
+    """Eccentric rings, 3/4 and 1-1/4 (1.109 and 1.734 in, NEMA): 1/2 goes through the first, 1 through the second."""
+    knockouts = [
+        f"{{name: K{n}, along: [{u}, {u}], from back: [1.875, 2], sizes: [3/4, 1-1/4], rings: eccentric}}"
+        for n, u in ((1, 5), (2, 11))
+    ]
+    raceways = [
+        f"{{type: EMT, size: {size}, factory knockout: K{n}, reducing washers: yes}}"
+        for n, size in ((1, "1/2"), (2, "1"))
+    ]
+    rows = [["{type: EMT, size: 1, factory knockout: K3}"], raceways]
+    found = _laid_out("right", "inside", [*knockouts, _listed("K3", 20, 6)], rows)
+    places = {
+        hole.id: (hole.u_in, hole.v_in, hole.hole_diameter_in, hole.raceway.knockout) for hole in found.holes
+    }
+    assert places["B1"] == (5, 1.875, 1.109, "eccentric")
+    assert places["B2"] == (11, 2, 1.734, "single")

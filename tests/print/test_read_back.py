@@ -308,7 +308,10 @@ def test_holes_in_factory_knockouts_are_printed_where_they_are(tmp_path: Path) -
     path = drawn(tmp_path, solved)
     assert_face_as_laid_out(path, solved.layout.faces[1])
     circles = taped(path, "right").circles()
-    holes, rings_left = [(9, 1.5, 2.469), (3, 4.875, 1.109), (12.5, 5, 0.875)], [(3.0625, 5, 1.734), (12.5, 5, 1.375)]
+    holes, rings_left = (
+        [(9, 1.5, 2.469), (3, 4.875, 1.109), (12.5, 5, 0.875)],
+        [(3.0625, 5, 1.734), (12.5, 5, 1.375)],
+    )
     for u, v, diameter in holes + rings_left:
         place = on_paper("right", "inside", 17, u, v)
         assert any(math.dist(c[:2], place) < VECTOR_IN and abs(c[2] - diameter) < VECTOR_IN for c in circles)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 from templates_engine.job.model import CentreLine, FactoryKnockout, KeepOut, KnockoutRing, Raceway
 from templates_engine.job.read.face_scope import FaceScope
@@ -131,7 +131,8 @@ def _centres(
     found = [reading.length(text, path) for text in texts]
     for distance_in in found:
         if distance_in > most_in:
-            wrong = f"The centre at {reading.say(distance_in)} is off the face, which ends at {reading.say(most_in)}"
+            centre, end = reading.say(distance_in), reading.say(most_in)
+            wrong = f"The centre at {centre} is off the face, which ends at {end}"
             reading.report(path, wrong, f"Measure it from {from_what} of the enclosure.")
     return found if reading.is_sound(path) else []
 
@@ -154,7 +155,8 @@ def _check_rings(rings: list[KnockoutRing], path: KeyPath, scope: FaceScope, rea
         (last.v_in, scope.depth_in, "back or front"),
     ):
         if at - half < -_TOLERANCE_IN or at + half > most + _TOLERANCE_IN:
-            wrong = f"The ring of {last.trade_size}, {reading.say(last.diameter_in)} across, runs over the {edges} edge"
+            ring = f"The ring of {last.trade_size}, {reading.say(last.diameter_in)} across,"
+            wrong = f"{ring} runs over the {edges} edge"
             reading.report(path, wrong, "Measure its centre from the enclosure's edges.")
 
 
@@ -188,6 +190,7 @@ def in_knockout(
             centre_v_in=ring.v_in,
             factory_knockout=knockout.name,
             knockout="single" if ring is knockout.rings[-1] else knockout.kind,
+            hole=ring.diameter_in if raceway.has_reducing_washers else raceway.hole,
         )
     return raceway
 
@@ -213,7 +216,7 @@ def _report_unknown(name: str, path: KeyPath, scope: FaceScope, reading: FileRea
 def _ring_for(
     raceway: Raceway, knockout: FactoryKnockout, path: KeyPath, reading: FileReading
 ) -> KnockoutRing | None:
-    """The ring of a raceway's size."""
+    """The ring of a raceway's size, or with reducing washers the next larger one."""
     if raceway.size is None:
         wrong = f"{raceway.id} has no trade size yet, and each ring of {knockout.name} is for one"
         reading.report((*path, "size"), wrong, "Write its trade size, such as size: 1.")
@@ -229,6 +232,8 @@ def _ring_for(
     serves = listed(ring.trade_size for ring in knockout.rings)
     wrong = f"{knockout.name} has no ring of trade size {raceway.size.trade_size}: it serves {serves}"
     larger = next((ring for ring in knockout.rings if ring.diameter_in > needed_in), None)
+    if larger is not None and raceway.has_reducing_washers:
+        return larger
     remedy = "Write another, or take `factory knockout:` out for a hole that is cut."
     if larger is not None:
         remedy = f"Write another, or `reducing washers: yes` for its ring of {larger.trade_size}."
@@ -248,8 +253,8 @@ def check_on_line(line: object, members: Sequence[Raceway], path: KeyPath, readi
     for one in members if isinstance(line, CentreLine) else ():
         if one.centre_v_in is not None and abs(one.centre_v_in - line.at_in) > _TOLERANCE_IN:
             wrong = (
-                f"{one.factory_knockout} puts {one.id}'s centre {reading.say(one.centre_v_in)} from the back, "
-                f"and the row's centre line is at {reading.say(line.at_in)}"
+                f"{one.factory_knockout} puts {one.id}'s centre {reading.say(one.centre_v_in)} from the "
+                f"back, and the row's centre line is at {reading.say(line.at_in)}"
             )
             reading.report(path, wrong, f"Put {one.id} in a row of its own.")
             return

@@ -9,8 +9,8 @@ from typing import Literal
 from templates_engine.job.help.synonyms import CUTTER_NAMES
 from templates_engine.job.likely_lengths import check_gap_before, check_hole
 from templates_engine.job.model import Cutter, Raceway, RacewayWiring
-from templates_engine.job.read.factory_knockouts import in_knockout
 from templates_engine.job.read.face_scope import FaceScope
+from templates_engine.job.read.factory_knockouts import in_knockout
 from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.read.quantities import celsius, fahrenheit_range
 from templates_engine.job.read.wiring import NOTHING, load
@@ -108,6 +108,8 @@ def _raceway(
             written.temperature_range, (*path, "temperature range"), reading
         ),
         has_expansion_fitting=reading.yes_no(written.expansion_fitting, (*path, "expansion fitting"), False),
+        has_reducing_washers=reading.yes_no(written.reducing_washers, (*path, "reducing washers"), None),
+        nonlinear_loads=reading.yes_no(written.nonlinear_loads, (*path, "nonlinear loads"), None),
         run_length_in=_run_length(written.run_length, (*path, "run length"), reading),
     )
 

@@ -10,8 +10,8 @@ from typing import Literal
 from templates_engine.job.help.usual_slips import strut_remedy
 from templates_engine.job.likely_lengths import check_row
 from templates_engine.job.model import CentreLine, Placing, Row, Spread, Strut
-from templates_engine.job.read.factory_knockouts import centre_line, check_on_line
 from templates_engine.job.read.face_scope import FaceScope
+from templates_engine.job.read.factory_knockouts import centre_line, check_on_line
 from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.read.placing import check_pins
 from templates_engine.job.read.placing import placing as read_placing
