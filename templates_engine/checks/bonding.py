@@ -193,7 +193,8 @@ def _service(site: CheckedFace) -> Iterator[Answer]:
 SERVICE = Rule(
     name="bonding at the service",
     what="Metal raceways at service equipment that may carry service conductors have a bonding bushing.",
-    limit="a bonding bushing, or another listed way to bond besides standard locknuts and bushings",
+    limit="a bonding bushing, or another listed way to bond besides standard locknuts and bushings; at "
+    "rings, reducing washers and oversized holes a jumper round them",
     source="NEC 250.92(A), (B)",
     leaves_out="Which raceways carry service conductors: all are taken as such that carry no circuits of the "
     "panel. At a plain hole threaded hubs, threadless couplings and bonding locknuts serve too.",

@@ -129,7 +129,7 @@ def test_no_remedy_moves_a_raceway_out_of_its_knockout() -> None:
 
 
 def test_reducing_washers_take_the_next_larger_ring_with_its_own_centre() -> None:
-    """Eccentric rings, 3/4 and 1-1/4 (1.109 and 1.734 in, NEMA): 1/2 goes through the first, 1 through the second."""
+    """Eccentric rings of 3/4 and 1-1/4 (1.109 and 1.734 in, NEMA): the first takes 1/2, the second 1."""
     knockouts = [
         f"{{name: K{n}, along: [{u}, {u}], from back: [1.875, 2], sizes: [3/4, 1-1/4], rings: eccentric}}"
         for n, u in ((1, 5), (2, 11))
