@@ -105,5 +105,6 @@ def test_what_was_not_checked_says_why_and_on_which_face(tmp_path: Path) -> None
     assert "NOT CHECKED (bottom), first support [NEC 358.30," in words
     assert "]: The job does not give 'first support' for P1." in words
     assert "first support, in part [" in words
+    assert "NOT CHECKED (top), first support" not in words
     assert "place not told, taken as dry; service equipment;" in words
     assert "air of 40 C; loads mostly nonlinear; top" in words
