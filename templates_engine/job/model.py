@@ -259,6 +259,11 @@ class Row(Struct, frozen=True):
         return self.strut is not None or self.back_line == "auto"
 
     @property
+    def is_in_factory_knockouts(self) -> bool:
+        """Whether some of its raceways are, so that it is bound to their face and places."""
+        return any(one.factory_knockout for one in self.raceways)
+
+    @property
     def gap_words(self) -> str:
         """Who asks for the row's gap."""
         return "the shop's usual gap" if self.gap_from_shop else "gap of the row"
@@ -267,6 +272,8 @@ class Row(Struct, frozen=True):
         """What is asked for between a raceway of the row and the one before it."""
         if later.spacing_before_in is not None:
             return GapRequest(later.spacing_before_in, "centre to centre", f"spacing before {later.id}")
+        if later.factory_knockout and later.gap_before_in is not None:
+            return GapRequest(later.gap_before_in, "clear", "the factory knockouts")
         if later.gap_before_in is not None:
             return GapRequest(later.gap_before_in, "clear", f"gap before {later.id}")
         if self.spacing_in is not None:

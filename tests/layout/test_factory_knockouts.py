@@ -145,3 +145,10 @@ def test_reducing_washers_take_the_next_larger_ring_with_its_own_centre() -> Non
     }
     assert places["B1"] == (5, 1.875, 1.109, "eccentric")
     assert places["B2"] == (11, 2, 1.734, "single")
+
+
+def test_what_stands_too_near_unused_rings_is_told_without_a_word_of_keys_they_do_not_take() -> None:
+    text = UNUSED.replace("back line: 2, place: centred, raceways: [{", "back line: 2, raceways: [{at: 14, ")
+    with pytest.raises(CannotFit) as caught:
+        solve(read_job_text(text, "job.yaml"))
+    assert 'too near the keep-out "factory knockout K2", for its fittings; ' in str(caught.value)

@@ -166,6 +166,8 @@ def _bad_places(
 def _kept_off(keep_out: KeepOut) -> str:
     """The keep-out, and for whose sake it is kept off where it does not say how far."""
     without = ", which gives no `clear`, for its fittings" if keep_out.clear_in is None else ""
+    if keep_out.is_factory:
+        without = ", for its fittings"
     return f'the keep-out "{keep_out.name}"{without}'
 
 
