@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, Lugs, MarkFrom, Row
 from templates_engine.job.read.face_scope import FaceScope
-from templates_engine.job.read.factory_knockouts import factory_knockouts, rings_left
+from templates_engine.job.read.factory_knockouts import factory_knockouts
 from templates_engine.job.read.file_reading import UNREADABLE, FileReading
+from templates_engine.job.read.in_knockouts import rings_left
 from templates_engine.job.read.placing import limits
 from templates_engine.job.read.rows import rows
 from templates_engine.job.schema import (

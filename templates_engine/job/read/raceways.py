@@ -10,8 +10,8 @@ from templates_engine.job.help.synonyms import CUTTER_NAMES
 from templates_engine.job.likely_lengths import check_gap_before, check_hole
 from templates_engine.job.model import Cutter, Raceway, RacewayWiring
 from templates_engine.job.read.face_scope import FaceScope
-from templates_engine.job.read.factory_knockouts import in_knockout
 from templates_engine.job.read.file_reading import FileReading
+from templates_engine.job.read.in_knockouts import in_knockout
 from templates_engine.job.read.quantities import celsius, fahrenheit_range
 from templates_engine.job.read.wiring import NOTHING, load
 from templates_engine.job.schema import (

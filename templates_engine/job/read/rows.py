@@ -11,8 +11,8 @@ from templates_engine.job.help.usual_slips import strut_remedy
 from templates_engine.job.likely_lengths import check_row
 from templates_engine.job.model import CentreLine, Placing, Row, Spread, Strut
 from templates_engine.job.read.face_scope import FaceScope
-from templates_engine.job.read.factory_knockouts import centre_line, check_on_line
 from templates_engine.job.read.file_reading import FileReading
+from templates_engine.job.read.in_knockouts import centre_line, check_on_line
 from templates_engine.job.read.placing import check_pins
 from templates_engine.job.read.placing import placing as read_placing
 from templates_engine.job.read.raceways import raceways
@@ -66,7 +66,7 @@ def _row(
     )
     _check_tool_room(row, written, (*path, "tool room"), reading)
     check_row(row, written, path, scope.width_in, reading)
-    check_on_line(row.back_line, members, (*path, "centre line"), reading)
+    check_on_line(row, (*path, "centre line"), reading)
     return row
 
 
