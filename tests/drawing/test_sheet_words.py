@@ -186,7 +186,7 @@ def test_random_jobs_tell_every_edge_and_hole(tmp_path: Path, job: Job) -> None:
         assume(False)
     planned = plan(layout)
     assert_edges_named_in_the_pdf(layout, planned, tmp_path / "random.pdf")
-    lengths = LengthFormat(job.unit, job.denominator)
+    lengths = job.lengths
     for face in planned.faces:
         words = face_words(face, lengths, planned.view)
         assert_holes_told(face, words, lengths)
