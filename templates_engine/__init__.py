@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from templates_engine.drawing import draw
     from templates_engine.job import read_job
     from templates_engine.layout import solve
-    from templates_engine.office.batch import draw_building
     from templates_engine.office.building import read_building
+    from templates_engine.office.draw.batch import draw_building
     from templates_engine.pipeline import solve_job, write_template
     from templates_engine.sheets import plan
 
@@ -41,7 +41,7 @@ _HOME = {
     "draw": "drawing",
     "solve_job": "pipeline",
     "write_template": "pipeline",
-    "draw_building": "office.batch",
+    "draw_building": "office.draw.batch",
     "read_building": "office.building",
 }
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import re
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal
 
 from templates_engine.values import Struct
@@ -64,6 +64,7 @@ def _mixed(value: Fraction) -> str:
     return f"{sign}{whole}-{part}" if whole else f"{sign}{part}"
 
 
+@lru_cache(maxsize=10_000)  # page, tables and findings say the same lengths
 def tape(inches: float, denominator: int = 16) -> str:
     """The nearest graduation in lowest terms: "2-13/16", "7/8", "0", "-1/16"."""
     return _mixed(nearest_graduation(inches, denominator))
@@ -133,11 +134,14 @@ class LengthFormat(Struct, frozen=True):
         return self._said(inches, TAPE_DENOMINATORS[-1])
 
     def _said(self, inches: float, denominator: int) -> str:
-        if self.unit == "mm":
-            return f"{self.exact(inches)} mm"
-        mark = nearest_graduation(inches, denominator)
-        is_rounded = abs(mark - _cleaned(inches)) >= Fraction(1, 20000)
-        return f"{_mixed(mark)} in ({exact(inches)})" if is_rounded else f"{_mixed(mark)} in"
+        return f"{self.exact(inches)} mm" if self.unit == "mm" else _inches_said(inches, denominator)
+
+
+@lru_cache(maxsize=10_000)
+def _inches_said(inches: float, denominator: int) -> str:
+    mark = nearest_graduation(inches, denominator)
+    is_rounded = abs(mark - _cleaned(inches)) >= Fraction(1, 20000)
+    return f"{_mixed(mark)} in ({exact(inches)})" if is_rounded else f"{_mixed(mark)} in"
 
 
 # --- words to inches ----------------------------------------------------------------------------------------

@@ -7,21 +7,27 @@ import os
 import signal
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future
+from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from typing import Any, NoReturn, TypeVar
 
 from pebble import ProcessExpired, ProcessPool
 
+from templates_engine.errors import Problem, TemplatesError
+
 ResultT = TypeVar("ResultT")
 
-WorkerDied = ProcessExpired
-"""The process that did the work ended before it was done."""
+UNGUARDED = 'In a script of your own make the call below `if __name__ == "__main__":`, or over one core.'
+
+WorkerDied = (ProcessExpired, BrokenProcessPool)
+"""What is raised where the process that did the work ended before it was done, or could not begin."""
 
 
 class WorkerPool:
     """A few warm processes; one is replaced after ``tasks_each``, so that no memory is held for ever."""
 
     def __init__(self, count: int, warm: Callable[[], object], tasks_each: int) -> None:
+        _refuse_unguarded_script()
         self._pool = ProcessPool(
             max_workers=count,
             max_tasks=tasks_each,
@@ -39,6 +45,15 @@ class WorkerPool:
         """Ends all processes, those at work too once they have taken back what is half done."""
         self._pool.stop()  # type: ignore[no-untyped-call]
         self._pool.join()
+
+
+def _refuse_unguarded_script() -> None:
+    """Every process reads the script that started it, and one that starts processes while it is read would
+    go on for ever. Raises TemplatesError where that has begun.
+    """
+    if getattr(multiprocessing.current_process(), "_inheriting", False):
+        words = "a script that works on many jobs at once is read anew by each process it starts."
+        raise TemplatesError([Problem(words, UNGUARDED)])
 
 
 @contextmanager

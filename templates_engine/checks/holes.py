@@ -144,7 +144,7 @@ COVERS = Rule(
 # --- hole saws ----------------------------------------------------------------------------------------------
 
 
-class _Sawn(Struct, frozen=True):
+class _SawnHole(Struct, frozen=True):
     """A hole to be sawn: the usual saw, and whether the drawing and the standard agree with it."""
 
     hole: Hole
@@ -165,7 +165,7 @@ _SAW_REMEDY = "Write the diameter of the saw in hand as the hole, or cutter: pun
 
 
 def _saws(site: CheckedFace) -> Iterable[Answer]:
-    sawn: list[_Sawn] = []
+    sawn: list[_SawnHole] = []
     for hole in site.face.holes:
         raceway = hole.raceway
         is_sawn = raceway.cutter is Cutter.HOLE_SAW and raceway.knockout == "cut"
@@ -177,7 +177,7 @@ def _saws(site: CheckedFace) -> Iterable[Answer]:
             yield NoFigure(hole.id, error.message)
             continue
         least, most = standard.least_in - TOLERANCE_IN, standard.most_in + TOLERANCE_IN
-        sawn.append(_Sawn(hole, saw.diameter_in, least <= saw.diameter_in <= most))
+        sawn.append(_SawnHole(hole, saw.diameter_in, least <= saw.diameter_in <= most))
     wrong = [one for one in sawn if not one.is_within or one.is_drawn_as_punched]
     if wrong:
         yield _saw_remark(Outcome.CAUTION, wrong, _wrong_words(wrong, site.lengths), _SAW_REMEDY)
@@ -185,13 +185,13 @@ def _saws(site: CheckedFace) -> Iterable[Answer]:
         yield _saw_remark(Outcome.OK, sawn, _fine_words(sawn, site.lengths), "")
 
 
-def _saw_remark(outcome: Outcome, sawn: list[_Sawn], message: str, remedy: str) -> Remark:
+def _saw_remark(outcome: Outcome, sawn: list[_SawnHole], message: str, remedy: str) -> Remark:
     first = sawn[0]
     holes = unique(one.hole.id for one in sawn)
     return Remark(outcome, message, holes, first.saw_in, first.hole.hole_diameter_in, remedy)
 
 
-def _each(sawn: list[_Sawn], lengths: LengthFormat) -> str:
+def _each(sawn: list[_SawnHole], lengths: LengthFormat) -> str:
     """A1's saw and circle, once for all holes of one saw and one circle."""
     groups: dict[tuple[float, float], list[str]] = {}
     for one in sawn:
@@ -203,7 +203,7 @@ def _each(sawn: list[_Sawn], lengths: LengthFormat) -> str:
     )
 
 
-def _wrong_words(wrong: list[_Sawn], lengths: LengthFormat) -> str:
+def _wrong_words(wrong: list[_SawnHole], lengths: LengthFormat) -> str:
     if any(not one.is_within for one in wrong):
         return f"The usual hole saw cuts outside the standard knockout's limits: {_each(wrong, lengths)}."
     return (
@@ -212,7 +212,7 @@ def _wrong_words(wrong: list[_Sawn], lengths: LengthFormat) -> str:
     )
 
 
-def _fine_words(sawn: list[_Sawn], lengths: LengthFormat) -> str:
+def _fine_words(sawn: list[_SawnHole], lengths: LengthFormat) -> str:
     other = [one for one in sawn if abs(one.over_in) > TOLERANCE_IN]
     if not other:
         return "Every usual hole saw cuts the circle that is drawn."

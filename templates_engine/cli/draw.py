@@ -27,8 +27,8 @@ from templates_engine.errors import JobProblems, Problem
 from templates_engine.sentences.printers import used_words
 
 if TYPE_CHECKING:
-    from templates_engine.office.draw_orders import HowToDraw
-    from templates_engine.office.recording import Recording
+    from templates_engine.office.draw.orders import HowToDraw
+    from templates_engine.office.register.recording import Recording
     from templates_engine.pipeline import Solved, WrittenFile
 
 
@@ -80,7 +80,7 @@ def draw(
     Many jobs are drawn with --into: one that cannot be drawn does not keep the others back, and those whose
     layout, paper and words are unchanged are left alone.
     """
-    from templates_engine.office.draw_orders import HowToDraw
+    from templates_engine.office.draw.orders import HowToDraw
 
     how = HowToDraw(draft, printer, again, tuple(overwrite or ()), same_revision)
     with reported():
@@ -133,11 +133,11 @@ def _draw_one(job: Path, path: Path, faces: list[str] | None, how: HowToDraw) ->
 
 def _recording(job: Path, solved: Solved, how: HowToDraw) -> Recording | None:
     """How to record it, where a register is kept. Raises JobProblems and CannotWrite."""
-    from templates_engine.office.register_place import register_file_over
+    from templates_engine.office.register.place import register_file_over
 
     if register_file_over(job.parent) is None:
         return None
-    from templates_engine.office.recording import recording
+    from templates_engine.office.register.recording import recording
 
     return recording(job, solved, same_revision=how.same_revision)
 

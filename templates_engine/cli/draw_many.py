@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from templates_engine.cli.progress import Told, told
+from templates_engine.cli.progress import ProgressLines, progress_lines
 from templates_engine.cli.reports import (
     CHECK_FAILED,
     JOB_HAS_PROBLEMS,
@@ -22,9 +22,9 @@ from templates_engine.cli.reports import (
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
-    from templates_engine.office.batch import Batch
-    from templates_engine.office.draw_one import DrawnJob
-    from templates_engine.office.draw_orders import HowToDraw
+    from templates_engine.office.draw.batch import Batch
+    from templates_engine.office.draw.one_job import DrawnJob
+    from templates_engine.office.draw.orders import HowToDraw
 
 _MOST_LEFT = 12
 """Jobs named of those that are left; the others are counted."""
@@ -38,8 +38,8 @@ def draw_many(
 
     Raises TemplatesError.
     """
-    from templates_engine.office.batch import Batch
-    from templates_engine.office.over_cores import cores as all_cores
+    from templates_engine.office.draw.batch import Batch
+    from templates_engine.office.draw.over_cores import cores as all_cores
 
     batch = Batch(paths, into, how, cores or all_cores(), binder)
     done = _drawn(batch)
@@ -59,7 +59,7 @@ def _drawn(batch: Batch) -> list[DrawnJob]:
     done: list[DrawnJob] = []
     run = batch.run()
     try:
-        with told(len(batch.orders), "drawing") as words:
+        with progress_lines(len(batch.orders), "drawing") as words:
             for job in run:
                 done.append(job)
                 _tell(job, words)
@@ -83,7 +83,7 @@ def _say_left(left: Sequence[str]) -> None:
 # --- one job ------------------------------------------------------------------------------------------------
 
 
-def _tell(job: DrawnJob, words: Told) -> None:
+def _tell(job: DrawnJob, words: ProgressLines) -> None:
     if job.state.value == "failed":
         _tell_failed(job, words)
         return
@@ -96,7 +96,7 @@ def _tell(job: DrawnJob, words: Told) -> None:
         _tell_more(job, words)
 
 
-def _tell_more(job: DrawnJob, words: Told) -> None:
+def _tell_more(job: DrawnJob, words: ProgressLines) -> None:
     """What moved holes, what to mind: said once, when it is drawn."""
     name = job.order.job
     for line in note_lines(job.notes):
@@ -110,7 +110,7 @@ def _tell_more(job: DrawnJob, words: Told) -> None:
         words.problem(f"{name}: not in the fonts, printed as a replacement sign: {' '.join(job.lacking)}")
 
 
-def _tell_failed(job: DrawnJob, words: Told) -> None:
+def _tell_failed(job: DrawnJob, words: ProgressLines) -> None:
     for problem in job.error.problems if job.error else ():
         words.problem(str(problem))
     if job.error is None:

@@ -204,8 +204,8 @@ class _Looked:
         self, function: Callable[[OrderT], ResultT], orders: Sequence[OrderT], cores: int | None
     ) -> Generator[ResultT, None, None]:
         """What the function gives for every job that can be used; of the others the problems are said."""
-        from templates_engine.office.over_cores import cores as all_cores
-        from templates_engine.office.over_cores import each_done
+        from templates_engine.office.draw.over_cores import cores as all_cores
+        from templates_engine.office.draw.over_cores import each_done
 
         with closing(each_done(function, orders, cores or all_cores())) as results:
             for file, (_, given) in zip(self.files, results, strict=True):

@@ -13,7 +13,7 @@ from templates_engine.cli.reports import Overwrite, Paths, exit_code, reported, 
 from templates_engine.errors import CannotWrite, Problem
 
 if TYPE_CHECKING:
-    from templates_engine.office.materials import Materials
+    from templates_engine.office.materials.needed import Materials
 
 
 class MaterialsAs(StrEnum):
@@ -46,7 +46,7 @@ def materials(
     """
     from templates_engine.atomic import NewFile
     from templates_engine.office.building import read_building
-    from templates_engine.office.materials import laid_out, materials
+    from templates_engine.office.materials.needed import laid_out, materials
     from templates_engine.outputs import write_outputs
 
     with reported():
@@ -73,7 +73,7 @@ def materials(
 
 
 def _told(needed: Materials, as_: MaterialsAs, spare_percent: float) -> bytes:
-    from templates_engine.office import material_tables
+    from templates_engine.office.materials import tables as material_tables
     from templates_engine.writers.typed_table import table_csv
     from templates_engine.writers.xlsx_file import xlsx_bytes
 

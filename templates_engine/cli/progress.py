@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from rich.progress import Progress
 
 
-class Told:
-    """What is told while a command goes on: lines, problems, and that one thing more is done."""
+class ProgressLines:
+    """What is progress_lines while a command goes on: lines, problems, and that one thing more is done."""
 
     def line(self, text: str) -> None:
         """One line on stdout."""
@@ -31,7 +31,7 @@ class Told:
         """One thing more is done."""
 
 
-class _Barred(Told):
+class _LinesAboveBar(ProgressLines):
     """The same above a bar, which is moved down for every line."""
 
     def __init__(self, progress: Progress) -> None:
@@ -56,10 +56,10 @@ def _print(console: Console, text: str) -> None:
 
 
 @contextmanager
-def told(count: int, what: str) -> Iterator[Told]:
+def progress_lines(count: int, what: str) -> Iterator[ProgressLines]:
     """Tells of so many things to be done: "drawing", over 40 jobs."""
     if not sys.stdout.isatty():
-        yield Told()
+        yield ProgressLines()
         return
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
@@ -70,4 +70,4 @@ def told(count: int, what: str) -> Iterator[Told]:
         *columns, console=console, transient=True, redirect_stdout=False, redirect_stderr=False
     ) as progress:
         progress.add_task(what, total=count)
-        yield _Barred(progress)
+        yield _LinesAboveBar(progress)

@@ -19,7 +19,7 @@ from templates_engine.cli.reports import (
 from templates_engine.errors import JobProblems, Problem
 
 if TYPE_CHECKING:
-    from templates_engine.office.register_store import Register
+    from templates_engine.office.register.store import Register
 
 register = typer.Typer(
     no_args_is_help=True,
@@ -43,8 +43,8 @@ def start(
     Kept are the job file, its revision, the holes and fingerprint of each face, and the time; no name of a
     person. A layout that changed under an unchanged revision is then refused.
     """
-    from templates_engine.office.register_place import FILE, register_file_over
-    from templates_engine.office.register_store import Register
+    from templates_engine.office.register.place import FILE, register_file_over
+    from templates_engine.office.register.store import Register
 
     with reported():
         if not folder.is_dir():
@@ -70,7 +70,7 @@ def list_(
     ] = False,
 ) -> None:
     """Print what was drawn: enclosure, face, revision, code and time."""
-    from templates_engine.office.recording import day
+    from templates_engine.office.register.recording import day
     from templates_engine.writers.text_table import aligned
 
     with reported():
@@ -96,7 +96,7 @@ def list_(
 @register.command(epilog=EPILOG)
 def check(folder: Folder = Path(), cores: Cores = None) -> None:
     """Say which faces were last drawn otherwise than the jobs give them today, or never."""
-    from templates_engine.office.register_today import compare
+    from templates_engine.office.register.today import compare
 
     with reported():
         states, problems = compare(register_of(folder), cores)
@@ -114,8 +114,8 @@ def check(folder: Folder = Path(), cores: Cores = None) -> None:
 @register.command(epilog=EPILOG)
 def rebuild(folder: Folder = Path()) -> None:
     """Make a damaged register anew from what can be read of it and from the jobs; the old one is kept."""
-    from templates_engine.office.register_place import FILE
-    from templates_engine.office.register_rebuild import rebuild as rebuilt
+    from templates_engine.office.register.place import FILE
+    from templates_engine.office.register.rebuild import rebuild as rebuilt
 
     with reported():
         if not (folder / FILE).exists():
@@ -134,8 +134,8 @@ def rebuild(folder: Folder = Path()) -> None:
 
 def register_of(folder: Path) -> Register:
     """The register of a folder. Raises JobProblems where none is kept."""
-    from templates_engine.office.register_place import register_file_over
-    from templates_engine.office.register_store import Register
+    from templates_engine.office.register.place import register_file_over
+    from templates_engine.office.register.store import Register
 
     file = register_file_over(folder)
     if file is None:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from templates_engine.drawing.shapes import Document
     from templates_engine.job.model import PaperSize
     from templates_engine.office.building import Building
-    from templates_engine.office.rolls import Rolls
+    from templates_engine.office.rolls.nesting import Rolls
     from templates_engine.pipeline import Solved
 
 _ROLLS = ("24 in roll", "36 in roll")
@@ -40,8 +40,8 @@ def rolls(
     longer than a PDF page may be become files of their own.
     """
     from templates_engine.office.building import read_building
-    from templates_engine.office.roll_pieces import pieces_of
-    from templates_engine.office.rolls import cost_words, nested
+    from templates_engine.office.rolls.nesting import cost_words, nested
+    from templates_engine.office.rolls.pieces import pieces_of
     from templates_engine.pipeline import solve_job
     from templates_engine.writers.pdf import write_pdfs
 

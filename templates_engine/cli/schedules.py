@@ -11,7 +11,7 @@ import typer
 from templates_engine.cli.reports import DONE, JOB_HAS_PROBLEMS, counted, reported, say
 
 if TYPE_CHECKING:
-    from templates_engine.office.schedule_import import Imported
+    from templates_engine.office.schedules.importing import Imported
 
 
 def import_(
@@ -43,8 +43,8 @@ def import_(
     What cannot be read is listed by sheet, row and column; an enclosure with such a cell is left alone, the
     others are written. Changes are shown first, and remarks in job files stay.
     """
-    from templates_engine.office.schedule_headings import NO_HEADINGS, read_headings
-    from templates_engine.office.schedule_import import import_schedule
+    from templates_engine.office.schedules.headings import NO_HEADINGS, read_headings
+    from templates_engine.office.schedules.importing import import_schedule
 
     with reported():
         names = NO_HEADINGS if headings is None else read_headings(headings)

@@ -12,9 +12,9 @@ from templates_engine.cli.register import register_of
 from templates_engine.cli.reports import CHECK_FAILED, counted, reported
 
 if TYPE_CHECKING:
-    from templates_engine.office.register_faces import Move, RecordedHole
-    from templates_engine.office.register_sheet import FoundSheet
-    from templates_engine.office.register_store import EntryFace
+    from templates_engine.office.register.faces import Move, RecordedHole
+    from templates_engine.office.register.sheet import FoundSheet
+    from templates_engine.office.register.store import EntryFace
     from templates_engine.units import LengthFormat
 
 
@@ -37,7 +37,7 @@ def sheet(
 
     Exit code 1 where it is not to be marked from any more.
     """
-    from templates_engine.office.register_sheet import find_sheets
+    from templates_engine.office.register.sheet import find_sheets
 
     with reported():
         found = find_sheets(register_of(folder), "\n".join(code))
@@ -54,7 +54,7 @@ def sheet(
 
 
 def _sheet_lines(found: FoundSheet) -> Iterator[str]:
-    from templates_engine.office.recording import day
+    from templates_engine.office.register.recording import day
 
     sheet, entry = found.sheet, found.sheet.entry
     revision = f"revision {entry.revision}" if entry.revision else "no revision"
@@ -77,7 +77,7 @@ def _sheet_lines(found: FoundSheet) -> Iterator[str]:
 
 
 def _superseded(found: FoundSheet) -> Iterator[str]:
-    from templates_engine.office.register_store import DRAFT
+    from templates_engine.office.register.store import DRAFT
     from templates_engine.units import LengthFormat
 
     if found.sheet.entry.how == DRAFT:
@@ -93,7 +93,7 @@ def _superseded(found: FoundSheet) -> Iterator[str]:
 
 def _by_what(found: FoundSheet) -> Iterator[str]:
     """What was drawn since, and what was not."""
-    from templates_engine.office.recording import day
+    from templates_engine.office.register.recording import day
 
     last, today = found.last, found.today
     if last.number > found.sheet.number and last.entry != found.sheet.entry:

@@ -10,7 +10,7 @@ from typing import Literal
 from templates_engine.geometry import Interval
 from templates_engine.job.shop.model import NO_FIGURES, Shop
 from templates_engine.trade.raceways import RacewaySize
-from templates_engine.units import Unit
+from templates_engine.units import LengthFormat, Unit
 from templates_engine.values import Struct
 
 
@@ -465,3 +465,8 @@ class Job(Struct, frozen=True):
     shop: Shop = NO_FIGURES
     """The shop's own figures; empty without a shop file."""
     assumed: tuple[DefaultTaken, ...] = ()
+
+    @property
+    def lengths(self) -> LengthFormat:
+        """How lengths are said to the people of this job."""
+        return LengthFormat(self.unit, self.denominator)

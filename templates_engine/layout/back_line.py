@@ -55,15 +55,15 @@ def back_line(
     fitted: Mapping[int, FittedRaceway],
     cuts: Sequence[HoleSpec],
     behind: Sequence[RowBehind],
-    lengths: LengthFormat,
 ) -> RowLine:
     """The line the row stands on; ``behind`` are the rows before it in the file.
 
     Raises RowError when the line would lie behind the enclosure's back, or there is nothing to stand in
     front of.
     """
+    lengths = job.lengths
     if row.back_line == "auto":
-        return _in_front_of(job, row, fitted, cuts, behind, lengths)
+        return _in_front_of(job, row, fitted, cuts, behind)
     if row.back_line == "strut":
         return _on_strut(row, job.enclosure.back_gap_in, lengths)
     if isinstance(row.back_line, CentreLine):
@@ -107,7 +107,6 @@ def _in_front_of(
     fitted: Mapping[int, FittedRaceway],
     cuts: Sequence[HoleSpec],
     behind: Sequence[RowBehind],
-    lengths: LengthFormat,
 ) -> RowLine:
     """The least line that keeps the row's gap and the room for straps, on strut that can be built if it names
     its own.
@@ -119,6 +118,7 @@ def _in_front_of(
     """
     if not behind:
         raise _none_behind(row)
+    lengths = job.lengths
     foremost = max(behind, key=lambda one: one.front_in)
     front = f"row {foremost.row.name}, whose front is at {lengths.say(foremost.front_in)}"
     if row.gap == "fittings":
@@ -128,7 +128,7 @@ def _in_front_of(
     straps_in = max(one.straps_in for one in behind)
     if row.strut is not None:
         least_in = max(foremost.front_in + gap_in, straps_in + row.strut.total_in)
-        return _on_stack(job, row, row.strut, least_in, front, lengths)
+        return _on_stack(job, row, row.strut, least_in, front)
     own_in = max((strap_reach(job, cut) - cut.size.outside_diameter_in / 2 for cut in cuts), default=0.0)
     if straps_in + own_in > foremost.front_in + gap_in + TOLERANCE_IN:
         gap_in, asked_by = straps_in + own_in - foremost.front_in, "for straps"
@@ -146,11 +146,9 @@ def _none_behind(row: Row) -> RowError:
     )
 
 
-def _on_stack(
-    job: Job, row: Row, strut: Strut, least_in: float, front: str, lengths: LengthFormat
-) -> RowLine:
+def _on_stack(job: Job, row: Row, strut: Strut, least_in: float, front: str) -> RowLine:
     """The row's own strut on the shallowest strut that brings its backs to ``least_in`` or beyond."""
-    back_gap_in = job.enclosure.back_gap_in
+    back_gap_in, lengths = job.enclosure.back_gap_in, job.lengths
     under_in = least_in + back_gap_in - strut.total_in
     under = next((one for one in strut_table.stacks() if sum(one) >= under_in - TOLERANCE_IN), None)
     if under is None:

@@ -19,7 +19,7 @@ from templates_engine.units import MM_PER_INCH, LengthFormat
 
 def notes(job: Job, tried: Attempt) -> tuple[Note, ...]:
     """Everything to be told of a job's faces, by face; ``tried`` has places for every row."""
-    lengths = LengthFormat(job.unit, job.denominator)
+    lengths = job.lengths
     found: list[Note] = []
     for index, face in enumerate(job.faces):
         word = face.face.value

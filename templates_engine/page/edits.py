@@ -7,7 +7,7 @@ from typing import Any
 
 from templates_engine.job.help.key_order import keys_in_order
 from templates_engine.job.text.edit import CannotEdit, content, insert, put, take_out
-from templates_engine.job.text.key_paths import KeyPath
+from templates_engine.job.text.key_paths import KeyPath, value_at
 
 PLACES: dict[str, Any] = {
     "centred": "centred",
@@ -93,7 +93,7 @@ def circuits_from(typed: str) -> list[Any]:
 def _add(text: str, change: dict[str, Any]) -> str:
     """A new entry of a list: like the last one of raceways, else as it is given."""
     path = _path(change)
-    entries = _at(content(text), path)
+    entries = value_at(content(text), path)
     value = change.get("value")
     if value is None and path[-1] == "raceways":
         last = entries[-1] if isinstance(entries, list) and entries else None
@@ -113,7 +113,7 @@ def _place(text: str, change: dict[str, Any]) -> str:
     """Another way to place a row, begun with lengths that its face has."""
     path, how = _path(change), change["value"]
     tree = content(text)
-    is_side = str(_at(tree, (*path[:2], "face"))).lower() in ("left", "right")
+    is_side = str(value_at(tree, (*path[:2], "face"))).lower() in ("left", "right")
     value = PLACES[how]
     if how == "from an edge":
         value = {**value, "from": "top" if is_side else "left"}
@@ -123,7 +123,7 @@ def _place(text: str, change: dict[str, Any]) -> str:
 def _pin(text: str, change: dict[str, Any]) -> str:
     """A raceway pinned at a distance; one of several written as one entry is first parted from them."""
     path, nth, at = as_path(change["entry"]), int(change.get("nth", 0)), _value(change["at"])
-    entry = _at(content(text), path)
+    entry = value_at(content(text), path)
     count = int(entry.get("count", "1")) if isinstance(entry, dict) else 1
     if count <= 1:
         return put(text, (*path, "at"), at, keys_in_order)
@@ -143,12 +143,3 @@ def _several(text: str, change: dict[str, Any]) -> str:
     for one in change["changes"]:
         text = apply(text, one)
     return text
-
-
-def _at(tree: Any, path: KeyPath) -> Any:
-    for step in path:
-        try:
-            tree = tree[step]
-        except (KeyError, IndexError, TypeError):
-            return None
-    return tree

@@ -19,7 +19,7 @@ class FolderProblem(Exception):
     """A job that cannot be opened or saved, in words."""
 
 
-class Opened(Struct, frozen=True):
+class OpenedJob(Struct, frozen=True):
     """A job file's text, and the mark by which a later save knows that nobody else changed it."""
 
     name: str
@@ -44,7 +44,7 @@ class Folder:
         )
         return is_named and one.is_file() and not one.is_symlink()
 
-    def open(self, name: str) -> Opened:
+    def open(self, name: str) -> OpenedJob:
         """A job of the folder. Raises FolderProblem."""
         path = self._path(name)
         if not path.is_file():
@@ -53,7 +53,7 @@ class Folder:
             text = load_text(path)
         except JobProblems as error:
             raise FolderProblem(str(error)) from error
-        return Opened(name, text, mark_of(text))
+        return OpenedJob(name, text, mark_of(text))
 
     def save(self, name: str, text: str, mark: str) -> str:
         """Writes a job whole, and only over the text it was opened with; gives its new mark.

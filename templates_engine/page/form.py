@@ -8,7 +8,7 @@ from typing import Any
 
 from templates_engine.errors import Problem
 from templates_engine.job.help.key_order import key_help
-from templates_engine.job.text.key_paths import KeyPath, plain_path
+from templates_engine.job.text.key_paths import KeyPath, plain_path, value_at
 from templates_engine.values import Struct
 
 
@@ -35,13 +35,7 @@ class Form(Struct, frozen=True):
 
     def at(self, path: KeyPath) -> Any:
         """What stands at a path, None where nothing does."""
-        part: Any = self.tree
-        for step in path:
-            try:
-                part = part[step]
-            except (KeyError, IndexError, TypeError):
-                return None
-        return part
+        return value_at(self.tree, path)
 
     def entries(self, path: KeyPath) -> list[Any]:
         """The entries of a list, none where there is no list."""

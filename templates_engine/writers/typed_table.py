@@ -15,7 +15,7 @@ Cell = str | float | int | None
 Kind = Literal["text", "whole", "number", "wide text"]
 
 
-class Column(Struct, frozen=True):
+class TypedColumn(Struct, frozen=True):
     """A heading and what stands below it; wide text is wrapped where there is a way to."""
 
     heading: str
@@ -26,7 +26,7 @@ class TypedTable(Struct, frozen=True):
     """Rows of cells under headings, with what has to be said of them below."""
 
     name: str
-    columns: tuple[Column, ...]
+    columns: tuple[TypedColumn, ...]
     rows: tuple[tuple[Cell, ...], ...]
     notes: tuple[str, ...] = ()
 

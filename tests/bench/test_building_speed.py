@@ -8,10 +8,10 @@ from pathlib import Path
 
 from panels import make_building, panel
 
-from templates_engine.office.batch import draw_building
-from templates_engine.office.draw_one import State
-from templates_engine.office.register_sheet import find_sheets
-from templates_engine.office.register_store import Register, add_entry, connected
+from templates_engine.office.draw.batch import draw_building
+from templates_engine.office.draw.one_job import State
+from templates_engine.office.register.sheet import find_sheets
+from templates_engine.office.register.store import Register, add_entry, connected
 from templates_engine.values import replace
 
 MOST_OF_DRAWING = 0.6

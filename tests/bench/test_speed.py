@@ -112,6 +112,6 @@ def test_the_command_cold_beside_importing_its_libraries(benchmark, tmp_path: Pa
     assert drawn / libraries < DRAW_LIMIT
 
 
-WARM_LIMIT = 3.1
+WARM_LIMIT = 2.2
 START_LIMIT = 2.0
-DRAW_LIMIT = 6.7
+DRAW_LIMIT = 5.8

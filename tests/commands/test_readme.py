@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -58,24 +61,45 @@ def test_the_example_headings_serve_a_schedule(tmp_path: Path) -> None:
     ]
 
 
+def run_script(text: str, folder: Path) -> subprocess.CompletedProcess[str]:
+    (folder / "own_script.py").write_text(text, encoding="utf-8")
+    return subprocess.run(
+        [sys.executable, "own_script.py"],
+        cwd=folder, capture_output=True, text=True, check=True, timeout=300,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )  # fmt: skip
+
+
 @pytest.mark.parametrize("marker", ["example stages", "example building"])
-def test_the_examples_from_python_run(
-    marker: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_examples_from_python_run(marker: str, tmp_path: Path) -> None:
+    """Each as a script of its own, as people run it."""
     (tmp_path / "sample_jobs").mkdir()
     for number in (1, 8):  # the second fails a check
         (sample,) = (ROOT / "sample_jobs").glob(f"{number:02d}_*.yaml")
         (tmp_path / "sample_jobs" / sample.name).write_bytes(sample.read_bytes())
     (tmp_path / "sample_jobs" / "bad.yaml").write_text("job: x\n", encoding="utf-8")
-    monkeypatch.chdir(tmp_path)
-    exec(compile(block(marker, "python", ROOT / "DEVELOPERS.md"), marker, "exec"), {})
-    said = capsys.readouterr().out
+    said = run_script(block(marker, "python", ROOT / "DEVELOPERS.md"), tmp_path).stdout
     if marker == "example stages":
         assert len(re.findall(r"^A\d [\d.]+ [\d.]+$", said, re.MULTILINE)) == 7
         assert re.search(r"^\d+ pages$", said, re.MULTILINE)
     else:
         assert [path.name for path in tmp_path.glob("*.pdf")] == ["01_panelboard_top.pdf"]
         assert "bad.yaml" in said
+        assert "01_panelboard_top.yaml drawn 01_panelboard_top.pdf" in said
+
+
+def test_a_script_that_forgot_the_guard_is_told_so_and_ends(tmp_path: Path) -> None:
+    for number in (1, 2):
+        (sample,) = (ROOT / "sample_jobs").glob(f"{number:02d}_*.yaml")
+        (tmp_path / sample.name).write_bytes(sample.read_bytes())
+    done = run_script(
+        "from pathlib import Path\nfrom templates_engine import draw_building\n"
+        "for job in draw_building([Path('.')], Path('drawn'), count=2).jobs:\n    print(job.error)\n",
+        tmp_path,
+    )
+    assert done.stdout.count('below `if __name__ == "__main__":`') == 2
+    assert "a script that works on many jobs at once is read anew by each process it starts" in done.stderr
+    assert not list(tmp_path.rglob("*.pdf"))
 
 
 def test_the_draw_command_names_a_sample_that_exists_and_the_file_it_makes() -> None:

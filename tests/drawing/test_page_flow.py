@@ -9,6 +9,7 @@ from templates_engine.drawing.cover.page_flow import (
     PageBlock,
     balanced,
     heading,
+    set_into,
     space,
     stack,
     table,
@@ -31,12 +32,12 @@ def said(page: tuple[Shape, ...]) -> list[str]:
 def test_two_pages_are_filled_alike() -> None:
     pieces = [line(f"L{number}") for number in range(13)]
     assert [len(said(page)) for page in stack(pieces, PAGE)] == [10, 3]
-    assert [len(said(page)) for page in balanced(pieces, PAGE)] == [7, 6]
+    assert [len(said(page)) for page in set_into(balanced(pieces, PAGE.height), (PAGE,))] == [7, 6]
 
 
 def test_columns_of_one_page_are_filled_alike() -> None:
     pieces = [line(f"L{number}") for number in range(4)]
-    assert [len(said(column)) for column in balanced(pieces, PAGE, 2)] == [2, 2]
+    assert [len(said(column)) for column in set_into(balanced(pieces, PAGE.height, 2), (PAGE,))] == [2, 2]
 
 
 def test_what_is_whole_goes_to_the_next_page_unbroken() -> None:

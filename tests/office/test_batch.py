@@ -22,10 +22,10 @@ from panels import FLOORS, RACEWAYS, TOO_SHALLOW, drawn, make_building, panel, s
 
 from templates_engine import atomic
 from templates_engine.errors import CannotFit, JobProblems, Problem, TemplatesError
-from templates_engine.office import batch, over_cores
-from templates_engine.office.draw_one import State
-from templates_engine.office.draw_orders import HowToDraw
-from templates_engine.office.drawn_before import read_drawn
+from templates_engine.office.draw import batch, over_cores
+from templates_engine.office.draw.drawn_before import read_drawn
+from templates_engine.office.draw.one_job import State
+from templates_engine.office.draw.orders import HowToDraw
 
 COLUMNS = ("jobs", "drawn", "unchanged", "failed", "problems")
 

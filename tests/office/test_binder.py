@@ -15,10 +15,10 @@ from command_line import Done, run
 from panels import RACEWAYS, TOO_SHALLOW, drawn, panel, strays
 
 from templates_engine.errors import CannotWrite
-from templates_engine.office import binder
-from templates_engine.office.batch import draw_building
-from templates_engine.office.draw_one import DrawnJob
-from templates_engine.office.draw_orders import HowToDraw
+from templates_engine.office.binder import bind as binder
+from templates_engine.office.draw.batch import draw_building
+from templates_engine.office.draw.one_job import DrawnJob
+from templates_engine.office.draw.orders import HowToDraw
 from templates_engine.values import replace
 
 MARKS = ("LP-1", "LP-2", "LP-3", "LP-10", "LP-20")

@@ -15,8 +15,8 @@ from schedules import HEADINGS, raceway, write_csv, write_ods, write_xlsx
 
 from templates_engine import pipeline
 from templates_engine.job.schema import WrittenEnclosure, WrittenFace, WrittenJob, WrittenRaceway, WrittenRow
-from templates_engine.office.schedule_cells import read_cell
-from templates_engine.office.schedule_fields import FIELDS, field_for
+from templates_engine.office.schedules.cells import read_cell
+from templates_engine.office.schedules.fields import FIELDS, field_for
 from templates_engine.resources import folder
 
 SCHOOL = folder("sample_jobs") / "school_schedule.csv"

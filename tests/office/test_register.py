@@ -19,10 +19,10 @@ from command_line import Done, run
 from panels import RACEWAYS, TOO_SHALLOW, panel
 from pdf_reading import page_count, raster
 
-from templates_engine.office import register_store
-from templates_engine.office.register_faces import RecordedFace, RecordedHole, moves
-from templates_engine.office.register_sheet import read_codes
-from templates_engine.office.register_store import Register
+from templates_engine.office.register import store as register_store
+from templates_engine.office.register.faces import RecordedFace, RecordedHole, moves
+from templates_engine.office.register.sheet import read_codes
+from templates_engine.office.register.store import Register
 
 CODE = r"[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{3}"
 PLACED = """job: Harbour clinic
@@ -404,7 +404,7 @@ def test_ten_runs_at_once_lose_nothing(tmp_path: Path) -> None:
     run("register", "start", "site", cwd=tmp_path)
     script = (
         "import sys\nfrom pathlib import Path\nfrom templates_engine import solve_job, read_job\n"
-        "from templates_engine.office.recording import recording\n"
+        "from templates_engine.office.register.recording import recording\n"
         "from templates_engine.pipeline import plan_job\n"
         "jobs = [(path, solve_job(read_job(path))) for path in sorted(Path('site').glob('*.yaml'))]\n"
         "jobs = [(path, solved, plan_job(solved)) for path, solved in jobs]\n"

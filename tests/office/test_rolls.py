@@ -13,7 +13,7 @@ import pytest
 from command_line import Done, run
 from pdf_reading import page_count, page_size_in, read_circles, read_text, read_text_lines
 
-from templates_engine.office.roll_packing import pack
+from templates_engine.office.rolls.packing import pack
 
 JOB = """
 job: Lakeside school

@@ -12,8 +12,8 @@ from templates_engine.drawing.cover.page_flow import (
     PageBlock,
     balanced,
     heading,
-    moved,
     paragraph,
+    set_into,
     space,
     stack,
     whole,
@@ -80,8 +80,7 @@ def _side_by_side(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape, ...]]:
     """Left half, right half, and on to the next page."""
     left, right = _abreast(area)
     pieces = [*_title(job, left.width), *_directory(job, runs, left.width), *_pulls(runs, left.width)]
-    filled = balanced(pieces, left, 2)
-    return _on_pages(filled, (left, right))
+    return set_into(balanced(pieces, left.height, 2), (left, right))
 
 
 def _one_above_the_other(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape, ...]]:
@@ -95,14 +94,15 @@ def _one_above_the_other(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape,
     width = quarters[0].width
     listed = list(_directory(job, runs, area.width))
     if not listed:
-        return _on_pages(balanced([*_title(job, width), *_pulls(runs, width)], quarters[0], 4), quarters)
+        pieces = [*_title(job, width), *_pulls(runs, width)]
+        return set_into(balanced(pieces, quarters[0].height, 4), quarters)
     above = stack([*_title(job, area.width), *listed], upper)
-    below = balanced(list(_pulls(runs, width)), quarters[2], 2)
+    below = balanced(list(_pulls(runs, width)), quarters[2].height, 2)
     paired = 2 * len(above)  # under each part of the directory two columns of what to pull, the rest in fours
-    pages = zip_longest(above, _on_pages(below[:paired], quarters[2:]), fillvalue=())
+    pages = zip_longest(above, set_into(below[:paired], quarters[2:]), fillvalue=())
     return [
         *((*listing, *pulls) for listing, pulls in pages),
-        *_on_pages(below[paired:], quarters, laid_in=quarters[2]),
+        *set_into(below[paired:], quarters),
     ]
 
 
@@ -112,20 +112,6 @@ def _abreast(area: Rect) -> tuple[Rect, Rect]:
         Rect(area.left, area.bottom, middle - FOLD_MARGIN_IN, area.top),
         Rect(middle + FOLD_MARGIN_IN, area.bottom, area.right, area.top),
     )
-
-
-def _on_pages(
-    filled: Sequence[tuple[Shape, ...]], cells: Sequence[Rect], laid_in: Rect | None = None
-) -> list[tuple[Shape, ...]]:
-    """What was laid into one cell set into the cells of page after page."""
-    pages = []
-    first = laid_in or cells[0]
-    for start in range(0, len(filled), len(cells)):
-        on_page: list[Shape] = []
-        for shapes, cell in zip(filled[start : start + len(cells)], cells, strict=False):
-            on_page += (moved(shape, cell.left - first.left, cell.top - first.top) for shape in shapes)
-        pages.append(tuple(on_page))
-    return pages
 
 
 def _fold(area: Rect) -> Iterator[Shape]:

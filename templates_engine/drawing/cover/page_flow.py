@@ -40,67 +40,77 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
 
     match shape:
         case Line():
-            return shape._replace(start=shift(shape.start), end=shift(shape.end))
+            return Line(shift(shape.start), shift(shape.end), *shape[2:])
         case Ring():
-            return shape._replace(centre=shift(shape.centre))
+            return Ring(shift(shape.centre), *shape[1:])
         case Box():
-            return shape._replace(rect=shape.rect.moved(dx, dy))
+            return Box(shape.rect.moved(dx, dy), *shape[1:])
         case Polygon():
-            return shape._replace(points=tuple(shift(point) for point in shape.points))
+            return Polygon(tuple(map(shift, shape.points)), *shape[1:])
         case Words():
-            return shape._replace(at=shift(shape.at))
+            return Words(shift(shape.at), *shape[1:])
 
 
-def stack(pieces: Sequence[PageBlock], area: Rect) -> tuple[tuple[Shape, ...], ...]:
+LaidPart = list[tuple[PageBlock, float]]
+"""The pieces of one area of a page, headings repeated, each with how far below the area's top it begins."""
+
+
+def stack(pieces: Sequence[PageBlock], area: Rect) -> list[tuple[Shape, ...]]:
     """The pieces laid into the area, page after page; one tuple of shapes a page.
 
     A piece taller than the area stands alone on its page and runs over its bottom.
     """
-    return tuple(_drawn(page, area) for page in _laid(pieces, area))
+    return set_into(_laid(pieces, area.height), (area,))
 
 
-_Page = list[tuple[PageBlock, float]]
-"""The pieces of a page, headings repeated, each with where its top is."""
+def balanced(pieces: Sequence[PageBlock], height: float, columns: int = 1) -> list[LaidPart]:
+    """The pieces on as few pages of so many areas each as they need, but filled alike: none is left with a
+    few lines.
+    """
+    filled = _laid(pieces, height)
+    most = -(-len(filled) // columns) * columns
+    groups = list(_groups(pieces, height))
+    low, high = 0.0, height
+    while high - low > _FILL_STEP_IN:
+        tried_height = (low + high) / 2
+        tried = _laid(pieces, tried_height)
+        if len(tried) <= most and all(_height(group) <= tried_height for group in groups):
+            high, filled = tried_height, tried
+        else:
+            low = tried_height
+    return filled
 
 
-def _laid(pieces: Sequence[PageBlock], area: Rect) -> list[_Page]:
-    pages: list[_Page] = [[]]
-    top = area.top
-    for group in _groups(pieces, area.height):
-        if top < area.top and top - _height(group) < area.bottom - 1e-9:
-            pages.append([])
-            top = area.top
-        if top == area.top and not any(piece.shapes for piece in group):
+def set_into(parts: Sequence[LaidPart], areas: Sequence[Rect]) -> list[tuple[Shape, ...]]:
+    """What was laid out drawn in the areas of page after page; one tuple of shapes a page."""
+    pages = [parts[first : first + len(areas)] for first in range(0, len(parts), len(areas))]
+    return [
+        tuple(
+            moved(shape, area.left, area.top - down)
+            for part, area in zip(page, areas, strict=False)
+            for piece, down in part
+            for shape in piece.shapes
+        )
+        for page in pages
+    ]
+
+
+def _laid(pieces: Sequence[PageBlock], height: float) -> list[LaidPart]:
+    parts: list[LaidPart] = [[]]
+    down = 0.0
+    for group in _groups(pieces, height):
+        if down > 0 and down + _height(group) > height + 1e-9:
+            parts.append([])
+            down = 0.0
+        if down == 0 and not any(piece.shapes for piece in group):
             continue  # white between two things is none at the top of a page
         for piece in group:
-            if top == area.top and piece.heading is not None and len(pages) > 1:
-                pages[-1].append((piece.heading, top))
-                top -= piece.heading.height
-            pages[-1].append((piece, top))
-            top -= piece.height
-    return pages
-
-
-def _drawn(page: _Page, area: Rect) -> tuple[Shape, ...]:
-    return tuple(moved(shape, area.left, top) for piece, top in page for shape in piece.shapes)
-
-
-def balanced(pieces: Sequence[PageBlock], area: Rect, columns: int = 1) -> tuple[tuple[Shape, ...], ...]:
-    """Like ``stack``, on as few pages of so many areas each, but filled alike: none is left with a few
-    lines.
-    """
-    filled = _laid(pieces, area)
-    most = -(-len(filled) // columns) * columns
-    groups = list(_groups(pieces, area.height))
-    low, high = 0.0, area.height
-    while high - low > _FILL_STEP_IN:
-        height = (low + high) / 2
-        tried = _laid(pieces, Rect(area.left, area.top - height, area.right, area.top))
-        if len(tried) <= most and all(_height(group) <= height for group in groups):
-            high, filled = height, tried
-        else:
-            low = height
-    return tuple(_drawn(page, area) for page in filled)
+            if down == 0 and piece.heading is not None and len(parts) > 1:
+                parts[-1].append((piece.heading, down))
+                down += piece.heading.height
+            parts[-1].append((piece, down))
+            down += piece.height
+    return parts
 
 
 def whole(pieces: Iterable[PageBlock], most_height: float = math.inf) -> tuple[PageBlock, ...]:

@@ -11,7 +11,7 @@ from templates_engine.drawing.cover.distances import distances
 from templates_engine.drawing.cover.findings import findings_told
 from templates_engine.drawing.cover.head import head, measure_first, measure_first_with_view
 from templates_engine.drawing.cover.hole_table import hole_table
-from templates_engine.drawing.cover.page_flow import PageBlock, balanced, moved
+from templates_engine.drawing.cover.page_flow import LaidPart, PageBlock, balanced, set_into
 from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.cover.taping_steps import how_to_tape
 from templates_engine.drawing.cover.text_blocks import figures_used, numbered, paper, to_bring
@@ -46,7 +46,8 @@ def cover_pages(
     cover = _Cover(layout, plan, face, findings, draft, columns[0])
     views = (*VIEW_HEIGHTS, None) if plan.cover_apart is None else VIEW_HEIGHTS
     tried = (_laid_out(cover, columns, view) for view in views)
-    pages = min(tried, key=len)  # a smaller view where that saves a page
+    parts = min(tried, key=lambda one: -(-len(one) // len(columns)))  # a smaller view where that saves a page
+    pages = set_into(parts, columns)
     word = face.layout.job.face.value
     return tuple(
         DrawnPage(
@@ -71,7 +72,7 @@ class _Cover(Struct, frozen=True, dict=True):
 
     @cached_property
     def lengths(self) -> LengthFormat:
-        return LengthFormat(self.layout.job.unit, self.layout.job.denominator)
+        return self.layout.job.lengths
 
     @cached_property
     def head(self) -> tuple[PageBlock, ...]:
@@ -112,11 +113,12 @@ def _columns(area: Rect) -> tuple[Rect, ...]:
 
 def _laid_out(
     cover: _Cover, columns: Sequence[Rect], most_view: tuple[float, float] | None
-) -> tuple[tuple[Shape, ...], ...]:
-    """The pages, the steps naming the one that came out with the card outline."""
-    pages = _filled(_pieces(cover, most_view, 1), columns)
-    card_page = _page_of_card(pages)
-    return pages if card_page == 1 else _filled(_pieces(cover, most_view, card_page), columns)
+) -> list[LaidPart]:
+    """What stands in the columns, the steps naming the page that came out with the card outline."""
+    height, count = columns[0].height, len(columns)
+    parts = balanced(_pieces(cover, most_view, 1), height, count)
+    card_page = _part_of_card(parts) // count + 1
+    return parts if card_page == 1 else balanced(_pieces(cover, most_view, card_page), height, count)
 
 
 def _pieces(cover: _Cover, most_view: tuple[float, float] | None, card_page: int) -> list[PageBlock]:
@@ -136,26 +138,15 @@ def _pieces(cover: _Cover, most_view: tuple[float, float] | None, card_page: int
     ]
 
 
-def _page_of_card(pages: Sequence[tuple[Shape, ...]]) -> int:
-    """The page whose box has round corners as a card has; 1 where none is drawn."""
+def _part_of_card(parts: Sequence[LaidPart]) -> int:
+    """Which of them holds the box with round corners as a card has; the first where none is drawn."""
     with_card = (
         number
-        for number, shapes in enumerate(pages, 1)
-        if any(isinstance(shape, Box) and shape.corner > 0 for shape in shapes)
+        for number, part in enumerate(parts)
+        for piece, _ in part
+        if any(isinstance(shape, Box) and shape.corner > 0 for shape in piece.shapes)
     )
-    return next(with_card, 1)
-
-
-def _filled(pieces: Sequence[PageBlock], columns: Sequence[Rect]) -> tuple[tuple[Shape, ...], ...]:
-    """The pieces laid into the columns, page after page."""
-    filled = balanced(pieces, columns[0], len(columns))
-    pages = []
-    for first in range(0, len(filled), len(columns)):
-        on_page: list[Shape] = []
-        for shapes, column in zip(filled[first : first + len(columns)], columns, strict=False):
-            on_page += (moved(shape, column.left - columns[0].left, 0.0) for shape in shapes)
-        pages.append(tuple(on_page))
-    return tuple(pages)
+    return next(with_card, 0)
 
 
 def _foot(job: Job, face: FacePlan, area: Rect, number: int, pages: int) -> Iterator[Shape]:

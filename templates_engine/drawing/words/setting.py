@@ -33,7 +33,12 @@ def set_words(text: str) -> tuple[Run, ...]:
 
 def width_in(text: str, size_pt: float, bold: bool = False) -> float:
     """How wide the text comes out with its fractions set, inches."""
-    return text_width(set_words(text), size_pt, bold)
+    return size_pt * _width_at_1_pt(text, bold)
+
+
+@lru_cache(maxsize=10_000)
+def _width_at_1_pt(text: str, bold: bool) -> float:
+    return text_width(set_words(text), 1.0, bold)
 
 
 def wrapped(text: str, size_pt: float, room_in: float, bold: bool = False) -> tuple[str, ...]:

@@ -12,7 +12,7 @@ from typing import Any
 
 import yaml
 
-from templates_engine.job.text.key_paths import KeyPath
+from templates_engine.job.text.key_paths import KeyPath, value_at
 
 Value = str | dict[str, Any] | list[Any]
 """What a value can be: text, keys with values, a list; every number is written as text."""
@@ -49,7 +49,7 @@ def put(text: str, path: KeyPath, value: Value, order: Callable[[KeyPath], Seque
 def insert(text: str, path: KeyPath, value: Value) -> str:
     """The text with ``value`` as a new entry of a list, before the one at ``path``. Raises CannotEdit."""
     wanted = copy.deepcopy(_content(text))
-    entries, place = _at(wanted, path[:-1]), path[-1]
+    entries, place = value_at(wanted, path[:-1]), path[-1]
     if not isinstance(entries, list) or not isinstance(place, int):
         raise CannotEdit(f"{path} is no place in a list.")
     if place >= len(entries):
@@ -64,7 +64,7 @@ def take_out(text: str, path: KeyPath) -> str:
     Nothing happens where there is none. Raises CannotEdit.
     """
     wanted = copy.deepcopy(_content(text))
-    holder = _at(wanted, path[:-1])
+    holder = value_at(wanted, path[:-1])
     there = len(holder) if isinstance(holder, list) else 0
     if holder is None or (path[-1] not in holder if isinstance(holder, dict) else int(path[-1]) >= there):
         return text
@@ -95,15 +95,6 @@ def _checked(text: str, wanted: dict[str, Any]) -> str:
     if _content(text) != wanted:
         raise CannotEdit("This place has to be changed in the text.")
     return text
-
-
-def _at(tree: Any, path: KeyPath) -> Any:
-    for step in path:
-        try:
-            tree = tree[step]
-        except (KeyError, IndexError, TypeError):
-            return None
-    return tree
 
 
 def _with(tree: Any, path: KeyPath, value: Value) -> Any:

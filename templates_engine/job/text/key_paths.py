@@ -1,11 +1,23 @@
-"""Turns key paths and what a person wrote into words for messages; decides nothing."""
+"""Follows key paths into a tree of values, and turns them and what a person wrote into words for messages."""
 
 from __future__ import annotations
+
+from typing import Any
 
 KeyPath = tuple[str | int, ...]
 """Where a value stands: keys, and list places counted from 0 (people are shown them counted from 1)."""
 
 _MOST_SHOWN = 40
+
+
+def value_at(tree: Any, path: KeyPath) -> Any:
+    """What stands at the path, None where nothing does."""
+    for step in path:
+        try:
+            tree = tree[step]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return tree
 
 
 def shown(text: str) -> str:

@@ -1,0 +1,1 @@
+"""Binds the templates of a building into one PDF a paper."""

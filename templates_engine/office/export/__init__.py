@@ -1,0 +1,1 @@
+"""Turns the jobs of a building into tables for other programs."""

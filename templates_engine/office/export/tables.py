@@ -1,0 +1,149 @@
+"""Turns solved jobs into tables of holes, circuits, conductors and findings; it computes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from templates_engine.checks.model import passes
+from templates_engine.job.model import FaceJob
+from templates_engine.layout.model import FaceLayout, Hole
+from templates_engine.pipeline import Solved
+from templates_engine.values import Struct
+from templates_engine.wiring import RacewayContents
+from templates_engine.writers.json_file import rounded
+from templates_engine.writers.typed_table import Cell, Kind, TypedColumn, TypedTable
+
+_WHOSE = (TypedColumn("enclosure"), TypedColumn("job file"), TypedColumn("face"))
+_DO_NOT_CUT = "NO: do not cut"
+
+
+class FileSolved(Struct, frozen=True):
+    """A solved job with the name of its file."""
+
+    file: str
+    solved: Solved
+
+    @property
+    def mark(self) -> str:
+        return self.solved.layout.job.enclosure.mark
+
+    def faces(self) -> Iterator[tuple[tuple[Cell, ...], FaceLayout]]:
+        """Every face, behind the cells that say whose it is."""
+        for face in self.solved.layout.faces:
+            yield (self.mark, self.file, face.job.face.value), face
+
+
+def holes_table(jobs: Sequence[FileSolved]) -> TypedTable:
+    """A row a hole: u from the left or top edge, v from the back edge, inches."""
+    columns = (
+        *_WHOSE,
+        *_columns(
+            "text", "revision", "marked from", "fingerprint", "row", "hole", "raceway", "to", "measured from"
+        ),
+        *_columns("number", "from that edge (in)", "from back (in)", "outside diameter (in)"),
+        *_columns("number", "hole cut (in)", "pilot (in)", "centre to next (in)", "clear gap to next (in)"),
+        *_columns("text", "cutter", "passes checks"),
+    )
+    rows = tuple(
+        (*whose, job.solved.layout.job.revision, *_hole(face, hole), _verdict(job, face))
+        for job in jobs
+        for whose, face in job.faces()
+        for hole in face.holes
+    )
+    return TypedTable("holes", columns, rows)
+
+
+def _columns(kind: Kind, *headings: str) -> Iterator[TypedColumn]:
+    return (TypedColumn(heading, kind) for heading in headings)
+
+
+def _hole(face: FaceLayout, hole: Hole) -> Iterator[Cell]:
+    job: FaceJob = face.job
+    yield from (job.mark_from.value, face.fingerprint, hole.row, hole.id, hole.called, hole.raceway.to)
+    yield job.face.start_edge
+    measures = (hole.u_in, hole.v_in, hole.outside_diameter_in, hole.hole_diameter_in, hole.pilot_diameter_in)
+    yield from map(rounded, measures)
+    gap = next((gap for row in face.rows for gap in row.gaps if gap.before == hole.id), None)
+    yield from (None, None) if gap is None else (rounded(gap.centres_in), rounded(gap.provided_in))
+    yield hole.cutter
+
+
+def _verdict(job: FileSolved, face: FaceLayout) -> str:
+    return "yes" if passes(face, job.solved.findings) else _DO_NOT_CUT
+
+
+# --- circuits and conductors --------------------------------------------------------------------------------
+
+
+def circuits_table(jobs: Sequence[FileSolved]) -> TypedTable:
+    """A row a circuit, in the raceway that carries it."""
+    columns = (*_WHOSE, *_columns("text", "raceway", "to", "circuit", "phases", "colours", "neutral"))
+    rows = tuple(
+        (
+            *whose,
+            "+".join(map(str, circuit.spaces)),
+            *(", ".join(words) for words in (circuit.phases, circuit.colours)),
+            "yes" if circuit.has_neutral else "no",
+        )
+        for whose, _, load in _loads(jobs)
+        for circuit in load.circuits
+    )
+    return TypedTable("circuits", columns, rows)
+
+
+def conductors_table(jobs: Sequence[FileSolved]) -> TypedTable:
+    """A row a kind of conductor in a raceway."""
+    columns = (
+        *_WHOSE,
+        *_columns("text", "raceway", "to"),
+        *_columns("whole", "count"),
+        *_columns("text", "size", "insulation", "metal", "use", "colours"),
+        *_columns("number", "run length (ft)", "fill (%)", "fill allowed (%)"),
+    )
+    rows = tuple(
+        (
+            *whose,
+            *(group.count, group.wire.size, group.wire.insulation, group.wire.metal, group.use),
+            ", ".join(group.colours),
+            None if hole.raceway.run_length_in is None else rounded(hole.raceway.run_length_in / 12),
+            None if load.fill_percent is None else round(load.fill_percent, 1),
+            load.fill_limit_percent,
+        )
+        for whose, hole, load in _loads(jobs)
+        for group in load.groups
+    )
+    return TypedTable("conductors", columns, rows)
+
+
+def _loads(jobs: Sequence[FileSolved]) -> Iterator[tuple[tuple[Cell, ...], Hole, RacewayContents]]:
+    """Every raceway of which the job says what it carries."""
+    for job in jobs:
+        for whose, face in job.faces():
+            for hole in face.holes:
+                load = job.solved.loads.get((face.job.face.value, hole.id))
+                if load is not None:
+                    yield (*whose, hole.id, hole.raceway.to), hole, load
+
+
+# --- findings -----------------------------------------------------------------------------------------------
+
+
+def findings_table(jobs: Sequence[FileSolved]) -> TypedTable:
+    """A row a finding, the gravest of each job first."""
+    columns = (
+        *_WHOSE,
+        *_columns("text", "holes", "outcome", "check"),
+        *_columns("number", "provided", "required"),
+        *_columns("text", "unit"),
+        *_columns("wide text", "message", "remedy", "source"),
+    )
+    rows = tuple(
+        (
+            *(job.mark, job.file, one.face, ", ".join(one.holes), one.outcome.value, one.check),
+            *(None if number is None else rounded(number) for number in (one.provided, one.required)),
+            *(one.unit, one.message, one.remedy, one.source),
+        )
+        for job in jobs
+        for one in job.solved.findings
+    )
+    return TypedTable("findings", columns, rows)

@@ -1,0 +1,1 @@
+"""Counts what the enclosures of a building need."""
