@@ -44,7 +44,8 @@ class RowBehind(Struct, frozen=True):
 def row_behind(job: Job, row: Row, cuts: Sequence[HoleSpec], line: RowLine) -> RowBehind:
     """A placed row as an obstacle to one in front of it, every raceway taken at its largest."""
     most = max((cut.size.outside_diameter_most_in for cut in cuts), default=0.0)
-    front_in = line.at_in + (most if line.through == "backs" else most / 2)
+    knocked_out = [cut.centre_v(line) + cut.reach_in for cut in cuts if cut.raceway.factory_knockout]
+    front_in = max(line.at_in + (most if line.through == "backs" else most / 2), *knocked_out, 0.0)
     straps = [cut.centre_v(line) + strap_reach(job, cut) for cut in cuts if row.is_strapped]
     return RowBehind(row, tuple(cuts), line, front_in, max([front_in, *straps]))
 

@@ -152,3 +152,17 @@ def test_what_stands_too_near_unused_rings_is_told_without_a_word_of_keys_they_d
     with pytest.raises(CannotFit) as caught:
         solve(read_job_text(text, "job.yaml"))
     assert 'too near the keep-out "factory knockout K2", for its fittings; ' in str(caught.value)
+
+
+def test_a_row_in_front_is_clear_of_what_a_knockout_puts_forward() -> None:
+    """The second row's back line: 2.5 in and half of 1.163 in (1 in EMT, ANSI C80.3), and its gap of 1/2 in."""
+    text = UNUSED.replace(
+        "{back line: 6, place: centred, raceways: [{type: EMT, size: 1}]}",
+        "{back line: 1, raceways: [{type: EMT, size: 1, factory knockout: K1}]}",
+    ).replace(
+        "{back line: 2, place: centred, raceways: [{type: EMT, size: 1}]}",
+        "{back line: auto, gap: 1/2, raceways: [{type: EMT, size: 1, at: 10, cutter: hole saw}]}",
+    )
+    row = solve(read_job_text(text, "job.yaml")).faces[1].rows[1]
+    assert row.back_line_in is not None
+    assert row.back_line_in >= 2.5 + 1.163 / 2 + 0.5 - 1e-9
