@@ -88,7 +88,10 @@ def _adjustment(site: CheckedFace) -> Iterator[Answer]:
         elif load.adjustment_nonlinear_percent != load.adjustment_percent:
             many, percent_then = load.current_carrying_nonlinear, load.adjustment_nonlinear_percent
             extra += f" ({many} and {percent_then:g} % where loads are mostly nonlinear)"
-        yield Measurement((each.hole.id,), percent, WHOLE_PERCENT, each.hole.id, extra)
+        short = ""
+        if load.protected and not load.missing_for_devices:
+            short = "{what} {extra}: their ampacity is adjusted to {provided:g} %, and its devices are held to that"
+        yield Measurement((each.hole.id,), percent, WHOLE_PERCENT, each.hole.id, extra, short=short)
     yield from missing_contents(site.loaded)
 
 
