@@ -88,9 +88,8 @@ def _adjustment(site: CheckedFace) -> Iterator[Answer]:
         elif load.adjustment_nonlinear_percent != load.adjustment_percent:
             many, percent_then = load.current_carrying_nonlinear, load.adjustment_nonlinear_percent
             extra += f" ({many} and {percent_then:g} % where loads are mostly nonlinear)"
-        short = ""
-        if load.protected and not load.missing_for_devices:
-            short = "{what} {extra}: their ampacity is adjusted to {provided:g} %, and its devices are held to that"
+        is_held = load.protected and not load.missing_for_devices
+        short = f"{ADJUSTMENT.short}, and its devices are held to that" if is_held else ""
         yield Measurement((each.hole.id,), percent, WHOLE_PERCENT, each.hole.id, extra, short=short)
     yield from missing_contents(site.loaded)
 

@@ -155,7 +155,7 @@ def test_what_stands_too_near_unused_rings_is_told_without_a_word_of_keys_they_d
 
 
 def test_a_row_in_front_is_clear_of_what_a_knockout_puts_forward() -> None:
-    """The second row's back line: 2.5 in and half of 1.163 in (1 in EMT, ANSI C80.3), and its gap of 1/2 in."""
+    """The second row's back line: 2.5 in and half of 1.163 in (1 in EMT, ANSI C80.3), and its gap."""
     text = UNUSED.replace(
         "{back line: 6, place: centred, raceways: [{type: EMT, size: 1}]}",
         "{back line: 1, raceways: [{type: EMT, size: 1, factory knockout: K1}]}",
