@@ -52,10 +52,14 @@ def fit_rows(job: Job) -> tuple[RowFit, ...]:
 
 
 def _struts(job: Job, face_index: int, row_index: int) -> tuple[OnStrut, ...]:
-    """The row as written, every single strut, and those stacks that take the row."""
+    """The row as written, every single strut, and those stacks that take the row; factory knockouts stay
+    where they are on any.
+    """
     alone = only_face(job, face_index)
     row = alone.faces[0].rows[row_index]
     written = _on_strut(alone, row_index, row, is_written=True)
+    if row.is_in_factory_knockouts:
+        return (written,)
     shim_in = row.strut.shim_in if row.strut else 0.0
     depths = [(one.depth_in,) for one in strut_table.depths()]
     stacks = strut_table.stacked_pairs()
@@ -88,6 +92,8 @@ def _faces(job: Job, face_index: int, row_index: int) -> tuple[OnFace, ...]:
     known = {face.face: at for at, face in enumerate(job.faces)}
     found = []
     for face in Face:
+        if row.is_in_factory_knockouts and face is not job.faces[face_index].face:
+            continue  # they are nowhere else
         if face is job.faces[face_index].face:
             found.append(OnFace(face.value, own.faces[0].width_in, True, True, here))
             continue

@@ -48,7 +48,7 @@ def only_face(job: Job, face_index: int) -> Job:
 
 def room_of_row(job: Job, row_index: int) -> RowRoom:
     """The room of one row of the job's first face."""
-    lengths = LengthFormat(job.unit, job.denominator)
+    lengths = job.lengths
     tried = attempt(job)
     failure = next((one for one in tried.failures if one.row == row_index), None)
     group = tried.groups.get((0, row_index))

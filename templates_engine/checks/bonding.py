@@ -12,8 +12,10 @@ from templates_engine.checks.model import (
     Measurement,
     MissingInput,
     Outcome,
+    Remark,
     Rule,
 )
+from templates_engine.checks.wording import short_list
 from templates_engine.layout.model import Hole
 from templates_engine.trade.knockouts import look_up
 from templates_engine.trade.names import NotListed
@@ -126,9 +128,12 @@ def _over_volts(site: CheckedFace) -> Iterator[Answer]:
 
 def _weak_place(hole: Hole) -> str:
     """What of a hole is not sure to bond through its locknuts, in words; "" for a plain hole of its size."""
-    if hole.raceway.knockout != "cut":
-        return f"{'a' if hole.raceway.knockout == 'concentric' else 'an'} {hole.raceway.knockout} knockout"
-    return "an oversized hole" if _is_oversized(hole) else ""
+    place = ""
+    if hole.raceway.knockout in ("concentric", "eccentric"):
+        place = f"{'a' if hole.raceway.knockout == 'concentric' else 'an'} {hole.raceway.knockout} knockout"
+    elif _is_oversized(hole):
+        place = "an oversized hole"
+    return f"{place or 'a hole'} with reducing washers" if hole.raceway.has_reducing_washers else place
 
 
 def _is_oversized(hole: Hole) -> bool:
@@ -147,14 +152,14 @@ _BOND = (
 
 OVER_VOLTS = Rule(
     name="bonding over 250 V",
-    what="A metal raceway at a concentric or eccentric knockout, or at a hole cut larger than its trade "
-    "size's, is bonded with a bonding bushing where a phase has over 250 V to ground.",
+    what="A metal raceway at a concentric or eccentric knockout, at reducing washers, or at a hole cut "
+    "larger than its trade size's, is bonded with a bonding bushing where a phase has over 250 V to ground.",
     limit="a bonding bushing, over 250 V to ground",
     source="NEC 250.97",
     leaves_out="The two locknuts, one inside and one outside, by whose exception a plain hole is bonded (one "
     "inside for fittings that seat on a shoulder); enclosures listed for bonding at their concentric "
-    "knockouts; other listed bonding fittings; reducing washers; the size of the bonding jumper; metal "
-    "conduit of metric sizes.",
+    "knockouts; other listed bonding fittings; that the text names no reducing washers, on which views "
+    "differ; the size of the bonding jumper; metal conduit of metric sizes.",
     rests_on="code",
     measure=_over_volts,
     short="{what} and has no bonding bushing",
@@ -166,25 +171,33 @@ OVER_VOLTS = Rule(
 
 
 def _service(site: CheckedFace) -> Iterator[Answer]:
-    if not site.job.enclosure.service:
-        return
-    for hole in site.face.holes:
-        load = hole.raceway.load
+    weak: list[str] = []
+    for hole in site.face.holes if site.job.enclosure.service else ():
+        load, bushing = hole.raceway.load, hole.raceway.bushing
         if not _is_metal(hole) or (load is not None and load.circuits):
             continue
-        if hole.raceway.bushing is None:
+        if _weak_place(hole) and bushing != "bonding":
+            weak.append(hole.id)
+        elif bushing is None:
             yield MissingInput("bushing", hole.id)
         else:
-            yield Measurement((hole.id,), float(hole.raceway.bushing == "bonding"), 1.0, hole.id)
+            yield Measurement((hole.id,), float(bushing == "bonding"), 1.0, hole.id)
+    if weak:
+        words = (
+            f"{short_list(weak)}: rings, reducing washers or an oversized hole without a bonding bushing; if "
+            "service conductors enter there, only a jumper round it bonds."
+        )
+        yield Remark(Outcome.CAUTION, words, tuple(weak), 0.0, 1.0, SERVICE.remedy)
 
 
 SERVICE = Rule(
     name="bonding at the service",
     what="Metal raceways at service equipment that may carry service conductors have a bonding bushing.",
-    limit="a bonding bushing, or another listed way to bond besides standard locknuts and bushings",
+    limit="a bonding bushing, or another listed way to bond besides standard locknuts and bushings; at "
+    "rings, reducing washers and oversized holes a jumper round them",
     source="NEC 250.92(A), (B)",
     leaves_out="Which raceways carry service conductors: all are taken as such that carry no circuits of the "
-    "panel. Threaded hubs, threadless couplings and bonding locknuts serve too.",
+    "panel. At a plain hole threaded hubs, threadless couplings and bonding locknuts serve too.",
     rests_on="code",
     measure=_service,
     short="{what} has no bonding bushing, and needs one or its equal if it carries service conductors",
@@ -195,4 +208,47 @@ SERVICE = Rule(
     at_worst=Outcome.CAUTION,
 )
 
-RULES = (INSULATED, AT_ENDS, OVER_VOLTS, SERVICE)
+# --- paint --------------------------------------------------------------------------------------------------
+
+
+def _on_paint(site: CheckedFace) -> Iterator[Answer]:
+    enclosure, system = site.job.enclosure, system_of(site.job.enclosure)
+    is_strict = enclosure.service or (system is not None and system.volts_to_ground > OVER_VOLTS_TO_GROUND)
+    for hole in site.face.holes:
+        if not _is_metal(hole):
+            continue
+        if enclosure.finish is None:
+            if is_strict:
+                yield MissingInput("finish", hole.id)
+            continue
+        is_bare = enclosure.finish != "painted" or enclosure.paint_at_fittings in ("scraped", "cut through")
+        is_bonded = hole.raceway.bushing == "bonding"
+        short = f"{hole.id}'s fittings seat on paint"
+        if enclosure.paint_at_fittings is None:
+            short = f"{hole.id}'s fittings seat on a painted wall, and nothing says what becomes of the paint"
+        yield Measurement((hole.id,), float(is_bare or is_bonded), 1.0, hole.id, short=short)
+
+
+_PAINT = (
+    "Scrape the paint off under locknuts and bushings, or use fittings made to cut through it, and write "
+    "paint at fittings: scraped, or cut through."
+)
+
+ON_PAINT = Rule(
+    name="paint at fittings",
+    what="Locknuts and fittings of metal raceways seat on bare metal or cut through paint, or a bonding "
+    "bushing's jumper goes round it.",
+    limit="no paint between fitting and wall",
+    source="NEC 250.12, 250.96(A)",
+    leaves_out="Enclosures whose finish is not told, but at services and over 250 V to ground; other "
+    "nonconductive coatings; threads; raceways that are no equipment ground, beside a ground wire.",
+    rests_on="code",
+    measure=_on_paint,
+    fine="Fittings of metal raceways seat on metal without paint, or are bonded round it",
+    remedy=_PAINT,
+    missing_remedy="Write finish: bare, galvanized or painted, under 'enclosure'.",
+    unit="bare metal",
+    at_worst=Outcome.CAUTION,
+)
+
+RULES = (INSULATED, AT_ENDS, OVER_VOLTS, SERVICE, ON_PAINT)

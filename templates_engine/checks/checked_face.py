@@ -79,7 +79,7 @@ class CheckedFace(Struct, frozen=True, dict=True):
     @property
     def lengths(self) -> LengthFormat:
         """How lengths are said to this job's reader."""
-        return LengthFormat(self.job.unit, self.job.denominator)
+        return self.job.lengths
 
     @cached_property
     def loaded(self) -> tuple[HoleContents, ...]:

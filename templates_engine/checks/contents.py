@@ -88,7 +88,9 @@ def _adjustment(site: CheckedFace) -> Iterator[Answer]:
         elif load.adjustment_nonlinear_percent != load.adjustment_percent:
             many, percent_then = load.current_carrying_nonlinear, load.adjustment_nonlinear_percent
             extra += f" ({many} and {percent_then:g} % where loads are mostly nonlinear)"
-        yield Measurement((each.hole.id,), percent, WHOLE_PERCENT, each.hole.id, extra)
+        is_held = load.protected and not load.missing_for_devices
+        short = f"{ADJUSTMENT.short}, and its devices are held to that" if is_held else ""
+        yield Measurement((each.hole.id,), percent, WHOLE_PERCENT, each.hole.id, extra, short=short)
     yield from missing_contents(site.loaded)
 
 
@@ -98,7 +100,8 @@ ADJUSTMENT = Rule(
     limit="100 %, which is up to three current-carrying conductors",
     source="NEC {adjustment factors}, counting by {counting neutrals} and {counting grounds}",
     leaves_out="Ampacities, breakers and ambient temperature; raceways lying together without spacing; "
-    "conductors that do not carry current at the same time. Loads are taken as mostly linear.",
+    "conductors that do not carry current at the same time. Loads are taken as mostly linear unless the job "
+    "says nonlinear loads: yes.",
     rests_on="code",
     measure=_adjustment,
     short="{what} {extra}: their ampacity is adjusted to {provided:g} %",

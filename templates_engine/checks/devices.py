@@ -117,8 +117,9 @@ AMPACITY = Rule(
     "240.6(A); insulations by {temperatures of insulations}, from memory",
     leaves_out="Loads, continuous ones too: what a conductor must carry is not known here. Motor, "
     "transformer, tap and other circuits whose device may be larger (240.4(E) to (G)); branch circuits of "
-    "several receptacles, for which the next standard device is not allowed; mostly nonlinear loads; sun on "
-    "roofs; terminals are 60 C up to 100 A and 75 C above where the job gives none.",
+    "several receptacles, for which the next standard device is not allowed; nonlinear loads where the job "
+    "does not name them; sun on roofs; terminals are 60 C up to 100 A and 75 C above where the job gives "
+    "none.",
     rests_on="code",
     measure=_ampacity,
     short="{what} ({extra}), which allows a device of {required:g} A, and {provided:g} A is there",

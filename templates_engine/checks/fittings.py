@@ -223,7 +223,10 @@ def _at_keep_outs(site: CheckedFace) -> Iterable[Answer]:
     for hole in listed_holes(site):
         circles = tuple(_round_it(hole, site))
         widest_in = max(across_in for _, across_in in circles)
-        for keep_out in _near(hole, widest_in, site.face.job.keep_outs):
+        beside = [
+            one for one in site.face.job.keep_outs if not (one.is_factory and hole.raceway.factory_knockout)
+        ]
+        for keep_out in _near(hole, widest_in, beside):
             for what, across_in in circles:
                 room = gap_to_keep_out(Circle(hole.centre, across_in), keep_out)
                 words = f"{hole.id}'s {what} overlaps the keep-out '{keep_out.name}'"

@@ -88,7 +88,8 @@ def _standard(site: CheckedFace) -> Iterator[Answer]:
             continue
         cut, size = hole.hole_diameter_in, hole.trade_size
         yield Measurement((hole.id,), cut, standard.least_in, hole.id, size)
-        yield Measurement((hole.id,), cut, standard.most_in, hole.id, size, at_most=True)
+        if not hole.raceway.has_reducing_washers:
+            yield Measurement((hole.id,), cut, standard.most_in, hole.id, size, at_most=True)
 
 
 STANDARD = Rule(
@@ -96,12 +97,12 @@ STANDARD = Rule(
     what="Each hole is within the limits of the standard knockout for its trade size.",
     limit="the least and the most of the standard knockout",
     source="NEMA knockout dimensions; for metric conduit usual clearance holes, from memory",
-    leaves_out="How exactly a cutter cuts.",
+    leaves_out="How exactly a cutter cuts; how large a hole with reducing washers is.",
     rests_on="custom",
     measure=_standard,
     short="{what} is cut {there}, the standard knockout for {extra} is {needed} {bound}",
     fine="Every hole is within the standard's limits",
-    remedy="Check that the fitting seats on this hole, or write hole: knockout.",
+    remedy="Check that the fitting seats on this hole, or write hole: knockout, or reducing washers: yes.",
     no_figure_remedy="Check that the fitting seats on this hole.",
 )
 
@@ -117,6 +118,8 @@ def _covers(site: CheckedFace) -> Iterator[Measurement]:
          {------- smallest locknut ------}
     """
     for hole in listed_holes(site, "locknut"):
+        if hole.raceway.has_reducing_washers:
+            continue
         locknut = envelope(hole, "locknut", site)
         varies_in = 0.0 if locknut.provenance == MEASURED else LOCKNUTS_VARY_IN
         cover = (locknut.diameter_in - varies_in) / 2 - (hole.hole_most_in - thread_in(hole) / 2)
@@ -128,7 +131,7 @@ COVERS = Rule(
     what="The smallest locknut covers the largest knockout, however far off centre the raceway stands.",
     limit="0 in of cover on the open side",
     source="NEMA bulletin 71, text; typical locknuts, within about 1/8 in: verify",
-    leaves_out="Reducing washers; holes cut worse than their limits.",
+    leaves_out="Holes with reducing washers, which cover them; holes cut worse than their limits.",
     rests_on="custom",
     measure=_covers,
     short="{what} may leave an opening of {lack} beside a small locknut",

@@ -126,9 +126,12 @@ def _keep_outs(site: CheckedFace) -> Iterator[Measurement]:
     circles = [
         (hole.id, max(hole.circle, hole.body, key=lambda one: one.diameter)) for hole in site.face.holes
     ]
+    in_factory = {hole.id for hole in site.face.holes if hole.raceway.factory_knockout}
     for keep_out in site.face.job.keep_outs:
         low, high, clear = keep_out.u_low_in, keep_out.u_high_in, keep_out.clear_in or 0.0
         for hole, circle in circles:
+            if keep_out.is_factory and hole in in_factory:
+                continue
             u = circle.centre.x
             beyond = low - u if u < low else u - high
             if beyond - circle.radius - clear > max(least, 0.0) + TOLERANCE_IN:

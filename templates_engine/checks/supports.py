@@ -1,4 +1,4 @@
-"""Checks how far from the enclosure each raceway is first supported."""
+"""Checks how far from the enclosure each raceway is first supported, and what it lies on there."""
 
 from __future__ import annotations
 
@@ -43,4 +43,37 @@ FIRST = Rule(
     no_figure_remedy="Check it by the code that is adopted.",
 )
 
-RULES = (FIRST,)
+# --- factory knockouts and strut ----------------------------------------------------------------------------
+
+LEAST_SHIM_IN = 1 / 16
+"""Less than this a strap takes up (common practice, no source)."""
+
+
+def _off_strut(site: CheckedFace) -> Iterator[Measurement]:
+    for row in site.face.rows:
+        line_in = row.back_line_in
+        for hole in row.holes if line_in is not None else ():
+            if not hole.raceway.factory_knockout or line_in is None:
+                continue
+            off_in = hole.v_in - hole.outside_diameter_in / 2 - line_in
+            side = "behind" if off_in < 0 else "in front of"
+            lies_on = "its strut's face" if row.row.is_strapped else f"row {row.row.name}'s back line"
+            knockout = hole.raceway.factory_knockout
+            what = f"{hole.id}, in factory knockout {knockout}, has its back {side} {lies_on}"
+            yield Measurement((hole.id,), abs(off_in), LEAST_SHIM_IN, what, label=hole.id, at_most=True)
+
+
+OFF_STRUT = Rule(
+    name="factory knockouts and strut",
+    what="A raceway in a factory knockout has its back where its strut is, as the knockout does not move.",
+    limit="1/16 in before or behind, which a strap takes up",
+    source="common practice, no source",
+    leaves_out="Raceways that are bent or offset between knockout and strut.",
+    rests_on="custom",
+    measure=_off_strut,
+    short="{what}, by {there}",
+    fine="Raceways in factory knockouts lie on their strut, {label}'s back within {there}",
+    remedy="Shim the raceway, take another strut, or bend an offset into it.",
+)
+
+RULES = (FIRST, OFF_STRUT)

@@ -124,8 +124,7 @@ def _carrying(site: CheckedFace) -> Iterator[Answer]:
     if enclosure.kind != "wireway":
         return
     told = enclosure.fullest_section
-    groups = told or _everything(site)
-    many = None if groups is None else sum(group.count for group in groups if group.use != "ground")
+    many = sum(group.count for group in told if group.use != "ground") if told else _all_carrying(site)
     if many is None or (not told and many > UNADJUSTED):
         yield MissingInput("fullest section")
         return
@@ -134,13 +133,27 @@ def _carrying(site: CheckedFace) -> Iterator[Answer]:
     yield Measurement((), many, UNADJUSTED, words, f"{left:g}", at_most=True)
 
 
+def _all_carrying(site: CheckedFace) -> int | None:
+    """Those of all raceways of all faces as they count there; None where some of them are not told."""
+    found = 0
+    for face in site.layout.faces:
+        for each in site.at(face).loaded:
+            if each.missing or each.carried is None:
+                return None
+            others = (group.count for group in each.carried.groups if group.use != "ground")
+            counted = each.carried.current_carrying
+            found += sum(others) if counted is None else counted
+    return found
+
+
 CARRYING = Rule(
     name="wireway adjustment",
     what="No more than 30 current-carrying conductors lie side by side in a metal wireway.",
     limit="30; from 31 on all of them are adjusted by their whole number",
     source="NEC 376.22(B), {adjustment factors}",
-    leaves_out="Neutrals that carry only the unbalance, which are counted all the same; signal wires and "
-    "motor control wires that only start, which need not be; nonmetallic wireways, adjusted from 4 on "
+    leaves_out="Of a fullest section, which neutrals carry only the unbalance: all are counted, as with "
+    "mostly nonlinear loads; signal wires and motor control wires that only start, which need not be; "
+    "nonmetallic wireways, adjusted from 4 on "
     "(378.22).",
     rests_on="code",
     measure=_carrying,

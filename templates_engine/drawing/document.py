@@ -15,7 +15,6 @@ from templates_engine.drawing.sheet.page import sheet_page
 from templates_engine.drawing.sheet.words import face_words
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.units import LengthFormat
 
 
 def draw(
@@ -31,7 +30,7 @@ def draw(
     On a roll cover pages and circuits have a file of their own: see ``draw_cover``.
     """
     job = layout.job
-    lengths = LengthFormat(job.unit, job.denominator)
+    lengths = job.lengths
     pictures: list[Picture] = []
     pages: list[DrawnPage] = []
     for face in plan.faces:

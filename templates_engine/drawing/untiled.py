@@ -16,7 +16,6 @@ from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout.model import FaceLayout
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.untiled import whole_face
-from templates_engine.units import LengthFormat
 
 FROM_EDGE_IN = 0.14
 
@@ -26,7 +25,7 @@ def whole_picture(job: Job, face: FaceLayout, seen_from: MarkFrom, draft: bool =
     plan = whole_face(face, seen_from)
     picture = face_picture(plan, job.unit)
     (sheet,) = plan.sheets
-    words = face_words(plan, LengthFormat(job.unit, job.denominator), None).sheets[sheet.number]
+    words = face_words(plan, job.lengths, None).sheets[sheet.number]
     notes = whole_notes(job, plan)
     step = line_height_in(SMALL_PT)
     base = plan.bounds.bottom - step * 0.5

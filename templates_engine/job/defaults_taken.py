@@ -7,7 +7,6 @@ from math import isnan
 
 from templates_engine.job.model import DefaultTaken, FaceJob, Job, Row
 from templates_engine.job.schema import WrittenFace, WrittenJob, WrittenRaceway, WrittenRow
-from templates_engine.units import LengthFormat
 
 _KNOCKOUT = "the standard knockout is cut, as no `hole` is named"
 _PUNCH = "the pilot is for a knockout punch, as no `cutter` is named"
@@ -33,6 +32,7 @@ def _of_face(
         (raceway, entry)
         for row, written_row in zip(face.rows, written_face.rows or [], strict=True)
         for raceway, entry in zip(row.raceways, _spelled_out(written_row), strict=True)
+        if not raceway.factory_knockout
     ]
     for words, is_meant in (
         (_BOTH, (True, True)),
@@ -52,7 +52,7 @@ def _of_face(
 
 
 def _of_row(row: Row, word: str, job: Job) -> Iterator[DefaultTaken]:
-    lengths = LengthFormat(job.unit, job.denominator)
+    lengths = job.lengths
     ids = tuple(one.id for one in row.raceways)
     if row.gap_from_shop and (row.gap == "fittings" or not isnan(row.gap)):
         gap = row.gap if row.gap == "fittings" else lengths.say(row.gap)

@@ -10,7 +10,7 @@ from typing import Literal
 from templates_engine.geometry import Interval
 from templates_engine.job.shop.model import NO_FIGURES, Shop
 from templates_engine.trade.raceways import RacewaySize
-from templates_engine.units import Unit
+from templates_engine.units import LengthFormat, Unit
 from templates_engine.values import Struct
 
 
@@ -135,7 +135,7 @@ class Raceway(Struct, frozen=True):
     to: str
     bushing: Literal["plain", "insulated", "bonding"] | None
     nipple: bool
-    knockout: Literal["cut", "concentric", "eccentric"]
+    knockout: Literal["cut", "concentric", "eccentric", "single"]
     first_support_in: float | None
     load: RacewayWiring | None
     spacing_before_in: float | None = None
@@ -150,11 +150,37 @@ class Raceway(Struct, frozen=True):
     has_expansion_fitting: bool = False
     run_length_in: float | None = None
     """From end to end, for counting material; it moves nothing."""
+    factory_knockout: str = ""
+    """The factory knockout it goes through, "" for none; ``at_in`` and ``centre_v_in`` are its ring's."""
+    has_reducing_washers: bool | None = None
+    """Whether washers make its hole smaller; None where the job does not say."""
+    nonlinear_loads: bool | None = None
+    """Whether most of what it feeds is nonlinear; None where only the enclosure says, or nothing."""
+    centre_v_in: float | None = None
+    """From the back edge to the centre, where that is not its row's to say."""
 
     @property
     def has_own_gap(self) -> bool:
         """Whether something else is asked between it and the raceway before than the row asks."""
         return self.gap_before_in is not None or self.spacing_before_in is not None
+
+
+class KnockoutRing(Struct, frozen=True):
+    """What can be knocked out for one trade size, inches."""
+
+    trade_size: str
+    u_in: float
+    v_in: float
+    diameter_in: float
+
+
+class FactoryKnockout(Struct, frozen=True):
+    """A knockout the enclosure came with; its rings from the smallest to the largest, which holds all."""
+
+    name: str
+    place: FilePlace
+    kind: Literal["concentric", "eccentric", "single"]
+    rings: tuple[KnockoutRing, ...]
 
 
 class FromEdge(Struct, frozen=True):
@@ -237,6 +263,11 @@ class Row(Struct, frozen=True):
         return self.strut is not None or self.back_line == "auto"
 
     @property
+    def is_in_factory_knockouts(self) -> bool:
+        """Whether some of its raceways are, so that it is bound to their face and places."""
+        return any(one.factory_knockout for one in self.raceways)
+
+    @property
     def gap_words(self) -> str:
         """Who asks for the row's gap."""
         return "the shop's usual gap" if self.gap_from_shop else "gap of the row"
@@ -245,6 +276,8 @@ class Row(Struct, frozen=True):
         """What is asked for between a raceway of the row and the one before it."""
         if later.spacing_before_in is not None:
             return GapRequest(later.spacing_before_in, "centre to centre", f"spacing before {later.id}")
+        if later.factory_knockout and later.gap_before_in is not None:
+            return GapRequest(later.gap_before_in, "clear", "the factory knockouts")
         if later.gap_before_in is not None:
             return GapRequest(later.gap_before_in, "clear", f"gap before {later.id}")
         if self.spacing_in is not None:
@@ -276,6 +309,8 @@ class KeepOut(Struct, frozen=True):
     diameter_in: float | None
     """Given for a circle; then the u and v bounds are its square."""
     clear_in: float | None
+    is_factory: bool = False
+    """Whether it is the rings of a factory knockout, which no raceway in another one can come near."""
 
 
 class Lugs(Struct, frozen=True):
@@ -359,6 +394,12 @@ class Enclosure(Struct, frozen=True):
     """Of a wireway, or of a panel's gutter: the conductors where most lie side by
     side; empty where the job does not say.
     """
+    finish: Literal["bare", "galvanized", "painted"] | None = None
+    """What covers its metal, None where the job does not say."""
+    paint_at_fittings: Literal["scraped", "cut through", "left on"] | None = None
+    """What becomes of paint under fittings; only where the finish is painted."""
+    nonlinear_loads: bool | None = None
+    """Whether most of what its circuits feed is nonlinear; None where the job does not say."""
     gutter_in: float | None = None
     """The gutter's width, between the can and what is mounted in it."""
 
@@ -428,3 +469,8 @@ class Job(Struct, frozen=True):
     shop: Shop = NO_FIGURES
     """The shop's own figures; empty without a shop file."""
     assumed: tuple[DefaultTaken, ...] = ()
+
+    @property
+    def lengths(self) -> LengthFormat:
+        """How lengths are said to the people of this job."""
+        return LengthFormat(self.unit, self.denominator)

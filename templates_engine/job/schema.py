@@ -21,6 +21,12 @@ GRADUATIONS = ("1/16", "1/32", "1/64")
 CODES = ("NEC 2023", "NEC 2020", "NEC 2017")
 KINDS = ("panelboard", "wireway", "pull box", "cabinet")
 LOCATIONS: tuple[Literal["dry", "damp", "wet"], ...] = ("dry", "damp", "wet")
+FINISHES: tuple[Literal["bare", "galvanized", "painted"], ...] = ("bare", "galvanized", "painted")
+PAINT_AT_FITTINGS: tuple[Literal["scraped", "cut through", "left on"], ...] = (
+    "scraped",
+    "cut through",
+    "left on",
+)
 SYSTEMS = ("208Y/120", "480Y/277", "120/240", "240 delta high leg", "240 delta", "480 delta")
 NUMBERINGS: tuple[Literal["odd left", "down"], ...] = ("odd left", "down")
 PULL_KINDS: tuple[Literal["straight", "angle", "U"], ...] = ("straight", "angle", "U")
@@ -31,7 +37,13 @@ END_POINTS: tuple[Literal["centre", "near side"], ...] = ("centre", "near side")
 CUTTERS = ("punch", "hole saw", "step bit")
 HOLES: tuple[Literal["knockout", "punch"], ...] = ("knockout", "punch")
 BUSHINGS: tuple[Literal["plain", "insulated", "bonding"], ...] = ("plain", "insulated", "bonding")
-KNOCKOUTS: tuple[Literal["cut", "concentric", "eccentric"], ...] = ("cut", "concentric", "eccentric")
+KNOCKOUTS: tuple[Literal["cut", "concentric", "eccentric", "single"], ...] = (
+    "cut",
+    "concentric",
+    "eccentric",
+    "single",
+)
+RINGS: tuple[Literal["concentric", "eccentric", "single"], ...] = ("concentric", "eccentric", "single")
 NEUTRALS: tuple[Literal["shared", "own", "none"], ...] = ("shared", "own", "none")
 METALS: tuple[Literal["Cu", "Al"], ...] = ("Cu", "Al")
 USES: tuple[Literal["phase", "neutral", "ground"], ...] = ("phase", "neutral", "ground")
@@ -225,7 +237,15 @@ class WrittenRaceway(WrittenTable):
     bushing: Annotated[str, one_of(BUSHINGS)] | None = key("Bushing inside.", "bonding")
     nipple: YesNo | None = key("Whether it is a nipple of 24 in or less. Default no.", "yes")
     knockout: Annotated[str, one_of(KNOCKOUTS)] | None = key(
-        "cut in plain metal (the default), or concentric or eccentric, one of several rings.", "cut"
+        "cut in plain metal (the default), or knocked out: concentric or eccentric with rings left round it, "
+        "single without.",
+        "cut",
+    )
+    factory_knockout: Text | None = key(
+        "Factory knockout of the face that it goes through, by its name; its place is the centre's.", "K1"
+    )
+    reducing_washers: YesNo | None = key(
+        "Whether reducing washers fill a hole that is larger than its trade size's.", "yes"
     )
     first_support: Length | None = key("Distance from the enclosure to the first support.", "2 ft")
     run_length: Length | None = key(
@@ -245,6 +265,11 @@ class WrittenRaceway(WrittenTable):
     )
     simultaneous_disconnect: YesNo | None = key("Whether circuits sharing a neutral open together.", "yes")
     breaker: Amperes | None = key("Rating of the circuits' breakers, amperes.", "20")
+    nonlinear_loads: YesNo | None = key(
+        "Whether most of the load is nonlinear, such as electronic supplies, so that the neutrals of a wye "
+        "count as current-carrying. Default the enclosure's.",
+        "yes",
+    )
     spare: YesNo | None = key("Whether it is a spare, which carries nothing yet. Default no.", "yes")
     parallel_set_of: Text | None = key(
         "Feeder of which one parallel set is in this raceway; its other sets name it too.", "F-1"
@@ -294,6 +319,7 @@ Place = Annotated[
     Discriminator(_branch),
 ]
 Lengths = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[list[Length], Tag(LIST)], Discriminator(_branch)]
+Texts = Annotated[Annotated[Text, Tag(TEXT)] | Annotated[list[Text], Tag(LIST)], Discriminator(_branch)]
 Extent = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[WrittenSpan, Tag(KEYS)], Discriminator(_branch)]
 
 
@@ -384,6 +410,29 @@ class WrittenKeepOut(WrittenTable):
     )
 
 
+class WrittenFactoryKnockout(WrittenTable):
+    """A knockout the enclosure came with: where it is, and the trade sizes its rings serve."""
+
+    title = "a factory knockout"
+    forms = "`{name: K1, along: 4 in, from back: 1-1/2 in, sizes: [1/2, 3/4, 1], rings: concentric}`"
+    needed = ("along", "from_back", "sizes")
+    name: Text | None = key("What a raceway calls it by. Default K1, K2, ...", "K1")
+    along: Lengths | None = key(
+        "Its centre from the left (sides: top) edge; eccentric, of each size's ring in turn.",
+        "4 in",
+        ["4 in", "4 in", "4 in"],
+    )
+    from_back: Lengths | None = key(
+        "Its centre from the back edge; eccentric, of each size's ring in turn.",
+        "1-1/2 in",
+        ["1-1/4 in", "1-3/8 in", "1-1/2 in"],
+    )
+    sizes: Texts | None = key("Trade sizes that can be knocked out.", ["1/2", "3/4", "1"], "1")
+    rings: Annotated[str, one_of(RINGS)] | None = key(
+        "concentric, eccentric, or single where there is one size.", "concentric"
+    )
+
+
 class WrittenLugs(WrittenTable):
     """Terminals seen from a face, for the room to bend conductors."""
 
@@ -410,6 +459,18 @@ class WrittenFace(WrittenTable):
     lips: WrittenLips | None = key("Metal along the edges that is not flat.", {"front": "3/4 in"})
     keep_out: list[WrittenKeepOut] | None = key(
         "Places nothing may touch.", [{"name": "seam", "along": {"from": "4 in", "to": "5 in"}}]
+    )
+    factory_knockouts: list[WrittenFactoryKnockout] | None = key(
+        "Knockouts it came with; raceways use them by name, and nothing else comes near them.",
+        [
+            {
+                "name": "K1",
+                "along": "4 in",
+                "from back": "1-1/2 in",
+                "sizes": ["1/2", "3/4"],
+                "rings": "concentric",
+            }
+        ],
     )
     rows: list[WrittenRow] | None = key(
         "Rows of raceways, from the back to the front.",
@@ -445,6 +506,11 @@ class WrittenEnclosure(WrittenTable):
         "Between wall and enclosure; has to be written where rows stand on strut.", "1/4 in", "0"
     )
     sheet_metal: Text | None = key("Its metal: gauge or thickness.", "16 ga", "0.0598 in")
+    finish: Annotated[str, one_of(FINISHES)] | None = key("What covers its metal.", "painted")
+    paint_at_fittings: Annotated[str, one_of(PAINT_AT_FITTINGS)] | None = key(
+        "Where it is painted: scraped off under fittings, cut through by fittings made for it, or left on.",
+        "scraped",
+    )
     location: Annotated[str, one_of(LOCATIONS)] | None = key("dry, damp or wet.", "dry")
     system: Annotated[str, one_of(SYSTEMS)] | None = key("Voltages and phases.", "208Y/120")
     spaces: Number | None = key("Pole spaces of the panelboard.", "42")
@@ -459,6 +525,7 @@ class WrittenEnclosure(WrittenTable):
         "What its terminals stand: 60 C, 75 C or 90 C. Default 60 C up to 100 A, 75 C above.", "75 C"
     )
     ambient: Temperature | None = key("Warmest air round the raceways. Default 30 C.", "40 C", "104 F")
+    nonlinear_loads: YesNo | None = key("Whether most of the loads are nonlinear, for all raceways.", "yes")
     gutter: Length | None = key("Width of a panel's gutter that conductors pass through.", "4 in")
     fullest_section: list[WrittenConductors] | None = key(
         "Of a wireway, or a panel's gutter, the conductors where most lie side by side.",
@@ -476,7 +543,6 @@ class WrittenMargins(WrittenTable):
     right: Length | None = key("Along the right edge. Default 1/4 in.", "1/4 in")
 
 
-Papers = Annotated[Annotated[Text, Tag(TEXT)] | Annotated[list[Text], Tag(LIST)], Discriminator(_branch)]
 Margins = Annotated[
     Annotated[Length, Tag(TEXT)] | Annotated[WrittenMargins, Tag(KEYS)], Discriminator(_branch)
 ]
@@ -486,7 +552,7 @@ class WrittenPrint(WrittenTable):
     """How the sheets are printed."""
 
     title = "print"
-    paper: Papers | None = key(
+    paper: Texts | None = key(
         "Paper, or a list to choose from. Default letter; A4 where units are mm.",
         "letter",
         "legal",

@@ -44,7 +44,8 @@ class RowBehind(Struct, frozen=True):
 def row_behind(job: Job, row: Row, cuts: Sequence[HoleSpec], line: RowLine) -> RowBehind:
     """A placed row as an obstacle to one in front of it, every raceway taken at its largest."""
     most = max((cut.size.outside_diameter_most_in for cut in cuts), default=0.0)
-    front_in = line.at_in + (most if line.through == "backs" else most / 2)
+    knocked_out = [cut.centre_v(line) + cut.reach_in for cut in cuts if cut.raceway.factory_knockout]
+    front_in = max(line.at_in + (most if line.through == "backs" else most / 2), *knocked_out, 0.0)
     straps = [cut.centre_v(line) + strap_reach(job, cut) for cut in cuts if row.is_strapped]
     return RowBehind(row, tuple(cuts), line, front_in, max([front_in, *straps]))
 
@@ -55,15 +56,15 @@ def back_line(
     fitted: Mapping[int, FittedRaceway],
     cuts: Sequence[HoleSpec],
     behind: Sequence[RowBehind],
-    lengths: LengthFormat,
 ) -> RowLine:
     """The line the row stands on; ``behind`` are the rows before it in the file.
 
     Raises RowError when the line would lie behind the enclosure's back, or there is nothing to stand in
     front of.
     """
+    lengths = job.lengths
     if row.back_line == "auto":
-        return _in_front_of(job, row, fitted, cuts, behind, lengths)
+        return _in_front_of(job, row, fitted, cuts, behind)
     if row.back_line == "strut":
         return _on_strut(row, job.enclosure.back_gap_in, lengths)
     if isinstance(row.back_line, CentreLine):
@@ -107,7 +108,6 @@ def _in_front_of(
     fitted: Mapping[int, FittedRaceway],
     cuts: Sequence[HoleSpec],
     behind: Sequence[RowBehind],
-    lengths: LengthFormat,
 ) -> RowLine:
     """The least line that keeps the row's gap and the room for straps, on strut that can be built if it names
     its own.
@@ -119,6 +119,7 @@ def _in_front_of(
     """
     if not behind:
         raise _none_behind(row)
+    lengths = job.lengths
     foremost = max(behind, key=lambda one: one.front_in)
     front = f"row {foremost.row.name}, whose front is at {lengths.say(foremost.front_in)}"
     if row.gap == "fittings":
@@ -128,7 +129,7 @@ def _in_front_of(
     straps_in = max(one.straps_in for one in behind)
     if row.strut is not None:
         least_in = max(foremost.front_in + gap_in, straps_in + row.strut.total_in)
-        return _on_stack(job, row, row.strut, least_in, front, lengths)
+        return _on_stack(job, row, row.strut, least_in, front)
     own_in = max((strap_reach(job, cut) - cut.size.outside_diameter_in / 2 for cut in cuts), default=0.0)
     if straps_in + own_in > foremost.front_in + gap_in + TOLERANCE_IN:
         gap_in, asked_by = straps_in + own_in - foremost.front_in, "for straps"
@@ -146,11 +147,9 @@ def _none_behind(row: Row) -> RowError:
     )
 
 
-def _on_stack(
-    job: Job, row: Row, strut: Strut, least_in: float, front: str, lengths: LengthFormat
-) -> RowLine:
+def _on_stack(job: Job, row: Row, strut: Strut, least_in: float, front: str) -> RowLine:
     """The row's own strut on the shallowest strut that brings its backs to ``least_in`` or beyond."""
-    back_gap_in = job.enclosure.back_gap_in
+    back_gap_in, lengths = job.enclosure.back_gap_in, job.lengths
     under_in = least_in + back_gap_in - strut.total_in
     under = next((one for one in strut_table.stacks() if sum(one) >= under_in - TOLERANCE_IN), None)
     if under is None:

@@ -19,7 +19,6 @@ from templates_engine.layout.row.fitting_gaps import FittedRaceway, fitted_row
 from templates_engine.layout.row.keep_out_room import rooms_beside
 from templates_engine.layout.row.places import gaps_of, place_row
 from templates_engine.layout.row.touching import check_apart
-from templates_engine.units import LengthFormat
 from templates_engine.values import Struct, replace
 
 
@@ -58,7 +57,7 @@ class _Trial:
 
     def __init__(self, job: Job) -> None:
         self.job = job
-        self.lengths = LengthFormat(job.unit, job.denominator)
+        self.lengths = job.lengths
         self.failures: list[Failure] = []
         self.groups: dict[tuple[int, int], RowConstraints] = {}
         self.rows: dict[tuple[int, int], PlacedRow] = {}
@@ -74,7 +73,7 @@ class _Trial:
             try:
                 check_apart(row, cuts, self.lengths)
                 fitted = fitted_row(self.job, row, cuts)
-                line = back_line(self.job, row, fitted, cuts, behind, self.lengths)
+                line = back_line(self.job, row, fitted, cuts, behind)
             except RowError as error:
                 self.failures.append(Failure(face_index, index, error))
                 if error.kind == "back line":

@@ -39,9 +39,11 @@ class HoleSpec(Struct, frozen=True):
         return self.size.outside_diameter_most_in / 2
 
     def centre_v(self, line: RowLine) -> float:
-        """The centre's distance from the back edge: on the row's centre line, or half the (mean) diameter in
-        front of its back line.
+        """The centre's distance from the back edge: its factory knockout's, or on the row's centre line, or
+        half the (mean) diameter in front of its back line.
         """
+        if self.raceway.centre_v_in is not None:
+            return self.raceway.centre_v_in
         return line.centre_v(self.size.outside_diameter_in)
 
     def at(self, row_name: str, u_in: float, line: RowLine) -> Hole:

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from templates_engine.job.model import SPACING_OF_ROW, Centred, FaceJob, FromEdge, Job, Raceway, Row
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade.cans import MOST_CAN_IN, Dimension
-from templates_engine.units import MM_PER_INCH, LengthFormat, Unit
+from templates_engine.units import MM_PER_INCH, Unit
 from templates_engine.values import Struct, replace
 
 _ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth": "deep"}
@@ -49,7 +49,7 @@ class RowTrial(ABC):
 
     def __init__(self, job: Job, face_index: int, row_index: int) -> None:
         self.job, self.face_index, self.row_index = job, face_index, row_index
-        self.lengths = LengthFormat(job.unit, job.denominator)
+        self.lengths = job.lengths
         self.steps = RoundingSteps.of(job)
 
     @property

@@ -19,7 +19,7 @@ from templates_engine.units import MM_PER_INCH, LengthFormat
 
 def notes(job: Job, tried: Attempt) -> tuple[Note, ...]:
     """Everything to be told of a job's faces, by face; ``tried`` has places for every row."""
-    lengths = LengthFormat(job.unit, job.denominator)
+    lengths = job.lengths
     found: list[Note] = []
     for index, face in enumerate(job.faces):
         word = face.face.value
@@ -76,7 +76,13 @@ def _pins(
     for group, row in zip(groups, rows, strict=True):
         for pinned, ids in moved_by_pins(group, [hole.u_in for hole in row.holes], lengths).items():
             whose = pinned[0] if len(pinned) == 1 else f"{', '.join(pinned[:-1])} and {pinned[-1]}"
-            yield Note(f"moved by `at` of {whose}", tuple(ids), word)
+            fixed_by = "`at`" if _all_written(group, pinned) else "the factory knockout"
+            yield Note(f"moved by {fixed_by} of {whose}", tuple(ids), word)
+
+
+def _all_written(group: RowConstraints, pinned: Sequence[str]) -> bool:
+    """Whether these raceways' places stand in the job as such, and not their factory knockouts'."""
+    return not any(cut.raceway.factory_knockout for cut in group.cuts if cut.raceway.id in pinned)
 
 
 # --- keep-outs ----------------------------------------------------------------------------------------------
@@ -92,7 +98,9 @@ def _keep_outs(
     for keep_outs, ids in moved.items():
         yield Note(_why_moved(keep_outs, lengths), tuple(ids), face.face.value)
     movers = {id(one) for keep_outs in moved for one in keep_outs}
-    silent = [one for one in face.keep_outs if one.clear_in is None and id(one) not in movers]
+    silent = [
+        one for one in face.keep_outs if one.clear_in is None and not one.is_factory and id(one) not in movers
+    ]
     if silent:
         yield Note(f"{named(silent)} {_gives(silent)}, and moved no hole", (), face.face.value)
 
@@ -100,6 +108,8 @@ def _keep_outs(
 def _why_moved(keep_outs: Sequence[KeepOut], lengths: LengthFormat) -> str:
     words = f"moved by {named(keep_outs)}"
     clear = {one.clear_in for one in keep_outs}
+    if all(one.is_factory for one in keep_outs):
+        return f"{words}, to keep fittings off rings that are not knocked out"
     if None in clear:
         return f"{words}, which {_gives(keep_outs)}"
     if len(clear) == 1:

@@ -160,7 +160,7 @@ def _moved_pins(case: FailedRow) -> Iterator[Remedy]:
         return
     raceways = case.row.raceways
     for index, raceway in enumerate(raceways):
-        if raceway.at_in is None:
+        if raceway.at_in is None or raceway.factory_knockout:
             continue
         cuts = list(group.cuts)
         cuts[index] = replace(cuts[index], raceway=replace(raceway, at_in=None))
@@ -183,15 +183,13 @@ def _without_snap(case: FailedRow) -> Iterator[Remedy]:
 def _less_clear(case: FailedRow) -> Iterator[Remedy]:
     """The most clear distance on a graduation that fits, for the keep-outs that give none."""
     step, face = case.steps.fine_in, case.face
-    silent = [one for one in face.keep_outs if one.clear_in is None]
+    silent = [one for one in face.keep_outs if one.clear_in is None and not one.is_factory]
     group = case.before.groups.get((case.failure.face, case.failure.row))
     if not silent or group is None:
         return
 
     def at(count: int) -> Job:
-        keep_outs = (
-            replace(one, clear_in=count * step) if one.clear_in is None else one for one in face.keep_outs
-        )
+        keep_outs = (replace(one, clear_in=count * step) if one in silent else one for one in face.keep_outs)
         faces = list(case.job.faces)
         faces[case.face_index] = replace(face, keep_outs=tuple(keep_outs))
         return replace(case.job, faces=tuple(faces))

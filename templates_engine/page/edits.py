@@ -124,6 +124,8 @@ def _pin(text: str, change: dict[str, Any]) -> str:
     """A raceway pinned at a distance; one of several written as one entry is first parted from them."""
     path, nth, at = as_path(change["entry"]), int(change.get("nth", 0)), _value(change["at"])
     entry = value_at(content(text), path)
+    if isinstance(entry, dict) and "factory knockout" in entry:
+        raise CannotEdit("It goes through a factory knockout, which does not move; write another one there.")
     count = int(entry.get("count", "1")) if isinstance(entry, dict) else 1
     if count <= 1:
         return put(text, (*path, "at"), at, keys_in_order)

@@ -123,7 +123,7 @@ def letter_of(width_in: float) -> float:
 
 def face_view(layout: Layout, face: FaceLayout) -> FaceView:
     """The drawing of one face, seen from the side it is marked from."""
-    job, lengths = face.job, LengthFormat(layout.job.unit, layout.job.denominator)
+    job, lengths = face.job, layout.job.lengths
     to_right = u_runs_right(job.face, job.mark_from)
     edges = (job.face.start_edge, job.face.end_edge)
     left_word, right_word = edges if to_right else edges[::-1]

@@ -71,7 +71,7 @@ def sheets(asked: PageRequest, readings: Readings) -> dict[str, Any]:
     taped = render(
         "taped.html",
         face=word,
-        wanted=_wanted(face, readings, found, LengthFormat(job.unit, job.denominator)),
+        wanted=_wanted(face, readings, found, job.lengths),
         verdict=_verdict(found, file) if found else (),
         correction=_correction(found, file) if found else None,
         wrong=wrong,

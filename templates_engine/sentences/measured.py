@@ -42,10 +42,9 @@ def readings_table(readings: Sequence[Reading], lengths: LengthFormat, denominat
 
 def notes_on_figures(found: MeasuredSheets) -> Iterator[str]:
     """What one must know of the figures that should have been read."""
-    from templates_engine.units import LengthFormat
 
     job, face = found.job, found.face.layout.job
-    printed = LengthFormat(job.unit, job.denominator)
+    printed = job.lengths
     rows = [row.name for row in face.rows if row.snap_in is None]
     if rows and any("(" in one.distance.said(printed) for one in found.readings):
         yield (

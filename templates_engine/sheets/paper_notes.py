@@ -8,7 +8,6 @@ from templates_engine.sheets.best_page import Arrangement
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.page_choices import PageChoices
 from templates_engine.sheets.savings import Alternatives, on_paper
-from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
 LITTLE_IN = 0.20
@@ -100,7 +99,7 @@ class _Reasons(Struct, frozen=True):
 
     def _said(self, inches: float) -> str:
         job = self.choice.layout.job
-        return f"{LengthFormat(job.unit, job.denominator).exact(inches)} {job.unit}"
+        return f"{job.lengths.exact(inches)} {job.unit}"
 
 
 def _few_holes(ids: Sequence[str], face: FacePlan) -> str:

@@ -13,7 +13,6 @@ from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
 from templates_engine.sheets.paper_notes import reasons
 from templates_engine.sheets.papers import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, PaperPage
 from templates_engine.trade.papers import read_paper
-from templates_engine.units import LengthFormat
 
 OFFICE_MARGIN_IN = 0.4
 """Round cover pages that go on office paper, whatever the job's own printer leaves."""
@@ -70,7 +69,7 @@ def _not_too_many(choice: PageChoices, pages: list[PaperPage]) -> list[PaperPage
 
 def _too_small(layout: Layout, page: PaperPage) -> Problem:
     job = layout.job
-    lengths = LengthFormat(job.unit, job.denominator)
+    lengths = job.lengths
 
     def said(inches: float) -> str:
         return f"{lengths.exact(inches)} {job.unit}"

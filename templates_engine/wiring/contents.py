@@ -6,7 +6,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from templates_engine.errors import JobProblems, Problem
-from templates_engine.job.model import Circuit, Enclosure, FilePlace, Job, Raceway, RacewayWiring, Wire
+from templates_engine.job.model import (
+    Circuit,
+    ConductorGroup,
+    Enclosure,
+    FilePlace,
+    Job,
+    Raceway,
+    RacewayWiring,
+    Wire,
+)
 from templates_engine.trade.code_tables import adjustment
 from templates_engine.trade.conductors import with_unit
 from templates_engine.trade.names import NotListed
@@ -87,13 +96,14 @@ def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents
     system = system_of(enclosure)
     circuits = tuple(_with_phases(circuit, enclosure, system) for circuit in load.circuits)
     count = _Count([], [], [])
-    neutrals, why = _neutrals(load, circuits, system, job.code, count)
+    nonlinear = is_nonlinear(raceway, enclosure)
+    neutrals, why = _neutrals(load, circuits, job, nonlinear is True, count)
     _add_circuits(load, circuits, neutrals, system, count)
     _add_explicit(load, system, count)
     _add_ground(raceway, load, count)
-    carrying = _current_carrying(load, circuits, neutrals, system, count)
+    carrying = _current_carrying(load, circuits, neutrals, system, nonlinear, count)
     whole = not count.missing
-    linear, nonlinear = (carrying.linear, carrying.nonlinear) if whole else (None, None)
+    now, if_nonlinear = (carrying.now, carrying.if_nonlinear) if whole else (None, None)
     return RacewayContents(
         raceway=raceway.id,
         groups=tuple(count.groups),
@@ -101,10 +111,10 @@ def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents
         neutrals=neutrals,
         neutrals_why=why,
         conductor_count=sum(group.count for group in count.groups) if whole else None,
-        current_carrying=linear,
-        current_carrying_nonlinear=nonlinear,
-        adjustment_percent=None if linear is None else _percent(linear),
-        adjustment_nonlinear_percent=None if nonlinear is None else _percent(nonlinear),
+        current_carrying=now,
+        current_carrying_nonlinear=if_nonlinear,
+        adjustment_percent=None if now is None else _percent(now),
+        adjustment_nonlinear_percent=None if if_nonlinear is None else _percent(if_nonlinear),
         fill=None,
         fill_trouble="",
         missing=tuple(dict.fromkeys(count.missing)),
@@ -113,6 +123,11 @@ def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents
         protected=tuple(_protected(load)),
         missing_for_devices=tuple(dict.fromkeys(_devices_missing(load))),
     )
+
+
+def is_nonlinear(raceway: Raceway, enclosure: Enclosure) -> bool | None:
+    """Whether most of a raceway's load is nonlinear, by its own word or the enclosure's; None: not said."""
+    return enclosure.nonlinear_loads if raceway.nonlinear_loads is None else raceway.nonlinear_loads
 
 
 def _protected(load: RacewayWiring) -> Iterator[ProtectedConductors]:
@@ -146,11 +161,12 @@ def _with_phases(circuit: Circuit, enclosure: Enclosure, system: System | None) 
 def _neutrals(
     load: RacewayWiring,
     circuits: Sequence[CircuitPhases],
-    system: System | None,
-    edition: str,
+    job: Job,
+    nonlinear: bool,
     count: _Count,
 ) -> tuple[tuple[Neutral, ...], str]:
     """The circuits' neutrals and why so many; notes what is missing to count them."""
+    system = system_of(job.enclosure)
     if not circuits:
         return (), ""
     if not any(circuit.has_neutral for circuit in circuits):
@@ -161,7 +177,7 @@ def _neutrals(
     if system is None and _need_phases(circuits, load.neutrals):
         count.missing.append("system")
         return (), ""
-    neutrals = neutrals_for(circuits, load.neutrals, system, edition)
+    neutrals = neutrals_for(circuits, load.neutrals, system, job.code, nonlinear=nonlinear)
     return neutrals, in_words(circuits, load.neutrals, neutrals)
 
 
@@ -218,12 +234,12 @@ def _add_ground(raceway: Raceway, load: RacewayWiring, count: _Count) -> None:
 
 
 class _Carrying(Struct, frozen=True):
-    """How many conductors carry current, with linear and with mostly nonlinear loads; None where the job
-    leaves open what decides the adjustment.
+    """How many conductors carry current, by what the job says of its loads and if they were mostly nonlinear;
+    None where the job leaves open what decides the adjustment.
     """
 
-    linear: int | None
-    nonlinear: int | None
+    now: int | None
+    if_nonlinear: int | None
     missing: tuple[str, ...] = ()
 
 
@@ -232,6 +248,7 @@ def _current_carrying(
     circuits: Sequence[CircuitPhases],
     neutrals: Sequence[Neutral],
     system: System | None,
+    nonlinear: bool | None,
     count: _Count,
 ) -> _Carrying:
     """Counts them; grounds never count."""
@@ -239,20 +256,32 @@ def _current_carrying(
     phases = sum(len(circuit.spaces) for circuit in circuits) + _listed(load, "phase")
     served = phases + sum(neutral.carries_current for neutral in neutrals)
     everything = phases + len(neutrals) + listed
-    systems = [system] if system else [one for one in SYSTEMS.values() if one.has_neutral]
-    ranges = [listed_carrying(_listed(load, "phase"), listed, one) for one in systems]
+    ranges = listed_ranges(load.conductors, system, nonlinear=nonlinear is True)
     fewest, most = served + max(low for low, _ in ranges), served + max(high for _, high in ranges)
     least = served + min(low for low, _ in ranges)
     if _percent(least) == _percent(most):
-        linear = fewest
+        now = fewest
     elif system is None:
         return _Carrying(None, None, ("system",))
     else:
-        linear = most
+        now = most
         words = f"{listed} neutrals of {_listed(load, 'phase')} phase conductors may carry current or not"
         count.notes.append(f"The job lists no circuits: {words}, and as many as can are taken to.")
     is_wye = system.is_wye if system else listed > 0
-    return _Carrying(linear, everything if is_wye else linear)
+    return _Carrying(now, everything if is_wye and nonlinear is None else now)
+
+
+def listed_ranges(
+    groups: Sequence[ConductorGroup], system: System | None, *, nonlinear: bool
+) -> list[tuple[int, int]]:
+    """The fewest and the most neutrals among listed conductors that carry current, for the system, or for
+    every one with a neutral where it is not known.
+    """
+    phases, neutrals = (
+        sum(group.count for group in groups if group.use == use) for use in ("phase", "neutral")
+    )
+    systems = [system] if system else [one for one in SYSTEMS.values() if one.has_neutral]
+    return [listed_carrying(phases, neutrals, one, nonlinear=nonlinear) for one in systems]
 
 
 def _percent(carrying: int) -> float:

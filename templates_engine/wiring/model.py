@@ -26,7 +26,7 @@ class Neutral(Struct, frozen=True):
 
     circuits: tuple[str, ...]
     carries_current: bool
-    """Whether it counts as current-carrying, the loads being mostly linear."""
+    """Whether it counts as current-carrying, the loads being mostly linear unless the job says otherwise."""
     why: str
 
     @property

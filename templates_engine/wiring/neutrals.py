@@ -18,17 +18,20 @@ def neutrals_for(
     arrangement: Literal["shared", "own", "none"],
     system: System | None,
     edition: str = DEFAULT_EDITION,
+    *,
+    nonlinear: bool = False,
 ) -> tuple[Neutral, ...]:
     """The neutrals of some circuits: none, one each, or the least number that will do.
 
     ``edition`` decides which article a neutral names. ``system`` may be None only where each
-    neutral serves a single pole.
+    neutral serves a single pole. ``nonlinear`` says that most of the load is, whose third harmonics add in
+    the neutral of a wye.
     """
     served = [circuit for circuit in circuits if circuit.has_neutral]
     if arrangement == "none":
         return ()
     groups = [[circuit] for circuit in served] if arrangement == "own" else least_groups(served)
-    return tuple(_neutral(group, system, edition) for group in groups)
+    return tuple(_neutral(group, system, edition, nonlinear) for group in groups)
 
 
 def least_groups(served: Sequence[CircuitPhases]) -> list[list[CircuitPhases]]:
@@ -55,13 +58,13 @@ def _phases(group: Sequence[CircuitPhases]) -> set[str]:
     return {phase for circuit in group for phase in circuit.phases}
 
 
-def _neutral(group: Sequence[CircuitPhases], system: System | None, edition: str) -> Neutral:
-    counts, why = _counts(group, system)
+def _neutral(group: Sequence[CircuitPhases], system: System | None, edition: str, nonlinear: bool) -> Neutral:
+    counts, why = _counts(group, system, nonlinear)
     return Neutral(tuple(circuit.name for circuit in group), counts, in_edition(why, edition))
 
 
-def _counts(group: Sequence[CircuitPhases], system: System | None) -> tuple[bool, str]:
-    """Whether a neutral is current-carrying with linear loads, and why, with the rule in braces."""
+def _counts(group: Sequence[CircuitPhases], system: System | None, nonlinear: bool) -> tuple[bool, str]:
+    """Whether a neutral is current-carrying, and why, with the rule in braces."""
     phases = sorted(_phases(group))
     if system is None or len(phases) == 1:
         return True, "it carries the whole current of its one circuit"
@@ -70,20 +73,24 @@ def _counts(group: Sequence[CircuitPhases], system: System | None) -> tuple[bool
             True,
             "with two phases of a wye it carries about as much as they do, {neutral of two phases of a wye}",
         )
+    if system.is_wye and nonlinear:
+        return True, "the load is mostly nonlinear, {neutral of nonlinear loads}"
     if system.high_leg in phases and len(group) > 1:
         return True, "the high leg's current does not cancel in it"
     return False, f"it carries only the unbalance of phases {', '.join(phases)}, {{neutral of the unbalance}}"
 
 
-def listed_carrying(phases: int, neutrals: int, system: System) -> tuple[int, int]:
+def listed_carrying(
+    phases: int, neutrals: int, system: System, *, nonlinear: bool = False
+) -> tuple[int, int]:
     """The fewest and the most of some neutrals that carry current, where the job lists conductors and not
     which phases each neutral serves.
 
     Every neutral is taken to serve one phase conductor at least, and every phase conductor to have a neutral
     where there are enough. A neutral counts but where the currents of what it serves cancel: on a wye those
-    of all three phases, else of two (NEC {counting neutrals}).
+    of all three phases, and of mostly nonlinear loads never, else of two (NEC {counting neutrals}).
     """
-    if not system.has_neutral:
+    if not system.has_neutral or (system.is_wye and nonlinear):
         return neutrals, neutrals
     all_phases = len(system.phases)
     cancels_from = all_phases if system.is_wye else 2

@@ -28,7 +28,7 @@ _LEGEND = (
 
 def fit_text(job: Job, rows: Sequence[RowFit]) -> str:
     """Two tables a row, struts and faces, in the job's unit; ends with a line feed."""
-    lengths = LengthFormat(job.unit, job.denominator)
+    lengths = job.lengths
     unit = "inches" if lengths.unit == "in" else "millimetres"
     parts = [_row_text(row, lengths) for row in rows]
     return "\n".join([*parts, f"Lengths in {unit}.\n{_LEGEND}"])

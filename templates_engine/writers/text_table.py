@@ -27,7 +27,7 @@ def aligned(
 
 def holes_text(layout: Layout) -> str:
     """Every face's holes, tape mark and exact decimal side by side, in the job's unit."""
-    lengths = LengthFormat(layout.job.unit, layout.job.denominator)
+    lengths = layout.job.lengths
     return "\n".join(_face_text(layout, face, lengths) for face in layout.faces)
 
 

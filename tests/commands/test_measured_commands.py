@@ -519,3 +519,32 @@ def test_readings_to_a_sixteenth_of_what_is_off_by_less_are_to_be_read_finer(fol
     assert "cannot tell: the rule was read too coarsely for what is off." in said
     assert "All was read to 1/16 in, which does not show 1/32 in: read to 1/32 or 1/64 in." in said
     assert said.endswith('templates-engine measured job.yaml "A1-A5=12-5/8" "A1-A9=?"\n')
+
+
+@pytest.mark.parametrize(
+    ("read", "told"),
+    [
+        ("26.304", "A1-A9 was read 1 in too long (a whole inch: was the rule held at its 1 in mark?)."),
+        ("23.304", "A1-A9 was read 2 in too short."),
+    ],
+)
+def test_one_reading_against_all_others_is_to_be_read_again(folder: Path, read: str, told: str) -> None:
+    """A1-A9 is 25.304 in; all else reads true. The next command asks for it without the old reading."""
+    (folder / "job.yaml").write_text(job_text("top", "outside"), encoding="utf-8")
+    others = ["A1-A5=12.652", "A2-A6=12.652", "A3-A8=15.815", "A5-A9=12.652", "A1-A2=3.163"]
+    others += ["bar across sheet 1=10", "bar across sheet 2=10"]
+    code, said = run("measured", "job.yaml", f"A1-A9={read}", *others)
+    assert code == 1
+    assert f"all other readings speak against A1-A9. As they have it, {told}\n" in said
+    assert "Measure A1-A9 once more," in said
+    assert f"A1-A9={read}" not in said
+    assert '"A1-A9=?"' in said
+
+
+def test_one_thing_that_would_explain_the_readings_is_told_as_perhaps(folder: Path) -> None:
+    """Read to 1/16 in, and more off than that explains: what may be is told, and to read finer."""
+    (folder / "job.yaml").write_text(job_text("top", "outside"), encoding="utf-8")
+    _, said = run("measured", "job.yaml", "A1-A9=25-1/4", "A1-A5=12-5/8", "A2-A4=6-1/4")
+    assert "cannot tell: the readings are off, and perhaps:\n  sheets 2, 3 and 4 sit 1/16 in too far" in said
+    assert "read too coarsely" not in said
+    assert "read to 1/32 or 1/64 in." in said

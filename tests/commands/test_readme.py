@@ -38,6 +38,13 @@ def test_the_example_job_is_drawn(tmp_path: Path) -> None:
     assert (tmp_path / "example.pdf").stat().st_size > 0
 
 
+def test_the_example_of_factory_knockouts_stands_in_them() -> None:
+    solved = pipeline.solve_job(read_job_text(block("example factory knockouts", "yaml"), "README.md"))
+    holes = [(one.u_in, one.v_in, one.hole_diameter_in) for one in solved.layout.faces[0].holes]
+    assert holes == [(4, 2, 1.109), (10, 2, 2.469)]  # NEMA knockouts of 3/4 and 2
+    assert not solved.fails
+
+
 def test_the_example_shop_file_serves_the_example_job(tmp_path: Path) -> None:
     job = block("example job", "yaml").replace("        gap: 1-1/8", "        #")
     (tmp_path / "job.yaml").write_text(job, encoding="utf-8")

@@ -9,7 +9,6 @@ from templates_engine.job.model import Job
 from templates_engine.job.shop.find import BESIDE_JOB
 from templates_engine.job.shop.model import Shop, ShopFitting
 from templates_engine.layout import solve
-from templates_engine.units import LengthFormat
 from templates_engine.values import replace
 
 SHOP = Shop(BESIDE_JOB, (ShopFitting("bonding bushing", None, "4", 5.5, 0.625),))
@@ -23,7 +22,7 @@ def job_of(gap: float | str = "fittings", shop: Shop | None = None, **job: objec
 
 
 def sentences(job: Job) -> list[str]:
-    return list(figure_sentences(job, solve(job).faces[0], LengthFormat(job.unit, job.denominator)))
+    return list(figure_sentences(job, solve(job).faces[0], job.lengths))
 
 
 def test_equal_gaps_are_told_once_with_what_governed() -> None:

@@ -91,3 +91,11 @@ def test_another_way_to_stand(how: str, edge: str) -> None:
 def test_a_change_that_makes_no_sense_is_refused(change: dict[str, Any]) -> None:
     with pytest.raises(CannotEdit):
         apply(SAMPLE, change)
+
+
+def test_a_hole_in_a_factory_knockout_is_not_pinned_elsewhere() -> None:
+    before, *entries = SAMPLE.split("- {type:")
+    entries[2] = f" EMT, factory knockout: K1, size:{entries[2].split('size:', 1)[1]}"
+    text = "- {type:".join([before, *entries])
+    with pytest.raises(CannotEdit, match="does not move"):
+        apply(text, {"do": "pin", "entry": "faces[1].rows[1].raceways[3]", "nth": 0, "at": "9-1/2 in"})

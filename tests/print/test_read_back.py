@@ -280,3 +280,38 @@ def test_inside_sheets_show_the_corner_one_thickness_of_metal_in(tmp_path: Path,
     words = [word for sheet in sheets.sheets for word in sheet.words]
     assert any("push it into the corner" in word for word in words)
     assert any("trim on the line, open front" in word for word in words) != bool(lip)
+
+
+KNOCKED_OUT = """
+job: factory knockouts
+enclosure: {mark: E-1, kind: cabinet, width: 14, height: 17, depth: 7, back gap: 1/4}
+faces:
+  - face: top
+    rows: [{back line: 2, raceways: [{type: EMT, size: 1, at: 5}]}]
+  - face: right
+    mark from: inside
+    factory knockouts:
+      - {along: 12-1/2, from back: 5, sizes: [1/2, 1], rings: concentric}
+      - {along: [3, 3-1/16], from back: [4-7/8, 5], sizes: [3/4, 1-1/4], rings: eccentric}
+      - {along: 9, from back: 1-1/2, sizes: 2}
+    rows:
+      - raceways: [{type: EMT, size: 2, factory knockout: K3}]
+      - strut: 4-5/8
+        raceways: [{type: EMT, size: 3/4, factory knockout: K2}, {type: EMT, size: 1/2, factory knockout: K1}]
+print: {paper: letter}
+"""
+
+
+def test_holes_in_factory_knockouts_are_printed_where_they_are(tmp_path: Path) -> None:
+    """Read by another library; places as listed, diameters by the NEMA table of knockouts."""
+    solved = pipeline.solve_job(read_job_text(KNOCKED_OUT, "job.yaml"))
+    path = drawn(tmp_path, solved)
+    assert_face_as_laid_out(path, solved.layout.faces[1])
+    circles = taped(path, "right").circles()
+    holes, rings_left = (
+        [(9, 1.5, 2.469), (3, 4.875, 1.109), (12.5, 5, 0.875)],
+        [(3.0625, 5, 1.734), (12.5, 5, 1.375)],
+    )
+    for u, v, diameter in holes + rings_left:
+        place = on_paper("right", "inside", 17, u, v)
+        assert any(math.dist(c[:2], place) < VECTOR_IN and abs(c[2] - diameter) < VECTOR_IN for c in circles)

@@ -79,3 +79,32 @@ def test_a_wireway_with_a_nipple_says_both_faces(tmp_path: Path) -> None:
     full = fill("EMT", "3/4", (7, "12"))
     assert f"top L3 3/4 in EMT to waiting room {wires} {full} of 40 6 80" in words
     assert f"{fill('EMT', '1', (19, '12'))} of 60 18 100" in words
+
+
+def test_what_was_taken_for_granted_and_what_passed_in_part(tmp_path: Path) -> None:
+    """Terminals by NEC 110.14(C), air by Table 310.16; of two faces only one needs no adjustment."""
+    words = reported("11", tmp_path)
+    assert "dry; terminals of 60 C up to 100 A, 75 C above, as none is told; air of 30 C; top" in words
+    assert "ampacity adjustment, in part [NEC Table 310.15(C)(1)" in words
+    assert "; fill [NEC chapter 9" in words
+    words = reported("10", tmp_path)
+    assert "dry; terminals of 75 C; air of 30 C; top" in words
+    assert "in part [" not in words
+
+
+def test_what_was_not_checked_says_why_and_on_which_face(tmp_path: Path) -> None:
+    job = (folder("sample_jobs") / "11_wireway_many_circuits.yaml").read_text(encoding="utf-8")
+    changed = job.replace("to: panelboard LP-3, first support: 30 in, ", "to: panelboard LP-3, ")
+    changed = changed.replace(
+        "  location: dry\n", "  service: yes\n  ambient: 40 C\n  nonlinear loads: yes\n"
+    )
+    (tmp_path / "job.yaml").write_text(changed, encoding="utf-8")
+    done = run("report", "job.yaml", "-o", "report.pdf", cwd=tmp_path)
+    words = " ".join(read_text(tmp_path / "report.pdf", 0).split())
+    assert done.returncode == 0, done.stderr
+    assert "NOT CHECKED (bottom), first support [NEC 358.30," in words
+    assert "]: The job does not give 'first support' for P1." in words
+    assert "first support, in part [" in words
+    assert "NOT CHECKED (top), first support" not in words
+    assert "place not told, taken as dry; service equipment;" in words
+    assert "air of 40 C; loads mostly nonlinear; top" in words

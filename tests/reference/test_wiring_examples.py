@@ -10,6 +10,7 @@ from factories import make_enclosure, make_face, make_job, make_raceway, make_ro
 from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
 from templates_engine.trade.code_tables import adjustment
 from templates_engine.trade.raceway_areas import internal
+from templates_engine.values import replace
 from templates_engine.wiring import RacewayContents, carried, fit
 from templates_engine.wiring.fill import permitted
 from templates_engine.wiring.panel import SYSTEMS, phase_of
@@ -21,10 +22,14 @@ def conductors(*groups: tuple[int, str], insulation: str = "THHN") -> RacewayWir
 
 
 def in_raceway(
-    load: RacewayWiring, size: str | None, type: str = "EMT", system: str | None = None
+    load: RacewayWiring,
+    size: str | None,
+    type: str = "EMT",
+    system: str | None = None,
+    nonlinear: bool | None = None,
 ) -> tuple[RacewayContents, str]:
     """What a raceway carries, and its trade size after fitting."""
-    raceway = make_raceway(size, type=type, load=load)
+    raceway = replace(make_raceway(size, type=type, load=load), nonlinear_loads=nonlinear)
     job = fit(make_job(make_face(make_row(raceway)), enclosure=make_enclosure(system=system)))
     one = job.faces[0].rows[0].raceways[0]
     found = carried(one, job)
@@ -118,10 +123,11 @@ def test_least_neutrals(circuits, neutrals):
     assert len(shared(*circuits).neutrals) == neutrals
 
 
-def shared(*numbers: int) -> RacewayContents:
+def shared(*numbers: int, nonlinear: bool | None = None) -> RacewayContents:
     wire = Wire("12", "THHN", "Cu")
     made: Any = tuple(Circuit((number,), None) for number in numbers)
-    return in_raceway(RacewayWiring(made, wire, "shared", None, True, (), None), "2", system="208Y/120")[0]
+    load = RacewayWiring(made, wire, "shared", None, True, (), None)
+    return in_raceway(load, "2", system="208Y/120", nonlinear=nonlinear)[0]
 
 
 def test_six_circuits_with_two_shared_neutrals():
@@ -131,6 +137,12 @@ def test_six_circuits_with_two_shared_neutrals():
     assert len(found.neutrals) == 2
     assert (found.current_carrying, found.current_carrying_nonlinear) == (6, 8)
     assert (found.adjustment_percent, found.adjustment_nonlinear_percent) == (80, 70)
+    told = shared(1, 3, 5, 2, 4, 6, nonlinear=True)
+    assert (told.current_carrying, told.adjustment_percent) == (8, 70)
+    assert [one.carries_current for one in told.neutrals] == [True, True]
+    assert all("310.15(E)(3)" in one.why for one in told.neutrals)
+    linear = shared(1, 3, 5, 2, 4, 6, nonlinear=False)
+    assert (linear.current_carrying, linear.adjustment_nonlinear_percent) == (6, 80)
 
 
 @pytest.mark.parametrize(("space", "phase"), [(11, "C"), (17, "C"), (24, "C"), (36, "C"), (37, "A")])

@@ -18,10 +18,10 @@ def findings_told(face: FacePlan, findings: Sequence[Finding], width: float) -> 
             yield from paragraph(
                 _words(item), width, indent=0.15, bullet="•", bold=item.outcome is Outcome.FAIL
             )
-    for message, checks in _not_checked(mine).items():
-        yield from paragraph(f"NOT CHECKED, {', '.join(checks)}: {message}", width, indent=0.15, bullet="•")
-    passed = dict.fromkeys(item.check for item in mine if item.outcome is Outcome.OK)
-    if passed:
+    for message, lacking in not_checked(mine).items():
+        checks = ", ".join(item.check for item in lacking)
+        yield from paragraph(f"NOT CHECKED, {checks}: {message}", width, indent=0.15, bullet="•")
+    if passed := passed_checks(mine):
         yield from paragraph(f"Passed: {', '.join(passed)}.", width)
     if not mine:
         yield from paragraph("Nothing was checked.", width)
@@ -33,10 +33,20 @@ def _words(item: Finding) -> str:
     return f"{item.outcome.value.upper()}, {item.check}:{holes} {item.message} {item.remedy} [{item.source}]"
 
 
-def _not_checked(findings: Sequence[Finding]) -> dict[str, list[str]]:
-    """The checks that lack the same input, by what is said of it."""
-    lacking: dict[str, list[str]] = {}
+def not_checked(findings: Sequence[Finding]) -> dict[str, list[Finding]]:
+    """The findings that lack the same input, by what is said of it."""
+    lacking: dict[str, list[Finding]] = {}
     for item in findings:
         if item.outcome is Outcome.NOT_CHECKED:
-            lacking.setdefault(item.message, []).append(item.check)
+            lacking.setdefault(item.message, []).append(item)
     return lacking
+
+
+def passed_checks(findings: Sequence[Finding]) -> dict[str, str]:
+    """The checks that passed, in words, with their sources; in part where another raceway or face did not."""
+    others = {item.check for item in findings if item.outcome is not Outcome.OK}
+    return {
+        f"{item.check}, in part" if item.check in others else item.check: item.source
+        for item in findings
+        if item.outcome is Outcome.OK
+    }

@@ -59,9 +59,7 @@ def _head_words(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator
     ]
     yield from paragraph(stamp + ", ".join(part for part in detail if part), width, TEXT_PT)
     yield from paragraph(how_to_hold(face), width, TEXT_PT)
-    yield from paragraph(
-        what_distances_run_from(face, LengthFormat(job.unit, job.denominator)), width, TEXT_PT
-    )
+    yield from paragraph(what_distances_run_from(face, job.lengths), width, TEXT_PT)
 
 
 def _notes(layout: Layout, face: FacePlan, width: float) -> Iterator[PageBlock]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.checks.raceway_report import RacewayReport
+from templates_engine.drawing.cover.findings import not_checked, passed_checks
 from templates_engine.drawing.cover.page_flow import (
     Column,
     PageBlock,
@@ -17,9 +18,11 @@ from templates_engine.drawing.cover.page_flow import (
 )
 from templates_engine.drawing.shapes import Document, DrawnPage
 from templates_engine.drawing.style import TEXT_PT
+from templates_engine.job.model import Job
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import PageFormat
 from templates_engine.trade.conductors import with_unit
+from templates_engine.wiring.ampacity import AMBIENT_C
 
 _COLUMNS = (
     Column("raceway", bold=True),
@@ -32,6 +35,7 @@ _COLUMNS = (
     Column("device, A,\nlargest"),
 )
 NOT_TOLD = "not told"
+_BULLET = "\N{BULLET}"
 CAUTION = (
     "Computed from the job file alone, by the edition of the code named above; what is marked from memory "
     "has to be verified. It stands beside, not above, the adopted code, the drawings and the authority "
@@ -61,10 +65,28 @@ def _head(layout: Layout, width: float) -> Iterator[PageBlock]:
     yield heading(f"{job.enclosure.mark}: report for the inspector", TEXT_PT + 4)
     told = [job.title, f"revision {job.revision}" if job.revision else "", job.date, job.code]
     told += [job.enclosure.kind, f"{job.enclosure.system} V" if job.enclosure.system else "no system told"]
+    told += _conditions(job)
     told += [f"{face.job.face.value} {face.fingerprint}" for face in layout.faces]
     yield from paragraph("; ".join(part for part in told if part) + ".", width)
     yield from paragraph(CAUTION, width)
     yield space(0.1)
+
+
+def _conditions(job: Job) -> Iterator[str]:
+    """What ampacities were worked out for besides the conductors."""
+    enclosure = job.enclosure
+    yield f"{enclosure.location or 'place not told, taken as dry'}"
+    if enclosure.service:
+        yield "service equipment"
+    stands = (
+        f"{enclosure.terminals_c} C"
+        if enclosure.terminals_c
+        else "60 C up to 100 A, 75 C above, as none is told"
+    )
+    yield f"terminals of {stands}"
+    yield f"air of {AMBIENT_C if enclosure.ambient_c is None else enclosure.ambient_c:g} C"
+    if enclosure.nonlinear_loads is not None:
+        yield "loads mostly nonlinear" if enclosure.nonlinear_loads else "loads mostly linear"
 
 
 def _raceways(reports: Sequence[RacewayReport], width: float) -> Iterator[PageBlock]:
@@ -105,10 +127,14 @@ def _findings(findings: Sequence[Finding], width: float) -> Iterator[PageBlock]:
         if item.outcome in (Outcome.FAIL, Outcome.CAUTION):
             where = " ".join(part for part in (item.face, ", ".join(item.holes)) if part)
             words = f"{item.outcome.value.upper()}, {item.check} ({where}): {item.message} [{item.source}]"
+            yield from paragraph(words, width, bold=item.outcome is Outcome.FAIL, indent=0.15, bullet=_BULLET)
+    for face in dict.fromkeys(item.face for item in findings):
+        for message, lacking in not_checked([item for item in findings if item.face == face]).items():
+            checks = "; ".join(f"{item.check} [{item.source}]" for item in lacking)
+            where = f" ({face})" if face else ""
             yield from paragraph(
-                words, width, bold=item.outcome is Outcome.FAIL, indent=0.15, bullet="\N{BULLET}"
+                f"NOT CHECKED{where}, {checks}: {message}", width, indent=0.15, bullet=_BULLET
             )
-    for title, outcome in (("Not checked", Outcome.NOT_CHECKED), ("Passed", Outcome.OK)):
-        told = dict.fromkeys(f"{item.check} [{item.source}]" for item in findings if item.outcome is outcome)
-        if told:
-            yield from paragraph(f"{title}: {'; '.join(told)}.", width)
+    if passed := passed_checks(findings):
+        told = "; ".join(f"{check} [{source}]" for check, source in passed.items())
+        yield from paragraph(f"Passed: {told}.", width)

@@ -72,7 +72,7 @@ class _Cover(Struct, frozen=True, dict=True):
 
     @cached_property
     def lengths(self) -> LengthFormat:
-        return LengthFormat(self.layout.job.unit, self.layout.job.denominator)
+        return self.layout.job.lengths
 
     @cached_property
     def head(self) -> tuple[PageBlock, ...]:

@@ -4,8 +4,17 @@ from __future__ import annotations
 
 from typing import Literal
 
-from templates_engine.job.schema import GRADUATIONS, SYSTEMS, UNITS
+from templates_engine.job.schema import FINISHES, GRADUATIONS, SYSTEMS, UNITS
 
+FINISH_NAMES: dict[str, Literal["bare", "galvanized", "painted"]] = {
+    "galvanised": "galvanized",
+    "powder coated": "painted",
+    "powder-coated": "painted",
+    "enamel": "painted",
+    "enamelled": "painted",
+    "stainless": "bare",
+    "plain": "bare",
+}
 UNIT_NAMES: dict[str, Literal["in", "mm"]] = {
     **dict.fromkeys(("inch", "inches"), UNITS[0]),
     **dict.fromkeys(("millimetre", "millimetres", "millimeter", "millimeters", "metric"), UNITS[1]),
@@ -19,6 +28,11 @@ SYSTEM_NAMES = {
     **dict.fromkeys(("120/208", "208/120", "120/208y", "208y120", "208y/120v", "120/208v"), SYSTEMS[0]),
     **dict.fromkeys(("277/480", "480/277", "277/480y", "480y277", "480y/277v", "277/480v"), SYSTEMS[1]),
     **dict.fromkeys(("120/240v",), SYSTEMS[2]),
+}
+FINISH_NAMES = {
+    **dict.fromkeys(("powder coated", "powder-coated", "enamel", "enamelled", "paint"), FINISHES[2]),
+    **dict.fromkeys(("galvanised", "zinc"), FINISHES[1]),
+    **dict.fromkeys(("stainless", "stainless steel"), FINISHES[0]),
 }
 CUTTER_NAMES = {
     **dict.fromkeys(("knockout punch", "ko punch", "knockout", "ko", "punch and die"), "punch"),

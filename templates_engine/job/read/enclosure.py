@@ -6,16 +6,18 @@ import re
 from collections.abc import Iterable
 from typing import Literal
 
-from templates_engine.job.help.synonyms import SYSTEM_NAMES
+from templates_engine.job.help.synonyms import FINISH_NAMES, SYSTEM_NAMES
 from templates_engine.job.help.usual_slips import kind_remedy
 from templates_engine.job.model import Enclosure, FaceJob, Pull, SheetMetal
 from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.read.quantities import celsius, terminals
 from templates_engine.job.read.wiring import conductor_groups
 from templates_engine.job.schema import (
+    FINISHES,
     KINDS,
     LOCATIONS,
     NUMBERINGS,
+    PAINT_AT_FITTINGS,
     PULL_KINDS,
     SYSTEMS,
     WrittenEnclosure,
@@ -29,6 +31,7 @@ from templates_engine.trade.names import listed
 _MOST_NAME = 60
 MOST_SPACES = 200
 _MOST_LISTED = 12
+_PAINTED = tuple(other for other, word in FINISH_NAMES.items() if word == "painted")
 _PATH: KeyPath = ("enclosure",)
 
 
@@ -57,6 +60,9 @@ def enclosure(written: WrittenEnclosure, reading: FileReading) -> Enclosure:
         ),
         terminals_c=terminals(written.terminals, (*path, "terminals"), reading),
         ambient_c=celsius(written.ambient, (*path, "ambient"), reading),
+        finish=reading.word(written.finish, (*path, "finish"), FINISHES, None, **FINISH_NAMES),
+        paint_at_fittings=_paint(written, reading),
+        nonlinear_loads=reading.yes_no(written.nonlinear_loads, (*path, "nonlinear loads"), None),
         gutter_in=reading.length_or_none(written.gutter, (*path, "gutter")),
         fullest_section=conductor_groups(written.fullest_section, (*path, "fullest section"), reading),
     )
@@ -68,6 +74,18 @@ def _kind(text: str | None, path: KeyPath, reading: FileReading) -> str:
     if named and (remedy := kind_remedy(named)):
         reading.report(path, f"'{shown(named)}' is no kind of its own here", remedy)
     return reading.word(text, path, KINDS, "cabinet")
+
+
+def _paint(
+    written: WrittenEnclosure, reading: FileReading
+) -> Literal["scraped", "cut through", "left on"] | None:
+    """What becomes of the paint under fittings, where there is paint."""
+    path = (*_PATH, "paint at fittings")
+    found = reading.word(written.paint_at_fittings, path, PAINT_AT_FITTINGS, None)
+    is_painted = (written.finish or "").strip().lower() in ("painted", *_PAINTED)
+    if found and not is_painted and reading.is_sound((*_PATH, "finish")):
+        reading.report(path, "Nothing says that the enclosure is painted", "Write `finish: painted` too.")
+    return found
 
 
 def _location(text: str | None, path: KeyPath, reading: FileReading) -> Literal["dry", "damp", "wet"] | None:

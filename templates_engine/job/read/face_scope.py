@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from templates_engine.job.model import Face
+from templates_engine.job.model import Face, FactoryKnockout, Raceway
 from templates_engine.values import Struct, field
 
 
@@ -18,6 +18,10 @@ class FaceScope(Struct, frozen=True):
     """Pole spaces of the panelboard, where given."""
     ids: dict[str, int] = field(default_factory=dict)
     """Ids in small letters, each with the line of its raceway."""
+    knockouts: dict[str, FactoryKnockout] = field(default_factory=dict)
+    """The face's factory knockouts by their names in small letters."""
+    used: dict[str, Raceway] = field(default_factory=dict)
+    """The raceways in them, by the same."""
 
     @property
     def edges(self) -> tuple[str, ...]:

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, Lugs, MarkFrom, Row
 from templates_engine.job.read.face_scope import FaceScope
+from templates_engine.job.read.factory_knockouts import factory_knockouts
 from templates_engine.job.read.file_reading import UNREADABLE, FileReading
+from templates_engine.job.read.in_knockouts import rings_left
 from templates_engine.job.read.placing import limits
 from templates_engine.job.read.rows import rows
 from templates_engine.job.schema import (
@@ -58,6 +60,10 @@ def _face(
     elif face:
         lines[face] = reading.mark((*path, "face")).line
     scope = _scope(face, enclosure)
+    came_with = factory_knockouts(
+        written.factory_knockouts or [], (*path, "factory knockouts"), scope, reading
+    )
+    scope.knockouts.update(came_with)
     placed = rows(written.rows or [], (*path, "rows"), scope, usual, reading)
     _check_how_many(placed, path, reading)
     mark_from = reading.word(written.mark_from, (*path, "mark from"), MARK_FROM, "outside")
@@ -72,7 +78,8 @@ def _face(
             _keep_out(entry, (*path, "keep out", place), f"keep-out {place + 1}", scope, reading)
             for place, entry in enumerate(written.keep_out or [])
             if reading.is_sound((*path, "keep out", place))
-        ),
+        )
+        + tuple(rings_left(scope)),
         rows=placed,
         lugs=_lugs(written.lugs, (*path, "lugs"), reading),
         metal_in=None if enclosure.sheet_metal is None else enclosure.sheet_metal.thickness_in,

@@ -22,7 +22,9 @@ def placing(row: WrittenRow, path: KeyPath, scope: FaceScope, reading: FileReadi
     if not reading.is_sound(path):
         return Centred()
     if written is None:
-        if row.raceways is not None and any(entry.at is None for entry in row.raceways):
+        if row.raceways is not None and any(
+            entry.at is None and entry.factory_knockout is None for entry in row.raceways
+        ):
             ways = f"{_whole_place(scope.edges[0])}, `place: {{spread: {{from: 2 in, to: 18 in}}}}`"
             wrong = "`place` is missing; nothing says where along the face the row stands"
             reading.report(path, wrong, f"Write {ways} or `place: centred`.")

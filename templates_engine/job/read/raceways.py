@@ -11,6 +11,7 @@ from templates_engine.job.likely_lengths import check_gap_before, check_hole
 from templates_engine.job.model import Cutter, Raceway, RacewayWiring
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.file_reading import FileReading
+from templates_engine.job.read.in_knockouts import in_knockout
 from templates_engine.job.read.quantities import celsius, fahrenheit_range
 from templates_engine.job.read.wiring import NOTHING, load
 from templates_engine.job.schema import (
@@ -58,7 +59,9 @@ def raceways(
             reading.report(path, f"A row has at most {MOST_IN_ROW} raceways", remedy)
             return tuple(found)
         _check_ids(entry, here, ids, scope, reading)
-        first = _raceway(entry, here, ids[0], scope.spaces, reading)
+        first = in_knockout(_raceway(entry, here, ids[0], scope.spaces, reading), entry, here, scope, reading)
+        if first.factory_knockout and found and found[-1].factory_knockout:
+            first = replace(first, gap_before_in=0.0)  # nothing can be asked of two places that are there
         if count > 1 and entry.circuits:
             remedy = "Write each raceway as an entry of its own, with its own circuits."
             reading.report((*here, "count"), f"{count} raceways cannot carry the same circuits", remedy)
@@ -105,6 +108,8 @@ def _raceway(
             written.temperature_range, (*path, "temperature range"), reading
         ),
         has_expansion_fitting=reading.yes_no(written.expansion_fitting, (*path, "expansion fitting"), False),
+        has_reducing_washers=reading.yes_no(written.reducing_washers, (*path, "reducing washers"), None),
+        nonlinear_loads=reading.yes_no(written.nonlinear_loads, (*path, "nonlinear loads"), None),
         run_length_in=_run_length(written.run_length, (*path, "run length"), reading),
     )
 

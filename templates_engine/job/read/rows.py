@@ -12,6 +12,7 @@ from templates_engine.job.likely_lengths import check_row
 from templates_engine.job.model import CentreLine, Placing, Row, Spread, Strut
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.file_reading import FileReading
+from templates_engine.job.read.in_knockouts import centre_line, check_on_line
 from templates_engine.job.read.placing import check_pins
 from templates_engine.job.read.placing import placing as read_placing
 from templates_engine.job.read.raceways import raceways
@@ -48,10 +49,12 @@ def _row(
     members = raceways(written.raceways or [], (*path, "raceways"), name, scope, reading)
     if isinstance(placing, Spread):
         check_pins(placing, members, written, (*path, "raceways"), reading)
+    says_line = any(one is not None for one in (written.strut, written.back_line, written.centre_line))
+    line = None if says_line else centre_line(written.raceways or [], members)
     row = Row(
         name=name,
         place=reading.place(path),
-        back_line=_back_line(written, path, name, scope, reading),
+        back_line=line or _back_line(written, path, name, scope, reading),
         strut=_strut(written, path, reading),
         gap=_gap(written, (*path, "gap"), placing, reading) if usual_gap is None else usual_gap,
         spacing_in=_spacing(written, (*path, "spacing"), reading),
@@ -63,6 +66,7 @@ def _row(
     )
     _check_tool_room(row, written, (*path, "tool room"), reading)
     check_row(row, written, path, scope.width_in, reading)
+    check_on_line(row, (*path, "centre line"), reading)
     return row
 
 
@@ -184,9 +188,15 @@ def _gap(
     if written.gap is not None:
         return reading.gap(written.gap, path)
     entries = written.raceways or []
-    counted = any(entry.count is not None and entry.count.strip() != "1" for entry in entries)
+    counted = any(
+        entry.count is not None and entry.count.strip() != "1" and entry.factory_knockout is None
+        for entry in entries
+    )
     uses_gap = counted or any(
-        entry.gap_before is None and entry.spacing_before is None for entry in entries[1:]
+        entry.gap_before is None
+        and entry.spacing_before is None
+        and (before.factory_knockout is None or entry.factory_knockout is None)
+        for before, entry in pairwise(entries)
     )
     is_spaced = written.spacing is not None or not reading.is_sound((*path[:-1], "spacing"))
     if uses_gap and not is_spaced and not isinstance(placing, Spread):

@@ -13,8 +13,8 @@ from templates_engine.job.schema import (
     UNITS,
     Length,
     Margins,
-    Papers,
     Text,
+    Texts,
     WrittenTable,
     key,
     one_of,
@@ -61,6 +61,6 @@ class WrittenShop(WrittenTable):
     gap: Annotated[str, text_or(("fittings",))] | None = key(
         "Clear gap of rows that give none and are not spread: a length, or fittings.", "1-1/8 in", "fittings"
     )
-    paper: Papers | None = key("Paper of jobs that name none, or a list to choose from.", "letter", "A4")
+    paper: Texts | None = key("Paper of jobs that name none, or a list to choose from.", "letter", "A4")
     margins: Margins | None = key("Margins of jobs that give none.", "1/4 in")
     printer: Text | None = key("Printer of jobs that name none.", "office")

@@ -58,6 +58,8 @@ class RowConstraints(Struct, frozen=True, dict=True):
     def forbidden_by(self, index: int, keep_out: KeepOut) -> Interval | None:
         """The open stretch of u that a keep-out takes from this raceway's centre."""
         cut = self.cuts[index]
+        if keep_out.is_factory and cut.raceway.factory_knockout:
+            return None  # the maker keeps them apart
         reach_in = self.rooms_in[index] if keep_out.clear_in is None else cut.radius_in
         return forbidden(cut.centre_v(self.line), reach_in, keep_out)
 
@@ -67,7 +69,8 @@ class RowConstraints(Struct, frozen=True, dict=True):
         like = (
             cut.diameter_in,
             cut.radius_in,
-            cut.size.outside_diameter_in,
+            cut.centre_v(self.line),
+            bool(cut.raceway.factory_knockout),
             self.rooms_in[index],
             grid.step_in,
         )

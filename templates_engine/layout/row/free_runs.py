@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from itertools import pairwise
 
-from templates_engine.job.model import FromEdge, Spread
+from templates_engine.job.model import FromEdge, Raceway, Spread
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.grid import Grid
 from templates_engine.units import LengthFormat
@@ -99,11 +99,16 @@ def start_of(group: RowConstraints, grid: Grid, lengths: LengthFormat) -> dict[i
 def fixed_places(group: RowConstraints, grid: Grid, lengths: LengthFormat) -> dict[int, GivenPlace]:
     """Every raceway whose place the job gives; where it gives one two places, the pin."""
     pins = {
-        index: GivenPlace(cut.raceway.at_in, f"is pinned at {lengths.say(cut.raceway.at_in)}")
+        index: GivenPlace(cut.raceway.at_in, _pinned(cut.raceway, lengths.say(cut.raceway.at_in)))
         for index, cut in enumerate(group.cuts)
         if cut.raceway.at_in is not None
     }
     return start_of(group, grid, lengths) | pins
+
+
+def _pinned(raceway: Raceway, at: str) -> str:
+    knockout = raceway.factory_knockout
+    return f"is in the factory knockout {knockout} at {at}" if knockout else f"is pinned at {at}"
 
 
 def stretches(

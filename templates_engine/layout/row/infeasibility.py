@@ -107,10 +107,11 @@ def _two_places(
     for index, start in start_of(group, grid, lengths).items():
         if abs(start.at_in - fixed[index].at_in) > TOLERANCE_IN:
             id, at = group.id(index), f"centre at {lengths.say(start.at_in)}"
+            key = "factory knockout" if group.cuts[index].raceway.factory_knockout else "at"
             puts = "" if start.words.endswith(at) else f", which puts its {at}"
             yield Reason(
                 f"{id} {fixed[index].words}, but it also {start.words}{puts}: "
-                f"leave out at: of {id}, or place: of row {group.row.name}.",
+                f"leave out {key}: of {id}, or place: of row {group.row.name}.",
                 None,
                 (index,),
             )
@@ -165,6 +166,8 @@ def _bad_places(
 def _kept_off(keep_out: KeepOut) -> str:
     """The keep-out, and for whose sake it is kept off where it does not say how far."""
     without = ", which gives no `clear`, for its fittings" if keep_out.clear_in is None else ""
+    if keep_out.is_factory:
+        without = ", for its fittings"
     return f'the keep-out "{keep_out.name}"{without}'
 
 
