@@ -55,17 +55,34 @@ def placed(revision: str = "A", back: str = "4", distance: str = "4", raceways: 
     return PLACED.format(revision=revision, back=back, distance=distance, raceways=raceways)
 
 
-@pytest.fixture
-def site(tmp_path: Path) -> Path:
+@pytest.fixture(scope="module")
+def first_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Two panels and a can with a second row on its second face, all of them drawn and recorded."""
-    jobs = tmp_path / "site" / "second floor"
+    folder = tmp_path_factory.mktemp("first")
+    jobs = folder / "site" / "second floor"
     jobs.mkdir(parents=True)
-    (tmp_path / "site" / "LP-1.yaml").write_text(panel("LP-1"), encoding="utf-8")
+    (folder / "site" / "LP-1.yaml").write_text(panel("LP-1"), encoding="utf-8")
     (jobs / "LP-10.yaml").write_text(panel("LP-10", RACEWAYS[1]), encoding="utf-8")
     (jobs / "DP-7.yaml").write_text(placed(), encoding="utf-8")
-    assert run("register", "start", "site", cwd=tmp_path).returncode == 0
-    assert draw(tmp_path).returncode == 0
-    return tmp_path
+    assert run("register", "start", "site", cwd=folder).returncode == 0
+    assert draw(folder).returncode == 0
+    return folder
+
+
+@pytest.fixture(scope="module")
+def eighth_revision(first_site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same after seven revisions more, so that the register is some pages long."""
+    folder = shutil.copytree(first_site, tmp_path_factory.mktemp("eighth") / "site")
+    for number, revision in enumerate("BCDEFGH", 5):
+        change(folder, placed(revision, distance=f"{number}"))
+        assert draw(folder).returncode == 0
+    return folder
+
+
+@pytest.fixture
+def site(first_site: Path, tmp_path: Path) -> Path:
+    """A copy of the first: registers and templates may be moved with their folder."""
+    return shutil.copytree(first_site, tmp_path, dirs_exist_ok=True)
 
 
 def draw(cwd: Path, *more: str) -> Done:
@@ -274,7 +291,7 @@ def test_enclosures_with_the_same_layout_are_all_named(site: Path) -> None:
     assert told[0] == "3 faces have this layout:"
     assert [line.partition(" top")[0] for line in told if ": drawn " in line] == ["LP-1", "LP-10 W", "LP-11"]
     (site / "site" / "LP-11.yaml").write_text(panel("LP-11", revision="C", paper="tabloid"), encoding="utf-8")
-    assert draw(site, "--again").returncode == 0
+    assert draw(site).returncode == 0
     told = sheet(site, code).stdout
     assert told.count("CURRENT: ") == 3  # LP-11 was drawn on such sheets too
     (site / "site" / "LP-12.yaml").write_text(panel("LP-12", paper="tabloid"), encoding="utf-8")
@@ -473,10 +490,10 @@ def entries(site: Path) -> list[list[str]]:
 
 
 @pytest.mark.parametrize("damage", ["header", "page", "cut", "words", "figure", "empty"])
-def test_a_damaged_register_is_reported_kept_aside_and_rebuilt(damage: str, site: Path) -> None:
-    for revision in "BCDEFGH":  # some pages long
-        change(site, placed(revision, distance=f"{'ABCDEFGH'.index(revision) + 4}"))
-        assert draw(site).returncode == 0
+def test_a_damaged_register_is_reported_kept_aside_and_rebuilt(
+    damage: str, eighth_revision: Path, tmp_path: Path
+) -> None:
+    site = shutil.copytree(eighth_revision, tmp_path, dirs_exist_ok=True)
     before = entries(site)
     file = site / "site" / "register.sqlite"
     data = bytearray(file.read_bytes())
