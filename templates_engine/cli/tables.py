@@ -13,7 +13,7 @@ from templates_engine.errors import JobProblems, Problem
 
 if TYPE_CHECKING:
     from templates_engine.atomic import NewFile
-    from templates_engine.office.export.building import Exported
+    from templates_engine.office.export.tables import Exported
 
 
 def are_tables(kind: str, paths: Sequence[Path]) -> bool:
@@ -38,7 +38,7 @@ def export_tables(
     is_book: bool,
 ) -> None:
     """Everything there is to tell of the jobs; a job that cannot be used is told and left out."""
-    from templates_engine.office.export.building import export_building
+    from templates_engine.office.export.tables import export_building
     from templates_engine.outputs import write_outputs
 
     if faces:

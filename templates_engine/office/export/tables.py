@@ -1,19 +1,27 @@
-"""Turns solved jobs into tables of holes, circuits, conductors and findings; it computes nothing."""
+"""Turns the jobs of files and folders into the tables of one workbook, or of a CSV each; computes nothing."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 from templates_engine.checks.model import passes
+from templates_engine.errors import TemplatesError
 from templates_engine.job.model import FaceJob
+from templates_engine.job.text.file import load_text
 from templates_engine.layout.model import FaceLayout, Hole
-from templates_engine.pipeline import Solved
+from templates_engine.office.building import read_building
+from templates_engine.office.export.schedule import ScheduleRows
+from templates_engine.office.materials.needed import materials
+from templates_engine.office.materials.tables import by_enclosure_table, in_all_table
+from templates_engine.pipeline import Solved, solve_job
 from templates_engine.values import Struct
 from templates_engine.wiring import RacewayContents
 from templates_engine.writers.json_file import rounded
 from templates_engine.writers.typed_table import Cell, Kind, TypedColumn, TypedTable
 
 _WHOSE = (TypedColumn("enclosure"), TypedColumn("job file"), TypedColumn("face"))
+_STAYS = "keep-outs, lugs, pulls, the fullest section and print settings but the paper stay in the job files"
 _DO_NOT_CUT = "NO: do not cut"
 
 
@@ -33,7 +41,46 @@ class FileSolved(Struct, frozen=True):
             yield (self.mark, self.file, face.job.face.value), face
 
 
-def holes_table(jobs: Sequence[FileSolved]) -> TypedTable:
+class Exported(Struct, frozen=True):
+    """The tables, the schedule first, and what became of the jobs."""
+
+    tables: tuple[TypedTable, ...]
+    failed: tuple[tuple[Path, TemplatesError], ...]
+    fails: tuple[str, ...]
+    """Files of jobs in which a check failed."""
+
+
+def export_building(paths: Sequence[Path]) -> Exported:
+    """Everything there is to tell of the jobs. Raises JobProblems where there is no job at all."""
+    building = read_building(paths, solve_job)
+    jobs = [FileSolved(str(path), solved) for path, solved in building.solved]
+    left_out = [str(path) for path, _ in building.failed]
+    needed = materials([(one.file, one.solved.layout, one.solved.loads) for one in jobs], left_out)
+    schedule = ScheduleRows()
+    for one in jobs:
+        schedule.add(one.file, one.mark, load_text(one.file))
+    about = (*needed.not_counted, *schedule.not_told, ("", "", _STAYS))
+    columns = (TypedColumn("enclosure"), TypedColumn("job file"), TypedColumn("what is not in these tables"))
+    return Exported(
+        tables=(
+            schedule.table,
+            _holes_table(jobs),
+            _circuits_table(jobs),
+            _conductors_table(jobs),
+            _findings_table(jobs),
+            in_all_table(needed, 0),
+            by_enclosure_table(needed),
+            TypedTable("not told", columns, about),
+        ),
+        failed=building.failed,
+        fails=tuple(one.file for one in jobs if one.solved.fails),
+    )
+
+
+# --- the tables of its own ----------------------------------------------------------------------------------
+
+
+def _holes_table(jobs: Sequence[FileSolved]) -> TypedTable:
     """A row a hole: u from the left or top edge, v from the back edge, inches."""
     columns = (
         *_WHOSE,
@@ -75,7 +122,7 @@ def _verdict(job: FileSolved, face: FaceLayout) -> str:
 # --- circuits and conductors --------------------------------------------------------------------------------
 
 
-def circuits_table(jobs: Sequence[FileSolved]) -> TypedTable:
+def _circuits_table(jobs: Sequence[FileSolved]) -> TypedTable:
     """A row a circuit, in the raceway that carries it."""
     columns = (*_WHOSE, *_columns("text", "raceway", "to", "circuit", "phases", "colours", "neutral"))
     rows = tuple(
@@ -91,7 +138,7 @@ def circuits_table(jobs: Sequence[FileSolved]) -> TypedTable:
     return TypedTable("circuits", columns, rows)
 
 
-def conductors_table(jobs: Sequence[FileSolved]) -> TypedTable:
+def _conductors_table(jobs: Sequence[FileSolved]) -> TypedTable:
     """A row a kind of conductor in a raceway."""
     columns = (
         *_WHOSE,
@@ -128,7 +175,7 @@ def _loads(jobs: Sequence[FileSolved]) -> Iterator[tuple[tuple[Cell, ...], Hole,
 # --- findings -----------------------------------------------------------------------------------------------
 
 
-def findings_table(jobs: Sequence[FileSolved]) -> TypedTable:
+def _findings_table(jobs: Sequence[FileSolved]) -> TypedTable:
     """A row a finding, the gravest of each job first."""
     columns = (
         *_WHOSE,
