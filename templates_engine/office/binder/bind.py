@@ -12,11 +12,11 @@ from pathlib import Path
 from templates_engine.atomic import NewFile
 from templates_engine.drawing.shapes import Document
 from templates_engine.errors import CannotWrite, Problem
-from templates_engine.office.binder.pages import BinderContents, PagesInBinder, binder_title, front_pages
-from templates_engine.office.draw.drawn_before import TemplateFile, code_of_bytes
+from templates_engine.office.binder.pages import BinderContents, BoundFile, binder_title, front_pages
+from templates_engine.office.draw.drawn_before import code_of_bytes
 from templates_engine.office.draw.one_job import DrawnJob, State
 from templates_engine.outputs import beside, write_outputs
-from templates_engine.values import Struct
+from templates_engine.values import Struct, replace
 from templates_engine.writers.pdf import pdf_bytes
 from templates_engine.writers.pdf_binder import BinderPart, binder_bytes, binder_check
 
@@ -32,13 +32,6 @@ class Binder(Struct, frozen=True):
     enclosures: int
 
 
-class _Bound(Struct, frozen=True):
-    """A file of a template and whose it is."""
-
-    job: DrawnJob
-    file: TemplateFile
-
-
 def bind(jobs: Sequence[DrawnJob], path: Path, overwrite: Sequence[Path] = ()) -> tuple[Binder, ...]:
     """Writes the binders: ``path`` for the paper most pages are on, NAME-PAPER beside it for each other.
 
@@ -50,8 +43,7 @@ def bind(jobs: Sequence[DrawnJob], path: Path, overwrite: Sequence[Path] = ()) -
         return ()
     left_out = tuple(one for one in jobs if one.state is State.FAILED)
     names = {paper: beside(path, _slug(paper)) if index else path for index, paper in enumerate(groups)}
-    building = _Building(tuple(kept), left_out, groups, names)
-    fronts = _fronts(building)
+    fronts = _fronts(BinderContents(tuple(kept), left_out, groups, names, {}))
     parts = {paper: _parts(group, fronts.get(paper)) for paper, group in groups.items()}
     title = binder_title(kept)
     files = [
@@ -73,25 +65,18 @@ def is_of_binder(path: Path, binder: Path) -> bool:
     return path == binder or (is_beside and path.name.startswith(f"{binder.stem}-"))
 
 
-class _Building(Struct, frozen=True):
-    jobs: tuple[DrawnJob, ...]
-    left_out: tuple[DrawnJob, ...]
-    groups: Mapping[str, Sequence[_Bound]]
-    names: Mapping[str, Path]
-
-
 def _place_in_building(job: DrawnJob) -> tuple[str, list[tuple[int, str]]]:
     """Folder by folder, LP-9 before LP-10."""
     words = re.findall(r"\d+|\D+", job.mark)
     return str(job.order.job.parent), [(int(one), "") if one.isdecimal() else (-1, one) for one in words]
 
 
-def _by_paper(jobs: Sequence[DrawnJob]) -> dict[str, list[_Bound]]:
+def _by_paper(jobs: Sequence[DrawnJob]) -> dict[str, list[BoundFile]]:
     """The files by their paper: sheets before rolls, the paper with most pages first."""
-    groups: dict[str, list[_Bound]] = {}
+    groups: dict[str, list[BoundFile]] = {}
     for job in jobs:
         for file in job.files:
-            groups.setdefault(file.paper, []).append(_Bound(job, file))
+            groups.setdefault(file.paper, []).append(BoundFile(job, file))
 
     def place(paper: str) -> tuple[bool, int, str]:
         return _ROLL in paper, -sum(one.file.pages for one in groups[paper]), paper
@@ -106,54 +91,45 @@ def _slug(paper: str) -> str:
 # --- pages --------------------------------------------------------------------------------------------------
 
 
-def _fronts(building: _Building) -> dict[str, Document]:
+def _fronts(contents: BinderContents) -> dict[str, Document]:
     """The pages before the templates of each binder; a roll has none."""
-    counts = {paper: 1 for paper in building.groups if _ROLL not in paper}
+    counts = {paper: 1 for paper in contents.groups if _ROLL not in paper}
     while True:  # more digits in the index may take another page, which moves all
-        contents = _contents(building, counts)
-        made = {
-            paper: front_pages(contents, building.names[paper], *_upright(building.groups[paper][0].file))
-            for paper in counts
-        }
+        contents = replace(contents, first=_first_pages(contents, counts))
+        made = {paper: front_pages(contents, paper) for paper in counts}
         found = {paper: len(one.pages) for paper, one in made.items()}
         if found == counts:
             return made
         counts = {paper: max(found[paper], counts[paper]) for paper in counts}
 
 
-def _parts(group: Sequence[_Bound], front: Document | None) -> list[BinderPart]:
+def _first_pages(contents: BinderContents, fronts: Mapping[str, int]) -> dict[str, int]:
+    first: dict[str, int] = {}
+    for paper, group in contents.groups.items():
+        page = 1 + fronts.get(paper, 0)
+        for one in group:
+            first[one.file.name] = page
+            page += one.file.pages
+    return first
+
+
+def _parts(group: Sequence[BoundFile], front: Document | None) -> list[BinderPart]:
     before = [BinderPart("", pdf_bytes(front))] if front is not None else []
     return before + [BinderPart(_bookmark(one, group), _read(one)) for one in group]
 
 
-def _pages(group: Sequence[_Bound], front: Document | None) -> int:
+def _pages(group: Sequence[BoundFile], front: Document | None) -> int:
     return (len(front.pages) if front is not None else 0) + sum(one.file.pages for one in group)
 
 
-def _contents(building: _Building, fronts: Mapping[str, int]) -> BinderContents:
-    places: dict[str, PagesInBinder] = {}
-    for paper, group in building.groups.items():
-        page = 1 + fronts.get(paper, 0)
-        for one in group:
-            places[one.file.name] = PagesInBinder(building.names[paper], page, page + one.file.pages - 1)
-            page += one.file.pages
-    papers = {building.names[paper]: paper for paper in building.groups}
-    return BinderContents(building.jobs, places, building.left_out, papers)
-
-
-def _upright(file: TemplateFile) -> tuple[float, float]:
-    short, long = sorted((file.width_in, file.height_in))
-    return short, long
-
-
-def _bookmark(bound: _Bound, group: Sequence[_Bound]) -> str:
+def _bookmark(bound: BoundFile, group: Sequence[BoundFile]) -> str:
     """The enclosure's mark, with its file where another has the same."""
     mark = bound.job.mark
     is_shared = any(one.job.mark == mark and one.job is not bound.job for one in group)
     return f"{mark} ({bound.job.order.name})" if is_shared or not mark else mark
 
 
-def _read(bound: _Bound) -> bytes:
+def _read(bound: BoundFile) -> bytes:
     """The file as it was written. Raises CannotWrite where something changed it meanwhile."""
     path = bound.job.order.into / bound.file.name
     try:

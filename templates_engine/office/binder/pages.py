@@ -21,6 +21,7 @@ from templates_engine.drawing.shapes import Document, DrawnPage, Words
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point, Rect
+from templates_engine.office.draw.drawn_before import TemplateFile
 from templates_engine.office.draw.one_job import DrawnJob
 from templates_engine.values import Struct
 
@@ -44,23 +45,25 @@ _WHO_DECIDES = (
 )
 
 
-class PagesInBinder(Struct, frozen=True):
-    """Where a file of a template stands."""
+class BoundFile(Struct, frozen=True):
+    """A file of a template and whose it is."""
 
-    binder: Path
-    first: int
-    last: int
+    job: DrawnJob
+    file: TemplateFile
 
 
 class BinderContents(Struct, frozen=True):
     """All binders of a building: who stands in which, and who in none."""
 
     jobs: tuple[DrawnJob, ...]
-    places: Mapping[str, PagesInBinder]
-    """By the name of the template's file."""
     left_out: tuple[DrawnJob, ...]
     """Jobs that could not be drawn."""
-    papers: Mapping[Path, str]
+    groups: Mapping[str, Sequence[BoundFile]]
+    """What stands in each binder, by its paper."""
+    names: Mapping[str, Path]
+    """The binders, by their paper."""
+    first: Mapping[str, int]
+    """The page of its binder that each file begins on, by the file's name."""
 
 
 def binder_title(jobs: Sequence[DrawnJob]) -> str:
@@ -71,8 +74,10 @@ def binder_title(jobs: Sequence[DrawnJob]) -> str:
     return f"{named}: marking templates" if named else "Marking templates"
 
 
-def front_pages(contents: BinderContents, binder: Path, width_in: float, height_in: float) -> Document:
+def front_pages(contents: BinderContents, paper: str) -> Document:
     """The pages before the templates of one binder, on its paper."""
+    first = contents.groups[paper][0].file
+    width_in, height_in = sorted((first.width_in, first.height_in))
     area = Rect(
         _MARGIN_IN,
         _MARGIN_IN + _FOOT_IN,
@@ -80,7 +85,7 @@ def front_pages(contents: BinderContents, binder: Path, width_in: float, height_
         height_in - _MARGIN_IN,
     )
     parts = (
-        ("contents", [*_head(contents, binder, area.width), *_index(contents, binder, area.width)]),
+        ("contents", [*_head(contents, paper, area.width), *_index(contents, paper, area.width)]),
         ("findings", list(_findings(contents.jobs, area.width))),
     )
     pages = [
@@ -100,14 +105,14 @@ def _foot(text: str, width: float) -> Words:
     return Words(Point(_MARGIN_IN, _MARGIN_IN), set_words(shortened(text, SMALL_PT, width)), SMALL_PT)
 
 
-def _head(contents: BinderContents, binder: Path, width: float) -> Iterator[PageBlock]:
+def _head(contents: BinderContents, paper: str, width: float) -> Iterator[PageBlock]:
     yield from paragraph(binder_title(contents.jobs), width, HEAD_PT, bold=True)
-    here = {job.order.name for job in contents.jobs if _is_in(contents, binder, job)}
+    here = {one.job.order.name for one in contents.groups[paper]}
     enclosures = f"{len(here)} enclosure{'' if len(here) == 1 else 's'}"
-    yield from paragraph(f"{enclosures}, on {contents.papers[binder]}.", width, TEXT_PT)
-    for other, paper in contents.papers.items():
-        if other != binder:
-            yield from paragraph(f"What is on {paper} stands in {other.name}.", width, TEXT_PT)
+    yield from paragraph(f"{enclosures}, on {paper}.", width, TEXT_PT)
+    for other, name in contents.names.items():
+        if other != paper:
+            yield from paragraph(f"What is on {other} stands in {name.name}.", width, TEXT_PT)
     yield from paragraph(_HOW_TO_PRINT, width, TEXT_PT, bold=True)
     yield from paragraph(_WHO_DECIDES, width, TEXT_PT)
     yield space(0.12)
@@ -116,10 +121,6 @@ def _head(contents: BinderContents, binder: Path, width: float) -> Iterator[Page
         for job in contents.left_out:
             yield from paragraph(_why(job), width, bold=True, indent=0.15, bullet="•")
         yield space(0.12)
-
-
-def _is_in(contents: BinderContents, binder: Path, job: DrawnJob) -> bool:
-    return any(contents.places[one.name].binder == binder for one in job.files)
 
 
 def _why(job: DrawnJob) -> str:
@@ -133,25 +134,27 @@ def _why(job: DrawnJob) -> str:
 # --- index --------------------------------------------------------------------------------------------------
 
 
-def _index(contents: BinderContents, binder: Path, width: float) -> Iterator[PageBlock]:
+def _index(contents: BinderContents, paper: str, width: float) -> Iterator[PageBlock]:
     yield heading("Enclosures")
-    yield from table(_COLUMNS, [_row(contents, binder, job) for job in contents.jobs], width)
+    yield from table(_COLUMNS, [_row(contents, paper, job) for job in contents.jobs], width)
 
 
-def _row(contents: BinderContents, binder: Path, job: DrawnJob) -> tuple[str, ...]:
+def _row(contents: BinderContents, paper: str, job: DrawnJob) -> tuple[str, ...]:
     return (
         job.mark,
         str(Path(job.order.name).with_suffix(job.order.job.suffix)),
         job.revision or "none",
         "; ".join(f"{face.face} {face.fingerprint}" for face in job.faces),
         _checks(job.findings),
-        "; ".join(_pages(contents.places[one.name], binder) for one in job.files),
+        "; ".join(_pages(contents, paper, file) for file in job.files),
     )
 
 
-def _pages(place: PagesInBinder, binder: Path) -> str:
-    pages = f"{place.first}" if place.first == place.last else f"{place.first} to {place.last}"
-    return pages if place.binder == binder else f"{pages} of {place.binder.name}"
+def _pages(contents: BinderContents, paper: str, file: TemplateFile) -> str:
+    first = contents.first[file.name]
+    last = first + file.pages - 1
+    pages = f"{first}" if first == last else f"{first} to {last}"
+    return pages if file.paper == paper else f"{pages} of {contents.names[file.paper].name}"
 
 
 def _checks(findings: Sequence[Finding]) -> str:
