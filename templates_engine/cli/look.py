@@ -25,7 +25,6 @@ from templates_engine.cli.reports import (
     refuse_faces,
     reported,
     say,
-    solved_job,
     the_only_file,
     verdict,
     warn_of_fails,
@@ -91,9 +90,9 @@ def holes(
             refuse_faces(face)
             _holes_many(paths, as_, cores)
         else:
-            from templates_engine.office.look import holes_told
+            from templates_engine.office.look import holes_of_file
 
-            told = holes_told(job, solved_job(job, face), as_.value)
+            told = holes_of_file((job, as_.value), face or ())
             _tell_holes(told, as_)
             warn_of_fails(told.fails)
 
@@ -102,16 +101,16 @@ def holes(
 
 
 def _check_one(job: Path, faces: list[str] | None, as_: CheckAs, is_all: bool) -> None:
-    from templates_engine.office.look import checked
+    from templates_engine.office.look import check_file
 
-    solved = solved_job(job, faces)
+    told = check_file(job, faces or ())
     if as_ is CheckAs.JSON:
         from templates_engine.writers.json_file import findings_bytes
 
-        sys.stdout.write(findings_bytes(solved.findings).decode())
+        sys.stdout.write(findings_bytes(told.findings).decode())
     else:
-        _tell_checked(checked(job, solved), is_all)
-    if solved.fails:
+        _tell_checked(told, is_all)
+    if told.fails:
         raise typer.Exit(CHECK_FAILED)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
@@ -40,13 +41,9 @@ class HolesToTell(Struct, frozen=True):
 HolesFormat = Literal["table", "csv", "json"]
 
 
-def check_file(file: Path) -> CheckedJob:
-    """Raises JobProblems and CannotFit."""
-    return checked(file, pipeline.solve_job(pipeline.open_job(file)))
-
-
-def checked(file: Path, solved: Solved) -> CheckedJob:
-    """What is told of a job that is solved, of all its faces or some."""
+def check_file(file: Path, faces: Sequence[str] = ()) -> CheckedJob:
+    """What is told of a job, of all its faces or some. Raises JobProblems and CannotFit."""
+    solved = pipeline.solve_job(pipeline.open_job(file, faces))
     holes = sum(len(one.holes) for one in solved.layout.faces)
     return CheckedJob(file, holes, solved.layout.notes, solved.findings, _paper(solved))
 
@@ -59,14 +56,10 @@ def _paper(solved: Solved) -> str:
         return " ".join(f"{problem.message} {problem.remedy}" for problem in error.problems)
 
 
-def holes_of_file(order: tuple[Path, HolesFormat]) -> HolesToTell:
-    """Raises JobProblems and CannotFit."""
+def holes_of_file(order: tuple[Path, HolesFormat], faces: Sequence[str] = ()) -> HolesToTell:
+    """The holes of a job, of all its faces or some. Raises JobProblems and CannotFit."""
     file, format_ = order
-    return holes_told(file, pipeline.solve_job(pipeline.open_job(file)), format_)
-
-
-def holes_told(file: Path, solved: Solved, format_: HolesFormat) -> HolesToTell:
-    """The holes of a job that is solved, of all its faces or some."""
+    solved = pipeline.solve_job(pipeline.open_job(file, faces))
     return HolesToTell(file, _text(solved, format_), solved.layout.notes, solved.fails)
 
 
