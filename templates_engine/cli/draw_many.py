@@ -40,12 +40,15 @@ def draw_many(
     Raises TemplatesError.
     """
     from templates_engine.office.draw.batch import Batch
+    from templates_engine.office.draw.drawn_before import jobs_gone
     from templates_engine.office.draw.over_cores import cores as all_cores
 
     batch = Batch(paths, into, how, cores or all_cores(), binder)
     done = _drawn(batch)
     for problem in batch.problems:
         say(str(problem))
+    for template, job in jobs_gone(into).items():
+        say(f"{template}: drawn from {job}, which is gone: do not cut from it.")
     _tell_all(done, len(batch.problems))
     for bound in batch.bind(done):
         enclosures = counted(bound.enclosures, "enclosure")

@@ -91,3 +91,12 @@ def _jobs_below(folder: Path, problems: list[Problem]) -> Iterator[Path]:
             is_job = name.lower().endswith(_SUFFIXES) and name.lower() not in _NO_JOBS
             if is_job and not name.startswith("."):
                 yield Path(place, name)
+
+
+def name_from(folder: Path, path: Path) -> str:
+    """A file's name from a folder on; its whole name where they lie on different disks."""
+    whole = os.path.abspath(path)
+    try:
+        return Path(os.path.relpath(whole, os.path.abspath(folder))).as_posix()
+    except ValueError:
+        return Path(whole).as_posix()

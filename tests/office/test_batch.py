@@ -275,6 +275,22 @@ def test_a_template_of_another_day_is_told_where_none_can_be_drawn(site: Path) -
     assert "DRAFT" in text_of(site / "out" / FLOORS[2] / "LP-03.pdf")
 
 
+def test_a_template_whose_job_is_gone_is_told(site: Path) -> None:
+    draw(site)
+    fourth = site / "site" / FLOORS[3] / "LP-04.yaml"
+    fourth.rename(fourth.with_name("LP-40.yaml"))
+    job = f"site/{FLOORS[3]}/LP-04.yaml"
+    gone = f"out/{FLOORS[3]}/LP-04.pdf: drawn from {job}, which is gone: do not cut from it.\n"
+    for _ in range(2):  # as long as it stands there
+        done = draw(site)
+        assert done.returncode == 0
+        assert done.stderr == gone
+    part = run("draw", "site/ground floor", "--into", "out", "--cores", "1", cwd=site)
+    assert part.stderr == gone  # the jobs that are not asked for are there
+    (site / "out" / FLOORS[3] / "LP-04.pdf").unlink()
+    assert draw(site).stderr == ""
+
+
 def test_a_fault_of_the_program_is_told_and_the_others_are_drawn(
     site: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -8,6 +8,7 @@ written.
 from __future__ import annotations
 
 import hashlib
+import os
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
@@ -40,6 +41,8 @@ class DrawnBefore(Struct, frozen=True):
 
     drawn_from: str
     files: tuple[TemplateFile, ...]
+    job: str = ""
+    """The job file, from the templates' folder on."""
 
     def stands(self, into: Path) -> bool:
         """Whether its files are there as they were written."""
@@ -86,6 +89,16 @@ def keep_drawn(into: Path, drawn: Mapping[str, DrawnBefore]) -> None:
         write_outputs("json", [NewFile(into / FILE, text.encode())])
     except CannotWrite:  # everything is drawn anew the next time, as it is where nothing may be written
         return
+
+
+def jobs_gone(into: Path) -> dict[Path, Path]:
+    """The templates that stand though their jobs do not any more, with the jobs."""
+    remembered = ((name, into / one.job) for name, one in read_drawn(into).items() if one.job)
+    return {
+        into / name: Path(os.path.normpath(job))
+        for name, job in remembered
+        if (into / name).exists() and not job.exists()
+    }
 
 
 # --- what a template is drawn from --------------------------------------------------------------------------

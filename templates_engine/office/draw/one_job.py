@@ -10,6 +10,7 @@ from templates_engine.atomic import make_folder
 from templates_engine.checks.model import Finding
 from templates_engine.errors import TemplatesError
 from templates_engine.layout.model import Note
+from templates_engine.office.building import name_from
 from templates_engine.office.draw.drawn_before import DrawnBefore, TemplateFile, code_of, drawn_from
 from templates_engine.office.draw.orders import DrawOrder
 from templates_engine.office.register.recording import recording
@@ -68,7 +69,7 @@ class DrawnJob(Struct, frozen=True):
 
     @property
     def remembered(self) -> DrawnBefore:
-        return DrawnBefore(self.drawn_from, self.files)
+        return DrawnBefore(self.drawn_from, self.files, name_from(self.order.into, self.order.job))
 
 
 def draw_one(order: DrawOrder) -> DrawnJob:

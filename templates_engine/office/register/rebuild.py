@@ -13,9 +13,10 @@ from pathlib import Path
 from templates_engine.atomic import cannot_write, draft_beside
 from templates_engine.errors import CannotWrite, Problem, TemplatesError
 from templates_engine.job.text.file import load_text
+from templates_engine.office.building import name_from
 from templates_engine.office.register.faces import RecordedFace
 from templates_engine.office.register.place import jobs_of
-from templates_engine.office.register.recording import name_in, now
+from templates_engine.office.register.recording import now
 from templates_engine.office.register.store import (
     FOUND,
     EntryFace,
@@ -110,7 +111,7 @@ def _add_today(made: Register, final: Register) -> tuple[int, tuple[Problem, ...
         if isinstance(told, TemplatesError):
             problems += told.problems
             continue
-        job = name_in(final, file)
+        job = name_from(final.folder, file)
         last = made.last_of(job)
         new = [face for face in told.faces if not _is_known(last.get(face.face), face, told)]
         if new:

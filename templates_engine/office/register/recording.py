@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from datetime import datetime
 from pathlib import Path
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.text.file import load_text
+from templates_engine.office.building import name_from
 from templates_engine.office.register.faces import faces_of_layout, faces_of_plan
 from templates_engine.office.register.place import register_file_over
 from templates_engine.office.register.store import DRAFT, DRAWN, EntryFace, Register, RegisterEntry
@@ -15,17 +15,12 @@ from templates_engine.pipeline import Solved
 from templates_engine.sheets.model import SheetPlan
 
 
-def name_in(register: Register, path: Path) -> str:
-    """A file's name below the register's folder."""
-    return Path(os.path.relpath(os.path.abspath(path), os.path.abspath(register.folder))).as_posix()
-
-
 class Recording:
     """One drawing, about to be recorded."""
 
     def __init__(self, register: Register, job: Path, solved: Solved) -> None:
         self._register, self._file, self._solved = register, job, solved
-        self._job = name_in(register, job)
+        self._job = name_from(register.folder, job)
 
     def refuse_same_revision(self) -> None:
         """Raises JobProblems where a face was drawn otherwise under the revision the job still has.
@@ -66,7 +61,7 @@ class Recording:
             job.denominator,
             now(),
             DRAFT if self._solved.fails else DRAWN,
-            name_in(self._register, pdf),
+            name_from(self._register.folder, pdf),
             load_text(self._file),
         )
         self._register.add(entry, faces_of_plan(plan.faces))

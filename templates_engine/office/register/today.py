@@ -9,11 +9,10 @@ from pathlib import Path
 from templates_engine import pipeline
 from templates_engine.errors import Problem, TemplatesError
 from templates_engine.job.model import Job
-from templates_engine.office.building import FoundJobs
+from templates_engine.office.building import FoundJobs, name_from
 from templates_engine.office.draw.over_cores import cores, each_done
 from templates_engine.office.register.faces import RecordedFace, faces_of_layout
 from templates_engine.office.register.place import jobs_of
-from templates_engine.office.register.recording import name_in
 from templates_engine.office.register.store import DRAWN, EntryFace, Register
 from templates_engine.values import Struct
 
@@ -58,7 +57,7 @@ def compare(
     states: list[FaceState] = []
     seen: set[str] = set()
     for file, told in jobs_today(found, count):
-        job = name_in(register, file)
+        job = name_from(register.folder, file)
         seen.add(job)
         drawn = last.get(job, {})
         if isinstance(told, TemplatesError):
