@@ -157,6 +157,7 @@ def test_drawings_for_a_shop_show_the_outside_unless_asked(sample: Path, kind: s
             wanted = sorted(
                 (hole["u_in"] if runs_right else face["width_in"] - hole["u_in"], hole["hole_diameter_in"])
                 for hole in face["holes"]
+                if hole["knockout"] == "cut"  # what is to be knocked out is not to be cut
             )
             found = sorted((x, diameter) for x, _, diameter in circle_places(tmp_path / name))
             assert found == [pytest.approx(pair, abs=1e-5) for pair in wanted]
