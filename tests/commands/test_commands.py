@@ -132,8 +132,7 @@ def circle_places(path: Path) -> list[tuple[float, float, float]]:
     if path.suffix == ".svg":
         text = path.read_text(encoding="utf-8")
         layer = re.search(r'<g id="cut".*?</g>', text, re.DOTALL)
-        assert layer
-        found = re.findall(r'<circle cx="(.*?)" cy="(.*?)" r="(.*?)"', layer[0])
+        found = re.findall(r'<circle cx="(.*?)" cy="(.*?)" r="(.*?)"', layer[0] if layer else "")
         return [(float(x), float(y), 2 * float(r)) for x, y, r in found]
     import ezdxf
 
