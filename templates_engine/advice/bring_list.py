@@ -92,7 +92,7 @@ def _tools(holes: Sequence[Hole]) -> tuple[tuple[Tool, ...], tuple[str, ...]]:
     needed: dict[tuple[ToolKind, str, float, bool], list[str]] = {}
     sources: list[str] = []
     for hole in holes:
-        if hole.raceway.knockout != "cut":
+        if hole.pilot_diameter_in is None:
             continue
         trade_size, diameter_in, source = _cutter(hole)
         sources += [source] if source else []

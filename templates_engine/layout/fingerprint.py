@@ -77,6 +77,6 @@ def _hole(hole: Hole) -> list[str]:
         hole.outside_diameter_in,
         hole.outside_diameter_most_in,
         hole.hole_diameter_in,
-        hole.pilot_diameter_in,
+        hole.pilot_diameter_in or 0.0,
     )
     return [hole.id, hole.type, hole.trade_size, hole.cutter, *map(length_text, lengths)]

@@ -26,7 +26,7 @@ class HoleSpec(Struct, frozen=True):
     least_in: float
     most_in: float
     source: str
-    pilot: cutters.Pilot
+    pilot: cutters.Pilot | None
 
     @property
     def radius_in(self) -> float:
@@ -63,9 +63,9 @@ class HoleSpec(Struct, frozen=True):
             hole_least_in=self.least_in,
             hole_most_in=self.most_in,
             hole_source=self.source,
-            cutter=self.raceway.cutter.value,
-            pilot_diameter_in=self.pilot.diameter_in,
-            pilot_source=f"{self.pilot.source}; {self.pilot.provenance}",
+            cutter=self.raceway.cutter.value if self.pilot else "none",
+            pilot_diameter_in=self.pilot.diameter_in if self.pilot else None,
+            pilot_source=f"{self.pilot.source}; {self.pilot.provenance}" if self.pilot else "",
             quarter_points_in=quarter_points(Point(u_in, v_in), self.diameter_in),
         )
 
@@ -107,6 +107,8 @@ def _cut_for(raceway: Raceway, size: RacewaySize, shop: Shop) -> HoleSpec:
     else:
         diameter = least = most = raceway.hole
         source = "given in the job"
+    if raceway.knockout != "cut":
+        return HoleSpec(raceway, size, diameter, least, most, source, None)
     pilot = _own_pilot(raceway, own, shop.source) or cutters.pilot(raceway.cutter.value, size, diameter)
     if pilot.diameter_in >= diameter:
         raise NotListed(

@@ -7,6 +7,7 @@ from typing import Literal
 from templates_engine.geometry import Circle, Point
 from templates_engine.job.model import FaceJob, Job, Raceway, Row
 from templates_engine.trade.raceways import called
+from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
 
@@ -39,10 +40,20 @@ class Hole(Struct, frozen=True):
     hole_most_in: float
     hole_source: str
     cutter: str
-    pilot_diameter_in: float
+    pilot_diameter_in: float | None
+    """None in a knockout that the enclosure came with: nothing is drilled there."""
     pilot_source: str
     quarter_points_in: tuple[Point, Point, Point, Point]
     """Toward the start edge, toward the end edge, toward the back, toward the front."""
+
+    @property
+    def is_knocked_out(self) -> bool:
+        """Whether it is a knockout that the enclosure came with: it is neither drilled nor punched."""
+        return self.raceway.knockout != "cut"
+
+    def pilot_said(self, lengths: LengthFormat) -> str:
+        """The drill of its pilot without the unit, "7/8"; "none" in a knockout."""
+        return "none" if self.pilot_diameter_in is None else lengths.drill(self.pilot_diameter_in)
 
     @property
     def called(self) -> str:

@@ -212,7 +212,7 @@ def _hole(hole: Hole, nth: int, turn: _Turn, lengths: LengthFormat) -> HoleView:
         from_back=f"{lengths.mark(hole.v_in)} from the back",
         exact=f"{lengths.exact(hole.u_in)}, {lengths.exact(hole.v_in)} {lengths.unit}",
         hole=f"{lengths.drill(hole.hole_diameter_in)} {lengths.unit}",
-        pilot=f"{lengths.drill(hole.pilot_diameter_in)} {lengths.unit}",
+        pilot=hole.pilot_said(lengths) + ("" if hole.is_knocked_out else f" {lengths.unit}"),
         to=hole.raceway.to,
         entry=hole.raceway.place.key,
         nth=nth,

@@ -90,7 +90,8 @@ def _names(layout: Layout, face: FaceLayout, hole: Hole) -> Iterable[str]:
 
 def _measures(row: PlacedRow, hole: Hole) -> Iterator[str]:
     yield from map(number, (hole.u_in, hole.v_in, hole.outside_diameter_in, hole.hole_diameter_in))
-    yield from map(number, (hole.hole_least_in, hole.hole_most_in, hole.pilot_diameter_in))
+    yield from map(number, (hole.hole_least_in, hole.hole_most_in))
+    yield "" if hole.pilot_diameter_in is None else number(hole.pilot_diameter_in)
     yield harmless(hole.cutter)
     for point in hole.quarter_points_in:
         yield from map(number, point)

@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 
 LAYERS = {
     "CUT": "holes to cut, at the size to cut them",
+    "KNOCKOUTS": "knockouts that the enclosure came with, to be knocked out; not to cut",
     "PILOT": "pilot holes for punch, hole saw or step bit; only where the hole itself is not cut",
     "QUARTER_POINTS": "the four points where a hole's cross-lines meet its circle; to scribe, not to cut",
     "CENTRES": "cross-lines through the centres; to scribe, not to cut",
@@ -144,10 +145,11 @@ def _draw(space: Modelspace, face: FaceLayout, mirrored: bool, title: str) -> No
 
 def _hole(space: Modelspace, plane: Plane, hole: Hole) -> None:
     centre, radius = plane.from_face(hole.centre), hole.hole_diameter_in / 2
-    space.add_circle(centre, radius, dxfattribs={"layer": "CUT"})
-    space.add_circle(centre, hole.pilot_diameter_in / 2, dxfattribs={"layer": "PILOT"})
+    space.add_circle(centre, radius, dxfattribs={"layer": "KNOCKOUTS" if hole.is_knocked_out else "CUT"})
+    if hole.pilot_diameter_in is not None:
+        space.add_circle(centre, hole.pilot_diameter_in / 2, dxfattribs={"layer": "PILOT"})
     _cross(space, centre, radius + _CROSS_PAST_IN)
-    for quarter in hole.quarter_points_in:
+    for quarter in () if hole.is_knocked_out else hole.quarter_points_in:
         at = plane.from_face(quarter)
         along_x = abs(at.x - centre.x) > abs(at.y - centre.y)
         dx, dy = (_QUARTER_HALF_IN, 0.0) if along_x else (0.0, _QUARTER_HALF_IN)

@@ -73,7 +73,7 @@ def _hole_rows(row: PlacedRow, lengths: LengthFormat) -> Iterator[tuple[str, ...
             lengths.mark(hole.v_in),
             lengths.exact(hole.v_in),
             lengths.exact(hole.hole_diameter_in),
-            lengths.drill(hole.pilot_diameter_in),
+            hole.pilot_said(lengths),
             "" if after is None else lengths.exact(math.dist(hole.centre, after.centre)),
             "" if gap is None else lengths.exact(gap.provided_in),
         )

@@ -132,8 +132,7 @@ def circle_places(path: Path) -> list[tuple[float, float, float]]:
     if path.suffix == ".svg":
         text = path.read_text(encoding="utf-8")
         layer = re.search(r'<g id="cut".*?</g>', text, re.DOTALL)
-        assert layer
-        found = re.findall(r'<circle cx="(.*?)" cy="(.*?)" r="(.*?)"', layer[0])
+        found = re.findall(r'<circle cx="(.*?)" cy="(.*?)" r="(.*?)"', layer[0] if layer else "")
         return [(float(x), float(y), 2 * float(r)) for x, y, r in found]
     import ezdxf
 
@@ -157,6 +156,7 @@ def test_drawings_for_a_shop_show_the_outside_unless_asked(sample: Path, kind: s
             wanted = sorted(
                 (hole["u_in"] if runs_right else face["width_in"] - hole["u_in"], hole["hole_diameter_in"])
                 for hole in face["holes"]
+                if hole["knockout"] == "cut"  # what is to be knocked out is not to be cut
             )
             found = sorted((x, diameter) for x, _, diameter in circle_places(tmp_path / name))
             assert found == [pytest.approx(pair, abs=1e-5) for pair in wanted]

@@ -78,6 +78,9 @@ def assert_face_as_laid_out(path: Path, face: FaceLayout) -> None:
     places = expected(face)
     for hole in face.holes:
         x, y = places[hole.id]
+        if hole.raceway.knockout != "cut":
+            assert_only_found_not_cut(sheets, circles, hole, (x, y), face)
+            continue
         for diameter in (hole.hole_diameter_in, hole.pilot_diameter_in):
             near = [c for c in circles if math.dist(c[:2], (x, y)) < 0.2 and abs(c[2] - diameter) < 0.01]
             assert near, f"{hole.id}: no circle of {diameter} in on any sheet"
@@ -103,6 +106,19 @@ def assert_face_as_laid_out(path: Path, face: FaceLayout) -> None:
     ]
     for cx, cy, d in circles:
         assert min(math.dist((cx, cy), place) for place in known) < VECTOR_IN, (cx, cy, d)
+
+
+def assert_only_found_not_cut(sheets, circles, hole, place, face: FaceLayout) -> None:
+    """A knockout that is there: its own circle and cross-lines, and nothing to drill or to punch."""
+    job = face.job
+    within = [
+        d for cx, cy, d in circles if math.dist((cx, cy), place) < 0.2 and d < hole.hole_diameter_in + 0.01
+    ]
+    assert within
+    assert within == pytest.approx([hole.hole_diameter_in] * len(within), abs=VECTOR_IN)
+    for u, v in hole.quarter_points_in:
+        quarter = on_paper(job.face.value, job.mark_from.value, job.width_in, u, v)
+        assert not _heavy_stroke_through(sheets, quarter), hole.id
 
 
 def _heavy_stroke_through(sheets, quarter: tuple[float, float]) -> bool:

@@ -14,6 +14,7 @@ from ezdxf import recover
 from factories import make_face, make_job, make_keep_out, make_row
 
 from templates_engine.errors import CannotWrite
+from templates_engine.job import read_job_text
 from templates_engine.job.model import Lips
 from templates_engine.layout import solve
 from templates_engine.layout.model import FaceLayout
@@ -114,7 +115,35 @@ def test_units_are_inches_and_layers_say_what_they_mean() -> None:
     for name, meaning in LAYERS.items():
         assert document.layers.get(name).description == meaning
     used = {entity.dxf.layer for entity in document.modelspace()}
-    assert used == set(LAYERS)
+    assert used == set(LAYERS) - {"KNOCKOUTS"}
+
+
+FACTORY = """
+job: knocked out
+enclosure: {mark: E-1, kind: cabinet, width: 14, height: 17, depth: 7, back gap: 1/4}
+faces:
+  - face: right
+    factory knockouts:
+      - {along: 12-1/2, from back: 2, sizes: [1/2, 1], rings: concentric}
+      - {along: 9, from back: 2, sizes: 2}
+    rows:
+      - strut: 1-5/8
+        gap: 1-1/8
+        raceways: [{type: EMT, size: 1, at: 3}, {type: EMT, size: 2, factory knockout: K2}]
+print: {paper: letter}
+"""
+
+
+def test_what_is_knocked_out_is_neither_cut_nor_drilled() -> None:
+    """The right side, facing it from outside with the wall above: 9 in down is 9 in from the left."""
+    face = solve(read_job_text(FACTORY, "job.yaml")).faces[0]
+    document = read(dxf_bytes(face))
+    assert circles(document, "KNOCKOUTS") == [pytest.approx((9.0, 5.0, 2.469))]  # the published knockout
+    assert [round(x, 6) for x, _, _ in circles(document, "CUT")] == [3.0]
+    assert [round(x, 6) for x, _, _ in circles(document, "PILOT")] == [3.0]
+    strokes = document.modelspace().query('LINE[layer=="QUARTER_POINTS"]')
+    assert len(strokes) == 4
+    assert max(line.dxf.start.x for line in strokes) < 4.0
 
 
 def test_the_library_finds_nothing_to_mend() -> None:

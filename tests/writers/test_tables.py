@@ -47,6 +47,7 @@ def test_json_holds_the_layout_and_nothing_else() -> None:
         "hole_diameter_in": 1.362,
         "hole_limits_in": [1.343, 1.397],
         "pilot_diameter_in": 0.4375,
+        "knockout": "cut",
         "cutter": "punch",
         "quarter_points_in": [[-0.347667, 2.2], [1.014333, 2.2], [0.333333, 1.519], [0.333333, 2.881]],
         "row": "A",

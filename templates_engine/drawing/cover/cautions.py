@@ -48,6 +48,8 @@ HOW_TO_TAPE = (
     "Centre-punch every centre and quarter point, take the sheets off, drill the pilot, and set the punch by "
     "its quarter marks.",
 )
+KNOCK_OUT = "{holes} knocked out, not punched or drilled: the circle must lie on the knockout that is there."
+"""Ends the last step where some holes are knockouts that the enclosure came with, and is it where all are."""
 
 CAUTIONS = (
     "De-energize, lock out and tag before working in or on the enclosure; test before touch, with a "

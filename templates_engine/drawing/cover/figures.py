@@ -26,7 +26,8 @@ def _raceways(face: FaceLayout) -> Iterator[str]:
         if size is not None:
             said.setdefault(("Outside diameter", f"{size.source}; {size.provenance}"), []).append(hole.id)
         said.setdefault(("Hole", hole.hole_source), []).append(hole.id)
-        said.setdefault(("Pilot", hole.pilot_source), []).append(hole.id)
+        if hole.pilot_source:
+            said.setdefault(("Pilot", hole.pilot_source), []).append(hole.id)
     order = [hole.id for hole in face.holes]
     for (what, source), ids in said.items():
         yield f"{what}, {in_short(ids, order)}: {source}."

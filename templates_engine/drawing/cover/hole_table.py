@@ -115,7 +115,7 @@ def _cells(
         lengths.mark(hole.v_in),
         lengths.exact(hole.v_in),
         lengths.exact(hole.hole_diameter_in) if is_narrow else _limits(hole, lengths),
-        lengths.drill(hole.pilot_diameter_in),
+        hole.pilot_said(lengths),
         to_next,
         clear,
     )

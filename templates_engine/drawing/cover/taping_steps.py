@@ -14,6 +14,7 @@ from templates_engine.drawing.cover.cautions import (
     AT_THE_EDGES_OUTSIDE,
     CARD_ON_PAGE,
     HOW_TO_TAPE,
+    KNOCK_OUT,
 )
 from templates_engine.drawing.cover.page_flow import (
     PageBlock,
@@ -24,6 +25,7 @@ from templates_engine.drawing.cover.page_flow import (
     space,
     whole,
 )
+from templates_engine.drawing.hole_lists import in_short
 from templates_engine.drawing.shapes import Words
 from templates_engine.drawing.sheet_map import sheet_map
 from templates_engine.drawing.style import SMALL_PT
@@ -69,7 +71,14 @@ def _steps(plan: SheetPlan, face: FacePlan, lengths: LengthFormat, card_page: in
         "allowed": ALLOWED_WORDS[lengths.unit],
         "card": CARD_ON_PAGE.format(page=card_page) if plan.cover_apart is None else "",
     }
-    return tuple(sentence.format(**said) for sentence in HOW_TO_TAPE if face.joints or sentence != "{joints}")
+    steps = [one.format(**said) for one in HOW_TO_TAPE if face.joints or one != "{joints}"]
+    ids = [hole.id for hole in face.layout.holes]
+    there = [hole.id for hole in face.layout.holes if hole.is_knocked_out]
+    if there:
+        holes = f"{there[0]} is" if len(there) == 1 else f"{in_short(there, ids)} are"
+        told = KNOCK_OUT.format(holes=holes[0].upper() + holes[1:])
+        steps[-1] = told if len(there) == len(ids) else f"{steps[-1]} {told}"
+    return tuple(steps)
 
 
 def _numbered(sentences: tuple[str, ...], width: float) -> Iterator[PageBlock]:

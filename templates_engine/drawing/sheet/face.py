@@ -41,15 +41,19 @@ def face_picture(plan: FacePlan, unit: Unit) -> Picture:
 
 def hole_marks(plan: FacePlan, hole: Hole) -> Iterator[Shape]:
     """The knockout circle, the pilot circle, cross-lines past the circle and a heavy stroke at each
-    quarter point.
+    quarter point. What is to be knocked out is shown to be found, not to be cut: a fine circle and its
+    cross-lines.
     """
     centre = plan.centre_of(hole)
     reach = hole.hole_diameter_in / 2 + ARM_IN
-    yield Ring(centre, hole.hole_diameter_in, HOLE, "cut")
-    yield Ring(centre, hole.pilot_diameter_in, PILOT, "centre")
+    if hole.pilot_diameter_in is None:
+        yield Ring(centre, hole.hole_diameter_in, PILOT, "centre")
+    else:
+        yield Ring(centre, hole.hole_diameter_in, HOLE, "cut")
+        yield Ring(centre, hole.pilot_diameter_in, PILOT, "centre")
     yield Line(Point(centre.x - reach, centre.y), Point(centre.x + reach, centre.y), CROSS, "centre")
     yield Line(Point(centre.x, centre.y - reach), Point(centre.x, centre.y + reach), CROSS, "centre")
-    for quarter in hole.quarter_points_in:
+    for quarter in () if hole.is_knocked_out else hole.quarter_points_in:
         at = plan.plane.from_face(quarter)
         along_x = abs(at.x - centre.x) > abs(at.y - centre.y)
         dx, dy = (QUARTER_IN, 0.0) if along_x else (0.0, QUARTER_IN)

@@ -47,7 +47,8 @@ def _face_strokes(plan: FacePlan) -> Iterator[Stroke]:
         centre = plan.centre_of(hole)
         reach = hole.hole_diameter_in / 2 + ARM_IN
         yield round_stroke(Circle(centre, hole.hole_diameter_in), Ink.CIRCLE)
-        yield round_stroke(Circle(centre, hole.pilot_diameter_in), Ink.CIRCLE)
+        if hole.pilot_diameter_in is not None:
+            yield round_stroke(Circle(centre, hole.pilot_diameter_in), Ink.CIRCLE)
         yield round_stroke(Circle(centre, hole.hole_diameter_in), Ink.KNOCKOUT)
         yield stroke(Rect(centre.x - reach, centre.y, centre.x + reach, centre.y), Ink.CROSS)
         yield stroke(Rect(centre.x, centre.y - reach, centre.x, centre.y + reach), Ink.CROSS)

@@ -116,11 +116,12 @@ def hole_figures(plan: FacePlan, hole: Hole, lengths: LengthFormat) -> tuple[str
     """What must stand at a hole besides its id, line by line."""
     start = plan.layout.job.face.start_edge
     bonding = ("bonding bushing",) if hole.raceway.bushing == "bonding" else ()
+    pilot = f"pilot {hole.pilot_said(lengths)} {lengths.unit}"
     return (
         f"{hole.id}: {hole.called}",
         f"{lengths.mark(hole.u_in)} from {start}",
         f"{lengths.mark(hole.v_in)} from back",
-        f"pilot {lengths.drill(hole.pilot_diameter_in)} {lengths.unit}",
+        "knock out, no pilot" if hole.is_knocked_out else pilot,
         *bonding,
     )
 

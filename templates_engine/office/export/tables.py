@@ -108,8 +108,8 @@ def _hole(face: FaceLayout, hole: Hole) -> Iterator[Cell]:
     job: FaceJob = face.job
     yield from (job.mark_from.value, face.fingerprint, hole.row, hole.id, hole.called, hole.raceway.to)
     yield job.face.start_edge
-    measures = (hole.u_in, hole.v_in, hole.outside_diameter_in, hole.hole_diameter_in, hole.pilot_diameter_in)
-    yield from map(rounded, measures)
+    yield from map(rounded, (hole.u_in, hole.v_in, hole.outside_diameter_in, hole.hole_diameter_in))
+    yield None if hole.pilot_diameter_in is None else rounded(hole.pilot_diameter_in)
     gap = next((gap for row in face.rows for gap in row.gaps if gap.before == hole.id), None)
     yield from (None, None) if gap is None else (rounded(gap.centres_in), rounded(gap.provided_in))
     yield hole.cutter

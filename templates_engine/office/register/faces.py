@@ -20,7 +20,7 @@ class RecordedHole(Struct, frozen=True):
     u_in: float
     v_in: float
     hole_in: float
-    pilot_in: float
+    pilot_in: float | None
 
     def is_at(self, other: RecordedHole) -> bool:
         """Whether both are marked and cut alike, whatever they are called."""
@@ -29,7 +29,9 @@ class RecordedHole(Struct, frozen=True):
 
     def is_cut_as(self, other: RecordedHole) -> bool:
         """Whether the same tools make both."""
-        sizes = zip((self.hole_in, self.pilot_in), (other.hole_in, other.pilot_in), strict=True)
+        if (self.pilot_in is None) != (other.pilot_in is None):
+            return False
+        sizes = ((self.hole_in, other.hole_in), (self.pilot_in or 0.0, other.pilot_in or 0.0))
         return all(abs(mine - its) < _SAME_IN for mine, its in sizes)
 
 
