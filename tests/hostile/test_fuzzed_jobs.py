@@ -31,6 +31,10 @@ LONGER = (
           - {type: metric, size: M20, count: 3, hole: 20.5 mm, cutter: hole saw, to: pump}
           - {type: EMT, size: 1/2, gap before: 2, circuits: [1, {spaces: [2, 4], neutral: no}],
              wire: {size: 12, insulation: THHN}, neutrals: own, ground: 12, bushing: bonding}
+          - {type: EMT, size: 3/4, factory knockout: KX, reducing washers: yes, nonlinear loads: yes}
+    factory knockouts:
+      - {name: KX, along: 27, from back: [2, 2-1/16], sizes: [3/4, 1], rings: eccentric}
+      - {along: 31, from back: 2, sizes: 1/2}
     lips: {front: 1/2, top: 1}
     keep out:
       - {name: seam, along: {from: 1, to: 2}, from back: {from: 0, to: 1}, clear: 1/4}
