@@ -45,11 +45,16 @@ class CheckCase:
 
     check: str
     name: str
-    job: str
-    """The text of the changed job."""
+    tree: dict[str, Any]
+    """The changed job, every value as text."""
     moves: dict[str, dict[str, float]]
     finds: tuple[dict[str, Any], ...]
     others: str
+
+    @property
+    def job(self) -> str:
+        """The text of the changed job."""
+        return yaml.safe_dump(self.tree, sort_keys=False)
 
 
 @cache
@@ -77,22 +82,21 @@ def _value(node: ast.expr) -> float:
 
 
 def _cases(path: Path) -> Iterator[CheckCase]:
-    file = _read(path)
+    file, base = _read(path), _read(BASE)
     for case in file["cases"]:
         unknown = set(case) - {"name", "change", "move", "finds", "others"}
         assert not unknown, f"{path.name}: {case['name']}: {unknown}"
-        job = _read(BASE)
+        job = copy.deepcopy(base)
         for where, what in [*file.get("change", {}).items(), *case.get("change", {}).items()]:
             _change(job, where, what)
         moves = {id: {k: number(v) for k, v in to.items()} for id, to in case.get("move", {}).items()}
-        text = yaml.safe_dump(job, sort_keys=False)
         finds = tuple(case.get("finds", ()))
-        yield CheckCase(file["check"], case["name"], text, moves, finds, case.get("others", "ok"))
+        yield CheckCase(file["check"], case["name"], job, moves, finds, case.get("others", "ok"))
 
 
 def _read(path: Path) -> Any:
     """All scalars as text, as a job file is read; ``~`` alone is nothing."""
-    return yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    return yaml.load(path.read_text(encoding="utf-8"), Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
 
 
 def _change(job: dict[str, Any], where: str, what: dict[str, Any]) -> None:

@@ -111,14 +111,15 @@ def test_the_same_job_gives_the_same_bytes_twice(sample: Path, tmp_path: Path) -
 # which the dataclasses of the other Python stand in.
 REDRAW = """
 import dataclasses, hashlib, pickle, sys, types
-for name in ("PIL", "PIL.Image", "msgspec", "msgspec.structs"):
+for name in ("PIL", "PIL.Image", "msgspec", "msgspec.json", "msgspec.structs"):
     sys.modules[name] = types.ModuleType(name)
 sys.modules["PIL"].Image = sys.modules["PIL.Image"]
 class Struct:
     def __init_subclass__(cls, frozen=False, **_):
         dataclasses.dataclass(frozen=frozen)(cls)
-values = dict(Struct=Struct, field=dataclasses.field, to_builtins=dataclasses.asdict)
+values = dict(Struct=Struct, field=dataclasses.field, to_builtins=dataclasses.asdict, MsgspecError=Exception)
 vars(sys.modules["msgspec"]).update(values)
+vars(sys.modules["msgspec.json"]).update(decode=None, encode=None, format=None)  # the register's alone
 vars(sys.modules["msgspec.structs"]).update(replace=dataclasses.replace, astuple=dataclasses.astuple)
 from templates_engine import pipeline
 from templates_engine.writers.pdf import pdf_bytes

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Iterator, Sequence
+from itertools import product
 
 import pytest
-from random_runs import some_of
+from random_runs import more_when_deep, some_of
 from sheet_layouts import Drilled, face, layout
 from simulated_tape import Taped, claimed
 
@@ -53,6 +54,7 @@ FACES = [
         (Face.LEFT, MarkFrom.OUTSIDE),
     )
 ]
+ALWAYS_INSIDE = [(row_face, Face.RIGHT), (row_face, Face.BOTTOM), (deep_face, Face.LEFT)]
 FACES += [row_face(Face.TOP, MarkFrom.INSIDE), deep_face(Face.RIGHT, MarkFrom.INSIDE)]
 
 
@@ -202,8 +204,9 @@ def test_readings_within_the_allowed_error_are_good(number: int) -> None:
             assert diagnosis.verdict is Verdict.GOOD
 
 
-@pytest.mark.parametrize("which", list(Face))
-@pytest.mark.parametrize("make", [row_face, deep_face])
+@pytest.mark.parametrize(
+    ("make", "which"), more_when_deep(ALWAYS_INSIDE, product([row_face, deep_face], Face))
+)
 def test_inside_without_the_metal_both_walls_prove_the_place(
     make: Callable[[Face, MarkFrom], FacePlan], which: Face
 ) -> None:
