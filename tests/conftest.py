@@ -13,6 +13,13 @@ from templates_engine.user_folder import OVERRIDE
 register_profiles()
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_cmdline_main(config: pytest.Config) -> None:
+    """Where tests run beside each other, a core that is done takes some from the other."""
+    if getattr(config.option, "numprocesses", None) and config.option.dist == "no":
+        config.option.dist = "worksteal"
+
+
 @pytest.fixture(scope="session", autouse=True)
 def no_settings_of_this_machine(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Tests read an empty settings folder, whatever shop file or printers this machine has."""
