@@ -92,15 +92,15 @@ class Effects:
             is_whole = cause.kind == "scale" and cause.axis == axis
             is_own = cause.kind == "sheet scale" and sheet in cause.sheets
             return distance.length_in if is_whole or is_own else 0.0
-        if cause.kind == "misread":
-            return 0.0
-        if cause.kind == "sheet scale" and not any(distance.on_can):
-            return _length_within(self.cells[cause.sheets[0]], distance.start, distance.end)
         if cause.kind == "slip":  # of all that is asked, asked the most by far
             start_on_can, end_on_can = distance.on_can
             end_slips = not end_on_can and self.sheet_at(distance.end) in cause.sheets
             moves = end_slips - (not start_on_can and self.sheet_at(distance.start) in cause.sheets)
             return moves * (distance.along.x if cause.axis == "x" else distance.along.y) if moves else 0.0
+        if cause.kind == "misread":
+            return 0.0
+        if cause.kind == "sheet scale" and not any(distance.on_can):
+            return _length_within(self.cells[cause.sheets[0]], distance.start, distance.end)
         along = distance.along
         start, end = (
             Point(0.0, 0.0) if on_can else self._moved(cause, place)

@@ -112,6 +112,6 @@ def test_the_command_cold_beside_importing_its_libraries(benchmark, tmp_path: Pa
     assert drawn / libraries < DRAW_LIMIT
 
 
-WARM_LIMIT = 2.2
+WARM_LIMIT = 1.9
 START_LIMIT = 2.0
-DRAW_LIMIT = 5.8
+DRAW_LIMIT = 5.5

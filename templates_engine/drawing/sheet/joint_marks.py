@@ -40,14 +40,15 @@ def joint_shapes(sheet: Sheet) -> Iterator[Shape]:
 
 def mark_name_requests(plan: FacePlan, sheet: Sheet) -> Iterator[LabelRequest]:
     """The name of every mark on the sheet."""
-    marks = [mark for joint in sheet.joints for mark in joint.marks]
+    places = [mark.at for joint in sheet.joints for mark in joint.marks]
     for joint in sheet.joints:
         for mark in joint.marks:
-            yield _name_request(sheet, joint, mark, marks, plan.plane.rect)
+            others = [at for at in places if at != mark.at]
+            yield _name_request(sheet, joint, mark, others, plan.plane.rect)
 
 
 def _name_request(
-    sheet: Sheet, joint: Joint, mark: RegistrationMark, marks: Sequence[RegistrationMark], face: Rect
+    sheet: Sheet, joint: Joint, mark: RegistrationMark, others: Sequence[Point], face: Rect
 ) -> LabelRequest:
     """Near its mark, on the face and off all knockouts, then as much of that as may be.
 
@@ -65,7 +66,7 @@ def _name_request(
             (NEAR_NAME_IN, _AVOID, sheet.window),
             (FARTHEST_NAME_IN, _AVOID, sheet.window),
         ):
-            for place in _fit_places(sheet, joint, mark, marks):
+            for place in _fit_places(sheet, joint, mark, others):
                 if area.contains(place) and math.dist(place.nearest(mark.at), mark.at) <= within_in:
                     yield Spot(place, (mark.name,), avoid=avoid)
 
@@ -73,11 +74,11 @@ def _name_request(
 
 
 def _fit_places(
-    sheet: Sheet, joint: Joint, mark: RegistrationMark, marks: Sequence[RegistrationMark]
+    sheet: Sheet, joint: Joint, mark: RegistrationMark, others: Sequence[Point]
 ) -> Iterator[Rect]:
     """Places for a mark's name that are on the sheet and cannot be read as another mark's, best first."""
     for place in chain(_name_places(joint, mark, sheet), _further_places(mark)):
-        if sheet.window.contains(place) and _is_nearest(place, mark, marks):
+        if sheet.window.contains(place) and _is_nearest(place, mark.at, others):
             yield place
 
 
@@ -98,15 +99,13 @@ def _name_places(joint: Joint, mark: RegistrationMark, sheet: Sheet) -> Iterator
             yield Rect(x + aside, bottom, x + aside + width, bottom + height)
 
 
-def _is_nearest(place: Rect, own: RegistrationMark, marks: Sequence[RegistrationMark]) -> bool:
+def _is_nearest(place: Rect, own: Point, others: Sequence[Point]) -> bool:
     """Whether a name there is read as its own mark's: neither its middle nor its beginning nearer another."""
-    spots = Point(place.left, place.bottom), Point((place.left + place.right) / 2, place.bottom)
-    return all(
-        math.dist(spot, own.at) < math.dist(spot, other.at)
-        for spot in spots
-        for other in marks
-        if other.at != own.at
-    )
+    for spot in ((place.left, place.bottom), ((place.left + place.right) / 2, place.bottom)):
+        own_in = math.dist(spot, own)
+        if any(math.dist(spot, other) <= own_in for other in others):
+            return False
+    return True
 
 
 def _further_places(mark: RegistrationMark) -> Iterator[Rect]:
