@@ -12,10 +12,11 @@ Places are inches: x to the right, y downward from the can's back edge, so that 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from templates_engine.geometry import Rect
+from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import FaceJob, KeepOut
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole, Layout, PlacedRow
@@ -62,9 +63,12 @@ class GapView(Struct, frozen=True):
 
 
 class KeepOutView(Struct, frozen=True):
-    """A keep-out as its rectangle, round where it is a circle, and how far things stay away."""
+    """A keep-out as its rectangle, round where it is a circle, and how far things stay away; ``label`` is its
+    name where no hole stands in its middle.
+    """
 
     name: str
+    label: str
     x: float
     y: float
     width: float
@@ -139,7 +143,7 @@ def face_view(layout: Layout, face: FaceLayout) -> FaceView:
         right_word=right_word,
         start_is_left=to_right,
         lips=tuple(_lips(job, turn)),
-        keep_outs=tuple(_keep_out(one, turn) for one in job.keep_outs),
+        keep_outs=tuple(_keep_out(one, face, turn) for one in job.keep_outs),
         rows=tuple(_row(row, gap_in) for row in face.rows),
         holes=tuple(_holes(face, turn, lengths)),
         gaps=tuple(_gaps(face, turn, lengths)),
@@ -177,11 +181,14 @@ def _lips(job: FaceJob, turn: _Turn) -> Iterator[tuple[str, float, float, float,
             yield edge, area.left, area.bottom, area.width, area.height
 
 
-def _keep_out(one: KeepOut, turn: _Turn) -> KeepOutView:
+def _keep_out(one: KeepOut, face: FaceLayout, turn: _Turn) -> KeepOutView:
     area = turn.rect(one.u_low_in, one.u_high_in, one.v_low_in, one.v_high_in)
     is_round = one.diameter_in is not None
     clear = one.clear_in or 0.0
-    return KeepOutView(one.name, area.left, area.bottom, area.width, area.height, clear, is_round)
+    middle = Point((one.u_low_in + one.u_high_in) / 2, (one.v_low_in + one.v_high_in) / 2)
+    is_round_a_hole = any(math.dist(middle, hole.centre) < hole.hole_diameter_in / 2 for hole in face.holes)
+    label = "" if is_round_a_hole else one.name
+    return KeepOutView(one.name, label, area.left, area.bottom, area.width, area.height, clear, is_round)
 
 
 def _row(row: PlacedRow, gap_in: float) -> RowView:

@@ -10,6 +10,7 @@ import jsonschema
 import pytest
 import yaml
 from command_line import run, run_process
+from random_runs import more_when_deep
 
 from templates_engine.resources import folder
 
@@ -140,8 +141,11 @@ def circle_places(path: Path) -> list[tuple[float, float, float]]:
     return [(one.dxf.center.x, one.dxf.center.y, 2 * one.dxf.radius) for one in cut]
 
 
+@pytest.mark.hypothesis
 @pytest.mark.parametrize("kind", ["svg", "dxf"])
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    "sample", more_when_deep(SAMPLES[::3] + SAMPLES[-1:], SAMPLES), ids=lambda path: path.stem
+)
 def test_drawings_for_a_shop_show_the_outside_unless_asked(sample: Path, kind: str, tmp_path: Path) -> None:
     """Whichever side the job marks from: u runs right on the top seen from outside, left on the left side."""
     run("export", sample, "--as", "json", "-o", "face.json", cwd=tmp_path)

@@ -35,6 +35,17 @@ def test_every_hole_of_every_sample_stands_where_the_layout_has_it(sample: Path)
         assert len(drawn) == len(face.holes)
 
 
+def test_rings_round_a_hole_are_drawn_without_words_over_it() -> None:
+    """Of sample 12 K1 is used whole, K2 leaves a ring round C2, K3 and K4 are left alone."""
+    (sample,) = (path for path in SAMPLES if path.stem.startswith("12_"))
+    drawing = answer(PageRequest(sample.read_text(), face="top")).fragments["drawing"]
+    said = re.findall(
+        r'<title>keep out: ([^<]*)</title>.*?text-anchor="middle">([^<]*)</text></g>', drawing, re.S
+    )
+    left_alone = [(f"factory knockout {name}", f"factory knockout {name}") for name in ("K3", "K4")]
+    assert sorted(said) == [*left_alone, ("rings of K2", "")]
+
+
 def test_bad_input_is_told_at_its_field_and_line_and_nothing_is_drawn() -> None:
     text = SAMPLES[0].read_text().replace("depth: 5-3/4", "depth: 5-3/")
     shown = answer(PageRequest(text))
