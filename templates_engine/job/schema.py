@@ -6,13 +6,20 @@ and truth values where a person wrote text (`size: 2`, `neutral: no`), so the JS
 well.
 """
 
-from __future__ import annotations
+from typing import Annotated, ClassVar, Literal
 
-from collections.abc import Iterator
-from typing import Annotated, Any, ClassVar, Literal, get_args
-
-from pydantic import BaseModel, ConfigDict, Discriminator, Field, Tag, WithJsonSchema
-from pydantic.fields import FieldInfo
+from templates_engine.job.written_tables import (
+    Amperes,
+    Length,
+    Number,
+    Temperature,
+    Text,
+    WrittenTable,
+    YesNo,
+    key,
+    length_or,
+    one_of,
+)
 
 # --- words a job may choose from ----------------------------------------------------------------------------
 
@@ -49,95 +56,6 @@ METALS: tuple[Literal["Cu", "Al"], ...] = ("Cu", "Al")
 USES: tuple[Literal["phase", "neutral", "ground"], ...] = ("phase", "neutral", "ground")
 JOINTS: tuple[Literal["overlap", "butt"], ...] = ("overlap", "butt")
 ORIENTATIONS: tuple[Literal["either", "portrait", "landscape"], ...] = ("either", "portrait", "landscape")
-
-# --- kinds of value -----------------------------------------------------------------------------------------
-
-Text = Annotated[str, WithJsonSchema({"type": ["string", "number", "boolean"]})]
-Length = Annotated[str, WithJsonSchema({"type": ["string", "number"]})]
-Number = Annotated[
-    str,
-    WithJsonSchema({"anyOf": [{"type": "integer", "minimum": 1}, {"type": "string", "pattern": "^[0-9]+$"}]}),
-]
-Amperes = Annotated[str, WithJsonSchema({"type": ["string", "integer"]})]
-Temperature = Annotated[str, WithJsonSchema({"type": "string"})]
-YesNo = Annotated[str, WithJsonSchema({"enum": ["yes", "no", True, False, "true", "false"]})]
-
-
-def one_of(words: tuple[str, ...]) -> WithJsonSchema:
-    """These words alone, for the editor; the reader compares them itself."""
-    return WithJsonSchema({"enum": list(words)})
-
-
-def text_or(words: tuple[str, ...]) -> WithJsonSchema:
-    """Words offered by the editor, and anything else of one value."""
-    return WithJsonSchema({"anyOf": [{"enum": list(words)}, {"type": ["string", "number"]}]})
-
-
-TEXT, KEYS, LIST = "\0text", "\0keys", "\0list"
-"""Branches of a value that may be written in several ways, in pydantic's paths; no key can be like them."""
-
-
-def _branch(value: Any) -> str:
-    if isinstance(value, dict):
-        return KEYS
-    return LIST if isinstance(value, list) else TEXT
-
-
-def key(help_text: str, example: object, *more: object) -> Any:
-    """A key of the job file: the help an editor shows, and what one writes there."""
-    return Field(default=None, description=help_text, examples=[example, *more])
-
-
-def words_of(field: FieldInfo) -> tuple[str, ...]:
-    """The words that one of has to stand at a key; empty where something else may stand there too."""
-    found = [*_schemas(field.annotation, field.metadata)]
-    return choice_words(*found) if len(found) == 1 and "enum" in found[0] else ()
-
-
-def choice_words(*schemas: dict[str, Any]) -> tuple[str, ...]:
-    """The words of JSON Schemas, each in one spelling."""
-    words = (word for one in schemas for word in one.get("enum", ()) if isinstance(word, str))
-    return tuple(dict.fromkeys(word for word in words if word not in _SECOND_SPELLINGS))
-
-
-_SECOND_SPELLINGS = ("true", "false", "center", "centered")
-
-
-def _schemas(annotation: Any, metadata: Any = ()) -> Iterator[dict[str, Any]]:
-    """The JSON Schemas that stand beside a value and its parts."""
-    for one in (*metadata, *getattr(annotation, "__metadata__", ())):
-        if isinstance(one, WithJsonSchema) and one.json_schema:
-            yield one.json_schema
-    for part in get_args(annotation):
-        yield from _schemas(part)
-
-
-def as_written(value: Any) -> str:
-    """An example as one would write it in the file."""
-    if isinstance(value, dict):
-        return "{" + ", ".join(f"{name}: {as_written(part)}" for name, part in value.items()) + "}"
-    if isinstance(value, list):
-        return "[" + ", ".join(as_written(part) for part in value) + "]" if value else "[...]"
-    return str(value)
-
-
-class WrittenTable(BaseModel):
-    """Base of all tables of the file: unknown keys are refused, field names are the keys with spaces."""
-
-    model_config = ConfigDict(
-        extra="forbid", alias_generator=lambda name: name.rstrip("_").replace("_", " "), strict=True
-    )
-    title: ClassVar[str]
-    """What the table is called in messages, with its article."""
-    needed: ClassVar[tuple[str, ...]] = ()
-    """Fields that have to be written."""
-    forms: ClassVar[str] = ""
-    """How the whole is written, to be shown where a key is unknown; empty where keys' names are enough."""
-
-    @classmethod
-    def known_keys(cls) -> tuple[str, ...]:
-        return tuple(str(field.alias) for field in cls.model_fields.values())
-
 
 # --- what a raceway carries ---------------------------------------------------------------------------------
 
@@ -179,10 +97,8 @@ class WrittenCircuit(WrittenTable):
     breaker: Amperes | None = key("Rating of its breaker, amperes; left out, the raceway's.", "30")
 
 
-CircuitEntry = Annotated[
-    Annotated[Number, Tag(TEXT)] | Annotated[WrittenCircuit, Tag(KEYS)], Discriminator(_branch)
-]
-Ground = Annotated[Annotated[Text, Tag(TEXT)] | Annotated[WrittenWire, Tag(KEYS)], Discriminator(_branch)]
+CircuitEntry = Number | WrittenCircuit
+Ground = Text | WrittenWire
 
 
 # --- raceways and rows --------------------------------------------------------------------------------------
@@ -215,7 +131,7 @@ class WrittenRaceway(WrittenTable):
     at: Length | None = key(
         "Pins the centre at this distance from the left edge (sides: top edge).", "4-1/2 in"
     )
-    gap_before: Annotated[str, text_or(("fittings",))] | None = key(
+    gap_before: Annotated[str, length_or(("fittings",))] | None = key(
         "Clear gap to the raceway before, instead of the row's, or fittings; with count, before the first.",
         "2 in",
         "fittings",
@@ -226,7 +142,7 @@ class WrittenRaceway(WrittenTable):
     cutter: Annotated[str, one_of(CUTTERS)] | None = key(
         "What makes the hole; decides the pilot. Default punch.", "punch"
     )
-    hole: Annotated[str, text_or(HOLES)] | None = key(
+    hole: Annotated[str, length_or(HOLES)] | None = key(
         "Circle to be cut: knockout (the standard's nominal, the default), "
         "punch (what a usual field punch cuts) or a diameter.",
         "knockout",
@@ -288,7 +204,7 @@ class WrittenSpan(WrittenTable):
     """A stretch between two distances."""
 
     title = "a stretch"
-    needed = ("from_", "to")
+    needed = ("from", "to")
     from_: Length | None = key("Where it begins.", "2 in")
     to: Length | None = key("Where it ends.", "18 in")
 
@@ -297,7 +213,7 @@ class WrittenPlace(WrittenTable):
     """Where a row stands: from an edge, or spread between limits."""
 
     title = "a place"
-    forms = (
+    how_to_write = (
         "`place: {from: left, to: centre, distance: 4-1/2 in}`, `place: {spread: {from: 2 in, to: 18 in}}` "
         "or `place: centred`"
     )
@@ -314,13 +230,10 @@ class WrittenPlace(WrittenTable):
     )
 
 
-Place = Annotated[
-    Annotated[str, Tag(TEXT), one_of(("centred", "centered"))] | Annotated[WrittenPlace, Tag(KEYS)],
-    Discriminator(_branch),
-]
-Lengths = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[list[Length], Tag(LIST)], Discriminator(_branch)]
-Texts = Annotated[Annotated[Text, Tag(TEXT)] | Annotated[list[Text], Tag(LIST)], Discriminator(_branch)]
-Extent = Annotated[Annotated[Length, Tag(TEXT)] | Annotated[WrittenSpan, Tag(KEYS)], Discriminator(_branch)]
+Place = Annotated[str, one_of(("centred", "centered"))] | WrittenPlace
+Lengths = Length | list[Length]
+Texts = Text | list[Text]
+Extent = Length | WrittenSpan
 
 
 class WrittenRow(WrittenTable):
@@ -334,7 +247,7 @@ class WrittenRow(WrittenTable):
         ["13/16 in", "1-5/8 in"],
     )
     shim: Length | None = key("Thickness of shims under the strut.", "1/8 in")
-    back_line: Annotated[str, text_or(("auto",))] | None = key(
+    back_line: Annotated[str, length_or(("auto",))] | None = key(
         "Instead of strut, the distance from the enclosure's back to the raceways' backs. auto, in a row in "
         "front of another: clear of that row and its straps; with strut too, on the least strut that can be "
         "built up under it.",
@@ -346,7 +259,7 @@ class WrittenRow(WrittenTable):
         "instead of a strut or back line.",
         "2-1/2 in",
     )
-    gap: Annotated[str, text_or(("fittings",))] | None = key(
+    gap: Annotated[str, length_or(("fittings",))] | None = key(
         "Least clear gap between raceways, or fittings: as much as their fittings need. "
         "Default the shop file's.",
         "1-1/8 in",
@@ -389,7 +302,7 @@ class WrittenKeepOut(WrittenTable):
     """A part of a face no raceway may touch: a rectangle, or a circle when a diameter is given."""
 
     title = "a keep-out"
-    forms = (
+    how_to_write = (
         "`{name: seam, along: {from: 4 in, to: 6 in}}`, with `from back:` too if not the whole depth, "
         "or `{name: stud, along: 4 in, from back: 1 in, diameter: 1/2 in}`"
     )
@@ -414,8 +327,8 @@ class WrittenFactoryKnockout(WrittenTable):
     """A knockout the enclosure came with: where it is, and the trade sizes its rings serve."""
 
     title = "a factory knockout"
-    forms = "`{name: K1, along: 4 in, from back: 1-1/2 in, sizes: [1/2, 3/4, 1], rings: concentric}`"
-    needed = ("along", "from_back", "sizes")
+    how_to_write = "`{name: K1, along: 4 in, from back: 1-1/2 in, sizes: [1/2, 3/4, 1], rings: concentric}`"
+    needed = ("along", "from back", "sizes")
     name: Text | None = key("What a raceway calls it by. Default K1, K2, ...", "K1")
     along: Lengths | None = key(
         "Its centre from the left (sides: top) edge; eccentric, of each size's ring in turn.",
@@ -486,7 +399,7 @@ class WrittenPull(WrittenTable):
     """Conductors pulled through the box from one raceway to another."""
 
     title = "a pull"
-    needed = ("from_", "to", "kind")
+    needed = ("from", "to", "kind")
     from_: Text | None = key("Id of the raceway they come from.", "A1")
     to: Text | None = key("Id of the raceway they go to.", "B3")
     kind: Annotated[str, one_of(PULL_KINDS)] | None = key("straight, angle or U.", "straight")
@@ -543,9 +456,7 @@ class WrittenMargins(WrittenTable):
     right: Length | None = key("Along the right edge. Default 1/4 in.", "1/4 in")
 
 
-Margins = Annotated[
-    Annotated[Length, Tag(TEXT)] | Annotated[WrittenMargins, Tag(KEYS)], Discriminator(_branch)
-]
+Margins = Length | WrittenMargins
 
 
 class WrittenPrint(WrittenTable):

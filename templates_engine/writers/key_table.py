@@ -6,26 +6,26 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from itertools import groupby, zip_longest
 
-from templates_engine.job.help.keys import Key
+from templates_engine.job.help.keys import ListedKey
 
 WIDTH = 100
 _NEEDED = " *"
 _EXAMPLE_WIDTH = 32
 
 
-def keys_text(keys: Sequence[Key]) -> str:
+def keys_text(keys: Sequence[ListedKey]) -> str:
     """Every key below the one it belongs to, with what may stand there and an example."""
     parts = [_file_text(file, tuple(group)) for file, group in groupby(keys, key=lambda key: key.file)]
     legend = f"{_NEEDED.strip()} has to be written. Tell me more of one: templates-engine keys KEY\n"
     return "\n".join([*parts, legend])
 
 
-def key_text(keys: Iterable[Key]) -> str:
+def key_text(keys: Iterable[ListedKey]) -> str:
     """All that is known of one key, at every place it may stand."""
     return "\n".join(_one_text(key) for key in keys)
 
 
-def _file_text(file: str, keys: Sequence[Key]) -> str:
+def _file_text(file: str, keys: Sequence[ListedKey]) -> str:
     names = [f"{'  ' * (len(key.path) - 1)}{key.name}{_NEEDED if key.is_needed else ''}" for key in keys]
     first = max(map(len, names)) + 2
     second = WIDTH - first - _EXAMPLE_WIDTH - 2
@@ -44,7 +44,7 @@ def _row(cells: Sequence[str], widths: Sequence[int]) -> Iterable[str]:
         yield f"{next(padded)}{next(padded)}  {next(padded)}".rstrip()
 
 
-def _one_text(key: Key) -> str:
+def _one_text(key: ListedKey) -> str:
     where = f"{key.name}, in {key.table} ({key.file}: {' > '.join(key.path)})"
     examples = [f"{key.name}: {example}" for example in key.examples]
     lines = [

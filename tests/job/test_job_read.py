@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import math
-import subprocess
-import sys
 
 import pytest
 
@@ -507,12 +505,6 @@ def test_same_paper_twice_is_one() -> None:
 
 def test_overlap_may_be_just_under_half_of_what_is_printed() -> None:
     read_job_text(LEAST[:-1] + ", print: {paper: letter, overlap: 3.999}}", "x")
-
-
-def test_the_model_alone_does_not_bring_in_pydantic() -> None:
-    code = "import sys, templates_engine.job.model, templates_engine.job; print('pydantic' in sys.modules)"
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout.strip() == "False"
 
 
 @pytest.mark.parametrize(("last", "refused"), [(3, False), (4, True)])

@@ -363,8 +363,8 @@ def test_every_key_of_a_job_has_a_column_or_stays_in_its_file() -> None:
         (WrittenJob, "job"),
     ):
         paths = {one.path[0] for one in FIELDS if one.level == level and one.path}
-        assert set(table.known_keys()) - paths <= stay, level
-    assert {*WrittenEnclosure.known_keys()} - {
+        assert set(table.keys_by_name()) - paths <= stay, level
+    assert {*WrittenEnclosure.keys_by_name()} - {
         one.path[1] for one in FIELDS if one.level == "enclosure"
     } <= stay
 

@@ -4,46 +4,51 @@ from __future__ import annotations
 
 from typing import Any
 
-from pydantic.json_schema import GenerateJsonSchema
-from pydantic_core import core_schema
-
-from templates_engine.job.schema import WrittenJob, WrittenTable
+from templates_engine.job.schema import WrittenJob
 from templates_engine.job.shop.schema import WrittenShop
+from templates_engine.job.written_tables import Key, Way, WrittenTable
 
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
-class _ForEditors(GenerateJsonSchema):
-    """Keys may be left out, but not written without a value: no null and no defaults of null."""
-
-    def nullable_schema(self, schema: core_schema.NullableSchema) -> dict[str, Any]:
-        return self.generate_inner(schema["schema"])
-
-    def default_schema(self, schema: core_schema.WithDefaultSchema) -> dict[str, Any]:
-        return self.generate_inner(schema["schema"])
-
-    def field_title_should_be_set(self, schema: Any) -> bool:
-        return False  # a key's name says it already
-
-    def model_schema(self, schema: core_schema.ModelSchema) -> dict[str, Any]:
-        made = super().model_schema(schema)
-        made.pop("title", None)
-        table: type[WrittenTable] = schema["cls"]
-        if table.needed:
-            made["required"] = [str(table.model_fields[name].alias) for name in table.needed]
-        return made
-
-
 def json_schema() -> dict[str, Any]:
     """The schema of a job file; takes numbers and truth values where an editor reads them from plain text."""
-    return _schema(WrittenJob, "Job file")
+    return _file(WrittenJob, "Job file")
 
 
 def shop_json_schema() -> dict[str, Any]:
     """The schema of a shop file, made alike."""
-    return _schema(WrittenShop, "Shop file")
+    return _file(WrittenShop, "Shop file")
 
 
-def _schema(table: type[WrittenTable], title: str) -> dict[str, Any]:
-    made = table.model_json_schema(by_alias=True, schema_generator=_ForEditors)
-    return {"$schema": _DIALECT, "title": title, **made}
+def _file(root: type[WrittenTable], title: str) -> dict[str, Any]:
+    parts = {table.__name__: _table(table) for table in root.tables() if table is not root}
+    return {"$schema": _DIALECT, "title": title, **_table(root), "$defs": parts}
+
+
+def _table(table: type[WrittenTable]) -> dict[str, Any]:
+    """Keys may be left out, but not written without a value: there is no null."""
+    keys = table.keys_by_name().values()
+    needed = {"required": list(table.needed)} if table.needed else {}
+    return {
+        "type": "object",
+        "description": table.__doc__,
+        "properties": {key.name: _key(key) for key in keys},
+        "additionalProperties": False,
+        **needed,
+    }
+
+
+def _key(key: Key) -> dict[str, Any]:
+    return {**_one_of(key.ways), "description": key.help, "examples": list(key.examples)}
+
+
+def _one_of(ways: tuple[Way, ...]) -> dict[str, Any]:
+    made = [_way(way) for way in ways]
+    return made[0] if len(made) == 1 else {"oneOf": made}
+
+
+def _way(way: Way) -> dict[str, Any]:
+    if way.table:
+        return {"$ref": f"#/$defs/{way.table.__name__}"}
+    return way.text.schema if way.text else {"type": "array", "items": _one_of(way.entries)}

@@ -3,38 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, get_args, get_origin
-
-from pydantic import WithJsonSchema
-from pydantic.fields import FieldInfo
 
 from templates_engine.job.help.synonyms import OTHER_WORDS
-from templates_engine.job.schema import (
-    Amperes,
-    Length,
-    Number,
-    Temperature,
-    Text,
-    WrittenJob,
-    WrittenTable,
-    as_written,
-    choice_words,
-)
+from templates_engine.job.schema import WrittenJob
 from templates_engine.job.shop.schema import WrittenShop
+from templates_engine.job.written_tables import Key, Way, WrittenTable, as_written
 from templates_engine.trade.names import listed, nearest
 from templates_engine.values import Struct
 
-_PLAIN = (
-    (Length, "a length"),
-    (Number, "a whole number"),
-    (Amperes, "amperes"),
-    (Temperature, "a temperature"),
-    (Text, "text"),
-)
-"""Kinds of value that are no choice of words, told apart by the schema an editor gets for them."""
 
-
-class Key(Struct, frozen=True):
+class ListedKey(Struct, frozen=True):
     """One key at one place of a file."""
 
     file: str
@@ -51,67 +29,51 @@ class Key(Struct, frozen=True):
         return self.path[-1]
 
 
-def all_keys() -> tuple[Key, ...]:
+def all_keys() -> tuple[ListedKey, ...]:
     """Every key in the order of its file, the job file's first."""
     return (*_keys("job file", WrittenJob, ()), *_keys("shop file", WrittenShop, ()))
 
 
-def meant(word: str, keys: tuple[Key, ...]) -> str:
+def meant(word: str, keys: tuple[ListedKey, ...]) -> str:
     """The key that an unknown word most likely stands for; empty where none is like it."""
     names = tuple(dict.fromkeys(key.name for key in keys))
     usual = next((name for name in OTHER_WORDS.get(word, ()) if name in names), None)
     return usual or nearest(word, names) or ""
 
 
-def _keys(file: str, table: type[WrittenTable], above: tuple[str, ...]) -> Iterator[Key]:
-    for name, field in table.model_fields.items():
-        path = (*above, str(field.alias))
-        yield Key(
+def _keys(file: str, table: type[WrittenTable], above: tuple[str, ...]) -> Iterator[ListedKey]:
+    for key in table.keys_by_name().values():
+        path = (*above, key.name)
+        yield ListedKey(
             file=file,
             path=path,
             table=table.title,
-            takes=_listed_ways(field),
-            help=field.description or "",
-            examples=tuple(as_written(example) for example in field.examples or ()),
-            is_needed=name in table.needed,
+            takes=_listed_ways(key),
+            help=key.help,
+            examples=tuple(as_written(example) for example in key.examples),
+            is_needed=key.is_needed,
         )
-        for inner in dict.fromkeys(_tables(field.annotation)):
-            yield from _keys(file, inner, path)
-
-
-def _tables(annotation: Any) -> Iterator[type[WrittenTable]]:
-    """The tables that may stand at a key, alone or as a list's entries."""
-    if isinstance(annotation, type) and issubclass(annotation, WrittenTable):
-        yield annotation
-    for part in get_args(annotation):
-        yield from _tables(part)
+        if key.table:
+            yield from _keys(file, key.table, path)
 
 
 # --- what may stand at a key --------------------------------------------------------------------------------
 
 
-def _listed_ways(field: FieldInfo) -> str:
-    ways = tuple(dict.fromkeys(_ways(field.annotation, field.metadata)))
+def _listed_ways(key: Key) -> str:
+    ways = tuple(dict.fromkeys(words for way in key.ways for words in _in_words(way)))
     return listed(ways) if all(" " not in way for way in ways) else ", or ".join(ways)
 
 
-def _ways(annotation: Any, metadata: Any = ()) -> Iterator[str]:
-    """Every way in which a value may be written, in words."""
-    if annotation is type(None):
-        return
-    schema = next((one.json_schema for one in metadata if isinstance(one, WithJsonSchema)), None)
-    if schema is not None:
-        yield from _ways_of_schema(schema)
-    elif isinstance(annotation, type) and issubclass(annotation, WrittenTable):
+def _in_words(way: Way) -> Iterator[str]:
+    """A way in which a value may be written; two where it may be a length or a word."""
+    if way.table:
         yield "keys of its own"
-    elif get_origin(annotation) is list:
-        entries = tuple(_ways(get_args(annotation)[0]))
-        yield f"a list of {' or '.join(_PLURALS.get(entry, entry) for entry in entries)}"
-    elif hasattr(annotation, "__metadata__"):
-        yield from _ways(get_args(annotation)[0], annotation.__metadata__)
+    elif way.text:
+        yield from filter(None, (way.text.words, listed(way.text.choices)))
     else:
-        for part in get_args(annotation):
-            yield from _ways(part)
+        entries = (words for entry in way.entries for words in _in_words(entry))
+        yield f"a list of {' or '.join(_PLURALS.get(words, words) for words in entries)}"
 
 
 _PLURALS = {
@@ -120,16 +82,3 @@ _PLURALS = {
     "a whole number": "whole numbers",
     "text": "texts",
 }
-
-
-def _ways_of_schema(schema: dict[str, Any]) -> Iterator[str]:
-    """The words of a choice, or the name of a kind of value."""
-    for kind, words in _PLAIN:
-        if schema == get_args(kind)[1].json_schema:
-            yield words
-            return
-    if "enum" in schema:
-        yield listed(choice_words(schema))
-        return
-    yield "a length"
-    yield listed(word for choice in schema["anyOf"] for word in choice_words(choice))

@@ -5,21 +5,10 @@ Every value is still text.
 Read in ``read.py``; an editor gets it as a JSON Schema like that of the job file.
 """
 
-from __future__ import annotations
+from typing import Annotated
 
-from typing import Annotated, ClassVar
-
-from templates_engine.job.schema import (
-    UNITS,
-    Length,
-    Margins,
-    Text,
-    Texts,
-    WrittenTable,
-    key,
-    one_of,
-    text_or,
-)
+from templates_engine.job.schema import UNITS, Margins, Texts
+from templates_engine.job.written_tables import Length, Text, WrittenTable, key, length_or, one_of
 from templates_engine.trade.fittings import KINDS
 
 
@@ -27,7 +16,7 @@ class WrittenFitting(WrittenTable):
     """A fitting as measured."""
 
     title = "a fitting"
-    needed: ClassVar[tuple[str, ...]] = ("kind", "size", "across")
+    needed = ("kind", "size", "across")
     kind: Annotated[str, one_of(KINDS)] | None = key("What it is.", *KINDS)
     size: Text | None = key("Trade size.", "2", "1-1/4")
     type: Text | None = key("Raceway type it is for. Default every type of that trade size.", "EMT", "metric")
@@ -39,7 +28,7 @@ class WrittenPunch(WrittenTable):
     """A punch as measured: what it cuts, its pilot and its die."""
 
     title = "a punch"
-    needed: ClassVar[tuple[str, ...]] = ("size",)
+    needed = ("size",)
     size: Text | None = key("Trade size.", "2", "1-1/4")
     type: Text | None = key("Raceway type it is for. Default every type of that trade size.", "metric")
     hole: Length | None = key("Diameter it cuts.", "2.416 in")
@@ -58,7 +47,7 @@ class WrittenShop(WrittenTable):
     punches: list[WrittenPunch] | None = key(
         "Punches as measured.", [{"size": "2", "hole": "2.416 in", "pilot": "7/8 in", "die": "3-1/8 in"}]
     )
-    gap: Annotated[str, text_or(("fittings",))] | None = key(
+    gap: Annotated[str, length_or(("fittings",))] | None = key(
         "Clear gap of rows that give none and are not spread: a length, or fittings.", "1-1/8 in", "fittings"
     )
     paper: Texts | None = key("Paper of jobs that name none, or a list to choose from.", "letter", "A4")

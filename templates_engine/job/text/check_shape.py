@@ -7,248 +7,188 @@ for `job.py`.
 from __future__ import annotations
 
 import re
-from typing import Any, TypeVar, get_args
-
-from pydantic import ValidationError
-from pydantic.fields import FieldInfo
+from typing import Any, TypeVar
 
 from templates_engine.job.help.synonyms import OTHER_WORDS
 from templates_engine.job.read.file_reading import FileReading
-from templates_engine.job.schema import KEYS, LIST, TEXT, WrittenTable, as_written, words_of
 from templates_engine.job.text.key_paths import KeyPath, shown
 from templates_engine.job.text.yaml_tree import YamlTree
+from templates_engine.job.written_tables import Form, Key, Way, WrittenTable, as_written
 from templates_engine.trade.names import listed, nearest
 
-RootT = TypeVar("RootT", bound=WrittenTable)
+TableT = TypeVar("TableT", bound=WrittenTable)
 
-_BRANCHES = (TEXT, KEYS, LIST)
-_KIND_WORDS = {TEXT: "one value", KEYS: "a set of keys", LIST: "a list"}
-_WANTED = {"string_type": TEXT, "list_type": LIST, "model_type": KEYS, "dict_type": KEYS}
-_EMPTY: dict[str, Any] = {TEXT: "", KEYS: {}, LIST: []}
 _HOW_TO_WRITE = {
-    TEXT: "Write one value after the colon",
-    KEYS: "Write keys with values, indented on the lines below or in { }",
-    LIST: "Write the entries in [ ], or each on a line of its own after a dash",
+    Form.TEXT: "Write one value after the colon",
+    Form.KEYS: "Write keys with values, indented on the lines below or in { }",
+    Form.LIST: "Write the entries in [ ], or each on a line of its own after a dash",
 }
 
 
-def shape(tree: YamlTree, reading: FileReading, root: type[RootT]) -> RootT:
+def shape(tree: YamlTree, reading: FileReading, root: type[TableT]) -> TableT:
     """The file as its tables, ``root`` holding all others; what did not fit is reported in ``reading``, which
     then knows it as broken.
     """
+    check = _ShapeCheck(reading, root)
     for path, line in tree.without_value.items():
-        _without_value(reading, root, path, line)
-    for _ in range(3):  # cutting one mistake out can show another of a value with two branches
-        try:
-            whole = root.model_validate(tree.content)
-            break
-        except ValidationError as error:
-            for detail in error.errors(include_url=False, include_context=True, include_input=False):
-                _cut_out(tree, reading, root, detail["type"], detail["loc"], detail.get("ctx", {}))
-    else:
-        raise AssertionError("a file's mistakes could not be cut out")
-    _missing(whole, (), reading)
-    return whole
+        check.without_value(path, line)
+    return check.table(root, tree.content, ())
 
 
-def _cut_out(
-    tree: YamlTree,
-    reading: FileReading,
-    root: type[WrittenTable],
-    kind: str,
-    location: tuple[str | int, ...],
-    context: dict[str, Any],
-) -> None:
-    """Reports one mistake of shape and puts something empty of the right kind in its place."""
-    path = _path(tree.content, location)
-    holder = _at(tree.content, path[:-1])
-    value = holder[path[-1]]
-    if kind == "extra_forbidden":
-        del holder[path[-1]]
-        _unknown_key(reading, root, holder, path)
-        return
-    wanted = (
-        [_WANTED[kind]] if kind in _WANTED else [b for b in _BRANCHES if b[1:] in context["expected_tags"]]
-    )
-    written = KEYS if isinstance(value, dict) else LIST if isinstance(value, list) else TEXT
-    holder[path[-1]] = _EMPTY[wanted[0]]
-    what = f"`{path[-1]}`" if isinstance(path[-1], str) else "This entry"
-    message = f"{what} is {_KIND_WORDS[written]}, not {listed(_KIND_WORDS[branch] for branch in wanted)}"
-    reading.report(path, message, f"{_HOW_TO_WRITE[wanted[-1]]}, such as {_example_at(root, path)}.")
+class _ShapeCheck:
+    """One file being checked: where its problems go, and the table that holds all others."""
+
+    def __init__(self, reading: FileReading, root: type[WrittenTable]) -> None:
+        self.reading = reading
+        self.root = root
+
+    # --- walking the file ---
+
+    def table(self, table: type[TableT], content: dict[str, Any], path: KeyPath) -> TableT:
+        """The table with what of ``content`` it takes; the rest is reported, and what is missing."""
+        keys = table.keys_by_name()
+        for name in content:
+            if name not in keys:
+                self._unknown_key(table, content, (*path, name))
+        values = {}
+        for key in keys.values():
+            if key.name in content:
+                values[key.field] = self._value(content[key.name], key, key.ways, (*path, key.name))
+            if key.is_needed and self.reading.is_sound(path):
+                self._needed(key, values.get(key.field), (*path, key.name))
+        return table(**values)
+
+    def _value(self, value: Any, key: Key, ways: tuple[Way, ...], path: KeyPath) -> Any:
+        """The value, or something empty of the right form where it is written in none of the ways."""
+        written = _form(value)
+        way = next((way for way in ways if way.form is written), None)
+        if way is None:
+            wanted = [form for form in Form if form in {way.form for way in ways}]
+            self._wrong_form(written, wanted, key, path)
+            way = next(way for way in ways if way.form is wanted[0])
+            return way.table() if way.table else [] if way.entries else ""
+        if way.table:
+            return self.table(way.table, value, path)
+        if way.entries:
+            return [self._value(part, key, way.entries, (*path, place)) for place, part in enumerate(value)]
+        return value
+
+    # --- mistakes ---
+
+    def _wrong_form(self, written: Form, wanted: list[Form], key: Key, path: KeyPath) -> None:
+        example, what = key.example, f"`{key.name}`"
+        if isinstance(path[-1], int):
+            entries, what = key.examples[0], "This entry"
+            if isinstance(entries, list) and entries and isinstance(entries[0], dict):
+                example = f"- {as_written(entries[0])}"
+        message = f"{what} is {written.value}, not {listed(form.value for form in wanted)}"
+        self.reading.report(path, message, f"{_HOW_TO_WRITE[wanted[-1]]}, such as `{example}`.")
+
+    def _needed(self, key: Key, value: Any, path: KeyPath) -> None:
+        """Reports a key that has to be written and is not."""
+        if value is None:
+            self.reading.report(path, f"`{key.name}` is missing", f"Write it, such as `{key.example}`.")
+        elif value == []:
+            remedy = f"Write one at least, such as `{key.example}`."
+            self.reading.report(path, f"`{key.name}` has no entries", remedy)
+
+    def without_value(self, path: KeyPath, line: str) -> None:
+        """Reports a key or an entry with nothing behind it, and says what can stand there."""
+        name = next((step for step in reversed(path) if isinstance(step, str)), "")
+        table = self._table_at(path[: path.index(name)] if name else ())
+        key = table.keys_by_name().get(name)
+        is_key = bool(path) and isinstance(path[-1], str)
+        chosen = _key_of_word(table, name) if key is None else ""
+        if chosen:
+            remedy = f"Did you mean `{chosen}: {name}`?"
+            self.reading.broken.add((*path[:-1], chosen))
+        elif is_key and key is None and (homes := self._homes(name)):
+            home = next(one for one in reversed(self.root.tables()) if name in one.keys_by_name())
+            remedy = f"It belongs to {homes}, such as `{home.keys_by_name()[name].example}`."
+        elif key and key.choices:
+            remedy = f"Write {listed(key.choices)} after it, such as `{key.example}`, or take it out."
+        elif key:
+            remedy = f"Write it like `{key.example}`, or take it out."
+        else:
+            remedy = "Write a value after a colon and a space, or take it out."
+        if re.search("(^| )#", line):
+            remedy += " A `#` after a space begins a comment: put text that holds it in quotes."
+        elif key is None and re.search(r"[{[].*,", line):
+            remedy += " A comma between { } or [ ] ends the value: put text that holds it in quotes."
+        self.reading.report(path, f"{f'`{shown(name)}`' if is_key else 'This entry'} has no value", remedy)
+
+    def _unknown_key(self, table: type[WrittenTable], holder: dict[str, Any], path: KeyPath) -> None:
+        """Reports a key its table does not have, and names what was meant or where it belongs."""
+        reading, written, keys = self.reading, str(path[-1]), table.keys_by_name()
+        missing = [name for name in keys if name not in holder]
+        homes = self._homes(written)
+        meant = nearest(written, missing)
+        plural = next((key for key in (f"{written}s", written.removesuffix("s")) if key != written), "")
+        usual = [*OTHER_WORDS.get(" ".join(written.lower().split()), ()), plural]
+        same = next((key for key in usual if key in missing), None)
+        chosen = _key_of_word(table, written)
+        if same:
+            remedy = f"Did you mean `{same}`?"
+            reading.broken.add((*path[:-1], same))
+        elif table.how_to_write:
+            if path[:-1] in reading.broken:
+                return
+            remedy = f"Write {table.how_to_write}."
+            reading.broken.add(path[:-1])
+        elif chosen and chosen not in holder:
+            remedy = f"Did you mean `{chosen}: {written}`?"
+            reading.broken.add((*path[:-1], chosen))
+        elif homes:
+            remedy = f"It belongs to {homes}."
+        elif meant:
+            remedy = f"Did you mean `{meant}`?"
+            reading.broken.add((*path[:-1], meant))
+        elif elsewhere := next((key for key in usual if len(path) == 1 and self._homes(key)), None):
+            remedy = f"Did you mean `{elsewhere}`? It belongs to {self._homes(elsewhere)}."
+        else:
+            remedy = f"{table.title.capitalize()} takes {listed(table.keys_by_name())}."
+        reading.report(path, f"`{shown(written)}` is no key of {table.title}", remedy)
+
+    # --- where keys stand ---
+
+    def _table_at(self, path: KeyPath) -> type[WrittenTable]:
+        """The table whose keys stand at ``path``."""
+        table = self.root
+        for step in path:
+            key = table.keys_by_name().get(str(step))
+            table = (key and key.table) or table
+        return table
+
+    def _homes(self, name: str) -> str:
+        """The tables that have a key, in words, with where in the file their keys stand; empty for none."""
+        homes = {
+            table.title: self._place(table) for table in self.root.tables() if name in table.keys_by_name()
+        }
+        if not homes:
+            return ""
+        below = listed(dict.fromkeys(filter(None, homes.values())))
+        where = f": write it below {below}, indented like the other keys there" if below else ", at the top"
+        return f"{listed(homes)}{where}"
+
+    def _place(self, table: type[WrittenTable]) -> str:
+        """The key below which a table's keys stand, `enclosure:`; empty for the file itself."""
+        for holder in reversed(self.root.tables()):
+            for key in holder.keys_by_name().values():
+                if key.table is table:
+                    return f"`{key.name}:`"
+        return ""
 
 
-def _path(content: Any, location: tuple[str | int, ...]) -> KeyPath:
-    """pydantic's location without the names of branches, which no file has."""
-    path: list[str | int] = []
-    for step in location:
-        inside = isinstance(content, dict) and step in content
-        if inside or (isinstance(content, list) and isinstance(step, int)):
-            path.append(step)
-            content = content[step]
-    return tuple(path)
-
-
-def _at(content: Any, path: KeyPath) -> Any:
-    for step in path:
-        content = content[step]
-    return content
-
-
-# --- keys ---------------------------------------------------------------------------------------------------
-
-
-def _tables(root: type[WrittenTable]) -> tuple[type[WrittenTable], ...]:
-    """A table and all that stand in it, the innermost first."""
-    parts = (_table_in(field.annotation) for field in root.model_fields.values())
-    below = (table for part in parts if part for table in _tables(part))
-    return tuple(dict.fromkeys((*below, root)))
-
-
-def _table_in(annotation: Any) -> type[WrittenTable] | None:
-    """The table that a field holds, alone, in a list or as one of its branches."""
-    if isinstance(annotation, type) and issubclass(annotation, WrittenTable):
-        return annotation
-    return next((table for part in get_args(annotation) if (table := _table_in(part))), None)
-
-
-def _field(table: type[WrittenTable], name: str) -> FieldInfo | None:
-    return next((field for field in table.model_fields.values() if field.alias == name), None)
-
-
-def _table_at(root: type[WrittenTable], path: KeyPath) -> type[WrittenTable]:
-    """The table whose keys stand at ``path``."""
-    table = root
-    for step in path:
-        field = _field(table, step) if isinstance(step, str) else None
-        table = (field and _table_in(field.annotation)) or table
-    return table
-
-
-def _example(table: type[WrittenTable], name: str) -> str:
-    """What the schema shows for a key, as one would write it."""
-    field = _field(table, name)
-    assert field is not None
-    assert field.examples
-    return f"`{name}: {as_written(field.examples[0])}`"
-
-
-def _example_at(root: type[WrittenTable], path: KeyPath) -> str:
-    """The example of the key that the value at ``path`` belongs to, itself or as an entry of its list."""
-    if isinstance(path[-1], int) and isinstance(path[-2], str):
-        field = _field(_table_at(root, path[:-2]), path[-2])
-        entries = field.examples[0] if field and field.examples else None
-        if isinstance(entries, list) and entries and isinstance(entries[0], dict):
-            return f"`- {as_written(entries[0])}`"
-    while path and not isinstance(path[-1], str):
-        path = path[:-1]
-    return _example(_table_at(root, path[:-1]), str(path[-1]))
-
-
-def _without_value(reading: FileReading, root: type[WrittenTable], path: KeyPath, line: str) -> None:
-    """Reports a key or an entry with nothing behind it, and says what can stand there."""
-    name = next((step for step in reversed(path) if isinstance(step, str)), "")
-    table = _table_at(root, path[: path.index(name)] if name else ())
-    field = _field(table, name)
-    is_key = bool(path) and isinstance(path[-1], str)
-    what = f"`{shown(name)}`" if is_key else "This entry"
-    words = words_of(field) if field else ()
-    chosen = _key_of_word(table, name) if field is None else ""
-    if chosen:
-        remedy = f"Did you mean `{chosen}: {name}`?"
-        reading.broken.add((*path[:-1], chosen))
-    elif is_key and field is None and (homes := _homes(root, name)):
-        home = next(one for one in reversed(_tables(root)) if name in one.known_keys())
-        remedy = f"It belongs to {homes}, such as {_example(home, name)}."
-    elif words:
-        remedy = f"Write {listed(words)} after it, such as {_example(table, name)}, or take it out."
-    elif field:
-        remedy = f"Write it like {_example(table, name)}, or take it out."
-    else:
-        remedy = "Write a value after a colon and a space, or take it out."
-    if re.search("(^| )#", line):
-        remedy += " A `#` after a space begins a comment: put text that holds it in quotes."
-    elif field is None and re.search(r"[{[].*,", line):
-        remedy += " A comma between { } or [ ] ends the value: put text that holds it in quotes."
-    reading.report(path, f"{what} has no value", remedy)
+def _form(value: Any) -> Form:
+    if isinstance(value, dict):
+        return Form.KEYS
+    return Form.LIST if isinstance(value, list) else Form.TEXT
 
 
 def _key_of_word(table: type[WrittenTable], word: str) -> str:
     """The key of a table at which a word may stand that was written as a key; empty where it may at none."""
-    keys = (str(field.alias) for field in table.model_fields.values() if word in words_of(field))
+    keys = (key.name for key in table.keys_by_name().values() if word in key.choices)
     return "" if word in _TRUTHS else next(keys, "")
 
 
 _TRUTHS = ("yes", "no", "true", "false")
-
-
-def _homes(root: type[WrittenTable], name: str) -> str:
-    """The tables that have a key, in words, with where in the file their keys stand; empty for no table."""
-    homes = {table.title: _place(root, table) for table in _tables(root) if name in table.known_keys()}
-    if not homes:
-        return ""
-    below = listed(dict.fromkeys(filter(None, homes.values())))
-    where = f": write it below {below}, indented like the other keys there" if below else ", at the top"
-    return f"{listed(homes)}{where}"
-
-
-def _place(root: type[WrittenTable], table: type[WrittenTable]) -> str:
-    """The key below which a table's keys stand, `enclosure:`; empty for the file itself."""
-    for holder in reversed(_tables(root)):
-        for field in holder.model_fields.values():
-            if _table_in(field.annotation) is table:
-                return f"`{field.alias}:`"
-    return ""
-
-
-def _unknown_key(
-    reading: FileReading, root: type[WrittenTable], holder: dict[str, Any], path: KeyPath
-) -> None:
-    """Reports a key its table does not have, and names the one that was meant or the table it belongs to."""
-    table, written = _table_at(root, path[:-1]), str(path[-1])
-    homes = _homes(root, written)
-    meant = nearest(written, [known for known in table.known_keys() if known not in holder])
-    plural = next((key for key in (f"{written}s", written.removesuffix("s")) if key != written), "")
-    usual = [*OTHER_WORDS.get(" ".join(written.lower().split()), ()), plural]
-    same = next((key for key in usual if key in table.known_keys() and key not in holder), None)
-    chosen = _key_of_word(table, written)
-    if same:
-        remedy = f"Did you mean `{same}`?"
-        reading.broken.add((*path[:-1], same))
-    elif table.forms:
-        if path[:-1] in reading.broken:
-            return
-        remedy = f"Write {table.forms}."
-        reading.broken.add(path[:-1])
-    elif chosen and chosen not in holder:
-        remedy = f"Did you mean `{chosen}: {written}`?"
-        reading.broken.add((*path[:-1], chosen))
-    elif homes:
-        remedy = f"It belongs to {homes}."
-    elif meant:
-        remedy = f"Did you mean `{meant}`?"
-        reading.broken.add((*path[:-1], meant))
-    elif elsewhere := next((key for key in usual if len(path) == 1 and _homes(root, key)), None):
-        remedy = f"Did you mean `{elsewhere}`? It belongs to {_homes(root, elsewhere)}."
-    else:
-        remedy = f"{table.title.capitalize()} takes {listed(table.known_keys())}."
-    reading.report(path, f"`{shown(written)}` is no key of {table.title}", remedy)
-
-
-def _missing(value: Any, path: KeyPath, reading: FileReading) -> None:
-    """Reports the keys that have to be written and are not."""
-    if not reading.is_sound(path):
-        return
-    if isinstance(value, list):
-        for place, part in enumerate(value):
-            _missing(part, (*path, place), reading)
-    if not isinstance(value, WrittenTable):
-        return
-    for name, field in type(value).model_fields.items():
-        part, known = getattr(value, name), str(field.alias)
-        if name in value.needed and part in (None, []):
-            what = "is missing" if part is None else "has no entries"
-            remedy = (
-                f"Write {'it' if part is None else 'one at least'}, such as {_example(type(value), known)}."
-            )
-            reading.report((*path, known), f"`{known}` {what}", remedy)
-        _missing(part, (*path, known), reading)
