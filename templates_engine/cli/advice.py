@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Sequence
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
+from templates_engine.cli.options import EPILOG, FILE
 from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, reported
 
 if TYPE_CHECKING:
@@ -23,14 +24,17 @@ class FitAs(StrEnum):
     JSON = "json"
 
 
-def fit(
-    job: Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)],
-    face: Annotated[
-        list[str] | None,
-        typer.Option("--face", metavar="FACE", help="Only the rows of this face. May be repeated."),
-    ] = None,
-    as_: Annotated[FitAs, typer.Option("--as", help="A table to read, or json.")] = FitAs.TABLE,
-) -> None:
+@click.command(epilog=EPILOG)
+@click.argument("job", metavar="JOB", type=FILE, help="The job file, YAML.")
+@click.option("--face", metavar="FACE", multiple=True, help="Only the rows of this face. May be repeated.")
+@click.option(
+    "--as",
+    "as_",
+    type=click.Choice(FitAs, case_sensitive=False),
+    default=FitAs.TABLE.value,
+    help="A table to read, or json.",
+)
+def fit(job: Path, face: tuple[str, ...], as_: FitAs) -> None:
     """Print which strut, gaps and faces would take each row, and what is left over or missing.
 
     The job need not fit as it is written.
@@ -43,17 +47,14 @@ def fit(
         if as_ is FitAs.JSON:
             sys.stdout.write(fit_bytes(opened, rows).decode())
         else:
-            typer.echo(fit_text(opened, rows), nl=False)
+            click.echo(fit_text(opened, rows), nl=False)
 
 
-def explain(
-    check: Annotated[
-        list[str] | None,
-        typer.Argument(
-            metavar="[CHECK]", help="A check's name, or several; without any, the list.", show_default=False
-        ),
-    ] = None,
-) -> None:
+@click.command(epilog=EPILOG)
+@click.argument(
+    "check", metavar="[CHECK]...", nargs=-1, help="A check's name, or several; without any, the list."
+)
+def explain(check: tuple[str, ...]) -> None:
     """Say what a check measures, its limit, who says so, and what it leaves out."""
     from templates_engine.checks import RULES, Outcome
     from templates_engine.errors import Problem
@@ -65,7 +66,7 @@ def explain(
         rows = [
             (one.name, "yes" if one.gravest is Outcome.FAIL else "no", one.what) for one in known.values()
         ]
-        typer.echo(aligned(("check", "can fail a job", "what it checks"), rows), nl=False)
+        click.echo(aligned(("check", "can fail a job", "what it checks"), rows), nl=False)
         return
     named = _named(check, known)
     for name in named:
@@ -74,10 +75,10 @@ def explain(
             names = ", ".join(f"'{one.name}'" for one in known.values())
             hint = f"Did you mean '{known[near].name}'?" if near else f"There are: {names}."
             fail((Problem(f"there is no check '{name}'.", hint),), JOB_HAS_PROBLEMS)
-    typer.echo("\n".join(_explained(known[name]) for name in named), nl=False)
+    click.echo("\n".join(_explained(known[name]) for name in named), nl=False)
 
 
-def _named(words: list[str], known: Container[str]) -> list[str]:
+def _named(words: Sequence[str], known: Container[str]) -> list[str]:
     """The names of checks in what was typed: with quotes round each, or plainly one after the other."""
     parts = " ".join(words).lower().split()
     names: list[str] = []
@@ -122,12 +123,9 @@ def _sources(rule: Rule) -> Iterator[str]:
             yield f"{edition}: {rule.source_in(edition).removeprefix('NEC ')}"
 
 
-def keys(
-    key: Annotated[
-        list[str] | None,
-        typer.Argument(metavar="[KEY]", help="One key; without it, all of them.", show_default=False),
-    ] = None,
-) -> None:
+@click.command(epilog=EPILOG)
+@click.argument("key", metavar="[KEY]...", nargs=-1, help="One key; without it, all of them.")
+def keys(key: tuple[str, ...]) -> None:
     """Print the keys of the job file and the shop file, what may stand at each, and an example."""
     from templates_engine.errors import Problem
     from templates_engine.job.help.keys import all_keys, meant
@@ -140,4 +138,4 @@ def keys(
         near = meant(name, known)
         hint = f"Did you mean '{near}'?" if near else "All are listed by: templates-engine keys"
         fail((Problem(f"there is no key '{name}'.", hint),), JOB_HAS_PROBLEMS)
-    typer.echo(key_text(found) if name else keys_text(known), nl=False)
+    click.echo(key_text(found) if name else keys_text(known), nl=False)

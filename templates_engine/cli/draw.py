@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
 from templates_engine.cli.draw_many import draw_many
+from templates_engine.cli.options import (
+    EPILOG,
+    FILE,
+    cores_wanted,
+    faces_named,
+    job_paths,
+    output_file,
+    overwrite_named,
+)
 from templates_engine.cli.reports import (
-    Cores,
-    Faces,
-    Output,
-    Overwrite,
-    Paths,
     counted,
     note_lines,
     refuse,
@@ -32,45 +37,47 @@ if TYPE_CHECKING:
     from templates_engine.pipeline import Solved, WrittenFile
 
 
+@click.command(epilog=EPILOG)
+@job_paths
+@output_file
+@click.option(
+    "--into",
+    metavar="FOLDER",
+    type=FILE,
+    help="Draw all jobs into this folder, as the folders of the jobs are.",
+)
+@faces_named
+@click.option(
+    "--draft", is_flag=True, help="Draw a layout that fails a check too, every page stamped as a draft."
+)
+@click.option("--printer", metavar="NAME", help='Correct for this measured printer; "none" for none at all.')
+@overwrite_named
+@click.option("--again", is_flag=True, help="With --into: draw unchanged jobs too.")
+@click.option(
+    "--same-revision",
+    is_flag=True,
+    help="Where a register is kept: draw a layout that changed under an unchanged revision.",
+)
+@cores_wanted
+@click.option(
+    "--binder",
+    metavar="FILE",
+    type=FILE,
+    help="With --into: bind all templates into one PDF too, with an index and the findings of all; "
+    "what is on another paper into one beside it.",
+)
 def draw(
-    paths: Paths,
-    output: Output = None,
-    into: Annotated[
-        Path | None,
-        typer.Option(
-            "--into", metavar="FOLDER", help="Draw all jobs into this folder, as the folders of the jobs are."
-        ),
-    ] = None,
-    face: Faces = None,
-    draft: Annotated[
-        bool,
-        typer.Option("--draft", help="Draw a layout that fails a check too, every page stamped as a draft."),
-    ] = False,
-    printer: Annotated[
-        str | None,
-        typer.Option(
-            "--printer", metavar="NAME", help='Correct for this measured printer; "none" for none at all.'
-        ),
-    ] = None,
-    overwrite: Overwrite = None,
-    again: Annotated[bool, typer.Option("--again", help="With --into: draw unchanged jobs too.")] = False,
-    same_revision: Annotated[
-        bool,
-        typer.Option(
-            "--same-revision",
-            help="Where a register is kept: draw a layout that changed under an unchanged revision.",
-        ),
-    ] = False,
-    cores: Cores = None,
-    binder: Annotated[
-        Path | None,
-        typer.Option(
-            "--binder",
-            metavar="FILE",
-            help="With --into: bind all templates into one PDF too, with an index and the findings of all; "
-            "what is on another paper into one beside it.",
-        ),
-    ] = None,
+    paths: tuple[Path, ...],
+    output: Path | None,
+    into: Path | None,
+    face: tuple[str, ...],
+    draft: bool,
+    printer: str | None,
+    overwrite: tuple[Path, ...],
+    again: bool,
+    same_revision: bool,
+    cores: int | None,
+    binder: Path | None,
 ) -> None:
     """Write the template as a PDF: cover pages, then sheets at true scale.
 
@@ -94,7 +101,7 @@ def draw(
         _draw_one(job, output or Path(f"{job.stem}.pdf"), face, how)
 
 
-def _refuse_both(output: Path | None, faces: list[str] | None) -> None:
+def _refuse_both(output: Path | None, faces: Sequence[str]) -> None:
     if output is not None:
         raise JobProblems(
             [Problem("--output is for one job, and --into for many.", "Leave one of them out.")]
@@ -109,7 +116,7 @@ def _into_missing(is_one: bool) -> Problem:
     return Problem(f"{words}, and none is named.", "Add --into FOLDER.")
 
 
-def _draw_one(job: Path, path: Path, faces: list[str] | None, how: HowToDraw) -> None:
+def _draw_one(job: Path, path: Path, faces: Sequence[str], how: HowToDraw) -> None:
     from templates_engine import pipeline
 
     solved = solved_job(job, faces)
@@ -123,11 +130,11 @@ def _draw_one(job: Path, path: Path, faces: list[str] | None, how: HowToDraw) ->
         record.record(plan, path)
     for one in written:
         _echo_written(one, is_cover=one is not written[-1])
-    typer.echo(f"Paper: {written[-1].cost}")
+    click.echo(f"Paper: {written[-1].cost}")
     if known:
-        typer.echo(used_words(known, solved.layout.job))
+        click.echo(used_words(known, solved.layout.job))
     if written[-1].other_paper:
-        typer.echo(f"caution: {written[-1].other_paper}")
+        click.echo(f"caution: {written[-1].other_paper}")
     _tell_more(solved, written)
 
 
@@ -145,10 +152,10 @@ def _recording(job: Path, solved: Solved, how: HowToDraw) -> Recording | None:
 def _tell_more(solved: Solved, written: tuple[WrittenFile, ...]) -> None:
     """What moved holes, what to mind, and what is not as it should be."""
     for line in note_lines(solved.layout.notes):
-        typer.echo(line)
+        click.echo(line)
     for finding in solved.findings:
         if finding.outcome.value == "caution":
-            typer.echo(f"caution, {finding.check}: {finding.message}")
+            click.echo(f"caution, {finding.check}: {finding.message}")
     lacking = sorted({sign for one in written for sign in one.lacking})
     if lacking:
         say(f"Not in the fonts, printed as a replacement sign: {' '.join(lacking)}")
@@ -162,4 +169,4 @@ def _echo_written(written: WrittenFile, is_cover: bool) -> None:
     each = "" if len(document.pages) == 1 else "each "
     size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
     how = "Cover pages, on office paper." if is_cover else "Print at actual size (100 %), one side only."
-    typer.echo(f"{written.path}: {pages}, {each}{size}. {how}")
+    click.echo(f"{written.path}: {pages}, {each}{size}. {how}")

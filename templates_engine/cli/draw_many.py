@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import typer
+import click
 
 from templates_engine.cli.progress import ProgressLines, progress_lines
 from templates_engine.cli.reports import (
@@ -52,10 +52,10 @@ def draw_many(
     _tell_all(done, len(batch.problems))
     for bound in batch.bind(done):
         enclosures = counted(bound.enclosures, "enclosure")
-        typer.echo(f"{bound.path}: {enclosures}, {counted(bound.pages, 'page')} on {bound.paper}.")
+        click.echo(f"{bound.path}: {enclosures}, {counted(bound.pages, 'page')} on {bound.paper}.")
     codes = [_code(job) for job in done] + [JOB_HAS_PROBLEMS] * bool(batch.problems)
     if max(codes):
-        raise typer.Exit(max(codes))
+        raise click.exceptions.Exit(max(codes))
 
 
 def _drawn(batch: Batch) -> list[DrawnJob]:
@@ -152,9 +152,9 @@ def _tell_all(done: Sequence[DrawnJob], problems_of_folders: int) -> None:
         (name, str(sum(counts[state] for state in _STATES)), *(str(counts[one]) for one in columns))
         for name, counts in [*rows, ("all", total)]
     ]
-    typer.echo(aligned(("folder", "jobs", *columns), cells, frozenset(range(1, 6))), nl=False)
+    click.echo(aligned(("folder", "jobs", *columns), cells, frozenset(range(1, 6))), nl=False)
     if total["drawn"]:
-        typer.echo("Print at actual size (100 %), one side only.")
+        click.echo("Print at actual size (100 %), one side only.")
 
 
 def _code(job: DrawnJob) -> int:

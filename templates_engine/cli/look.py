@@ -8,16 +8,14 @@ from collections.abc import Callable, Generator, Sequence
 from contextlib import closing
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
-import typer
+import click
 
+from templates_engine.cli.options import EPILOG, cores_wanted, faces_named, job_paths
 from templates_engine.cli.reports import (
     CHECK_FAILED,
     JOB_HAS_PROBLEMS,
-    Cores,
-    Faces,
-    Paths,
     counted,
     exit_code,
     note_lines,
@@ -54,12 +52,20 @@ class CheckAs(StrEnum):
     JSON = "json"
 
 
+@click.command(epilog=EPILOG)
+@job_paths
+@faces_named
+@click.option(
+    "--as",
+    "as_",
+    type=click.Choice(CheckAs, case_sensitive=False),
+    default=CheckAs.TEXT.value,
+    help="text to read, json for programs.",
+)
+@click.option("--all", "all_", is_flag=True, help="Print the checks that are ok too.")
+@cores_wanted
 def check(
-    paths: Paths,
-    face: Faces = None,
-    as_: Annotated[CheckAs, typer.Option("--as", help="text to read, json for programs.")] = CheckAs.TEXT,
-    all_: Annotated[bool, typer.Option("--all", help="Print the checks that are ok too.")] = False,
-    cores: Cores = None,
+    paths: tuple[Path, ...], face: tuple[str, ...], as_: CheckAs, all_: bool, cores: int | None
 ) -> None:
     """Say whether the layout passes, then what fails, what to mind, and what was not checked.
 
@@ -74,12 +80,18 @@ def check(
             _check_one(job, face, as_, all_)
 
 
-def holes(
-    paths: Paths,
-    face: Faces = None,
-    as_: Annotated[HolesAs, typer.Option("--as", help="A table to read, or csv or json.")] = HolesAs.TABLE,
-    cores: Cores = None,
-) -> None:
+@click.command(epilog=EPILOG)
+@job_paths
+@faces_named
+@click.option(
+    "--as",
+    "as_",
+    type=click.Choice(HolesAs, case_sensitive=False),
+    default=HolesAs.TABLE.value,
+    help="A table to read, or csv or json.",
+)
+@cores_wanted
+def holes(paths: tuple[Path, ...], face: tuple[str, ...], as_: HolesAs, cores: int | None) -> None:
     """Print every hole: centre from both edges, hole, pilot, distances to the next.
 
     Of many jobs, one that cannot be used is told and does not keep the others back.
@@ -100,7 +112,7 @@ def holes(
 # --- check --------------------------------------------------------------------------------------------------
 
 
-def _check_one(job: Path, faces: list[str] | None, as_: CheckAs, is_all: bool) -> None:
+def _check_one(job: Path, faces: Sequence[str], as_: CheckAs, is_all: bool) -> None:
     from templates_engine.office.look import check_file
 
     told = check_file(job, faces or ())
@@ -111,18 +123,18 @@ def _check_one(job: Path, faces: list[str] | None, as_: CheckAs, is_all: bool) -
     else:
         _tell_checked(told, is_all)
     if told.fails:
-        raise typer.Exit(CHECK_FAILED)
+        raise click.exceptions.Exit(CHECK_FAILED)
 
 
 def _tell_checked(told: CheckedJob, is_all: bool) -> None:
-    typer.echo(f"{told.file}: {counted(told.holes, 'hole')}; {verdict(told.findings)}.")
+    click.echo(f"{told.file}: {counted(told.holes, 'hole')}; {verdict(told.findings)}.")
     for line in note_lines(told.notes):
-        typer.echo(line)
+        click.echo(line)
     shown = told.findings if is_all else tuple(one for one in told.findings if one.outcome.value != "ok")
     print_findings(shown, is_error=False)
     if len(shown) < len(told.findings):
-        typer.echo("The checks that are ok are printed by --all.")
-    typer.echo(f"Paper: {told.paper}")
+        click.echo("The checks that are ok are printed by --all.")
+    click.echo(f"Paper: {told.paper}")
 
 
 def _check_many(paths: Sequence[Path], as_: CheckAs, is_all: bool, cores: int | None) -> None:
@@ -136,7 +148,7 @@ def _check_many(paths: Sequence[Path], as_: CheckAs, is_all: bool, cores: int | 
             looked.add_json(told.file, findings_bytes(told.findings))
         else:
             _tell_checked(told, is_all)
-            typer.echo()
+            click.echo()
     looked.end(as_json=as_ is CheckAs.JSON)
 
 
@@ -148,10 +160,10 @@ def _tell_holes(told: HolesToTell, as_: HolesAs) -> None:
         sys.stdout.write(told.text)
         return
     if told.fails:
-        typer.echo("A CHECK FAILED: do not cut from these numbers.")
-    typer.echo(told.text, nl=False)
+        click.echo("A CHECK FAILED: do not cut from these numbers.")
+    click.echo(told.text, nl=False)
     for line in note_lines(told.notes):
-        typer.echo(line)
+        click.echo(line)
 
 
 def _holes_many(paths: Sequence[Path], as_: HolesAs, cores: int | None) -> None:
@@ -165,7 +177,7 @@ def _holes_many(paths: Sequence[Path], as_: HolesAs, cores: int | None) -> None:
         elif as_ is HolesAs.CSV:
             sys.stdout.write(told.text if is_first else told.text.partition("\n")[2])
         else:
-            typer.echo(f"{'' if is_first else chr(10)}{told.file}")
+            click.echo(f"{'' if is_first else chr(10)}{told.file}")
             _tell_holes(told, as_)
         is_first = False
         looked.fails += bool(told.fails)
@@ -230,7 +242,7 @@ class _Looked:
         say(f"{counted(len(self.files), 'job')}: {counts}")
         codes = [*self._codes, CHECK_FAILED * bool(self.fails)]
         if max(codes):
-            raise typer.Exit(max(codes))
+            raise click.exceptions.Exit(max(codes))
 
     def _note(self, file: Path, error: TemplatesError) -> None:
         self._unusable += 1

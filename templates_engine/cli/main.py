@@ -9,32 +9,29 @@ from __future__ import annotations
 import gc
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
-from templates_engine.cli import advice, measured
+from templates_engine.cli.advice import explain, fit, keys
 from templates_engine.cli.draw import draw
 from templates_engine.cli.look import check, holes
 from templates_engine.cli.materials import materials
+from templates_engine.cli.measured import measured
 from templates_engine.cli.new import new
+from templates_engine.cli.options import (
+    EPILOG,
+    CommandGroup,
+    faces_named,
+    job_paths,
+    output_file,
+    overwrite_named,
+)
 from templates_engine.cli.page import page
 from templates_engine.cli.printers import printers
 from templates_engine.cli.register import register
 from templates_engine.cli.report import report
-from templates_engine.cli.reports import (
-    EPILOG,
-    JOB_HAS_PROBLEMS,
-    Faces,
-    Output,
-    Overwrite,
-    Paths,
-    fail,
-    refuse,
-    reported,
-    solved_job,
-    warn_of_fails,
-)
+from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, refuse, reported, solved_job, warn_of_fails
 from templates_engine.cli.rolls import rolls
 from templates_engine.cli.schedules import import_
 from templates_engine.cli.sheet import sheet
@@ -43,31 +40,6 @@ from templates_engine.errors import Problem
 
 if TYPE_CHECKING:
     from templates_engine.pipeline import Solved
-
-app = typer.Typer(
-    add_completion=False,
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    epilog=EPILOG,
-    help="Full-scale marking templates for knockouts: a job file in, true-scale sheets out.",
-)
-app.add_typer(printers, name="printer")
-app.add_typer(register, name="register")
-app.command(epilog=EPILOG)(sheet)
-app.command(epilog=measured.EPILOG)(measured.measured)
-app.command(epilog=EPILOG)(draw)
-app.command(epilog=EPILOG)(check)
-app.command(epilog=EPILOG)(holes)
-app.command(epilog=EPILOG)(advice.fit)
-app.command(epilog=EPILOG)(advice.explain)
-app.command("import", epilog=EPILOG)(import_)
-app.command(epilog=EPILOG)(materials)
-app.command(epilog=EPILOG)(rolls)
-app.command(epilog=EPILOG)(new)
-app.command(epilog=EPILOG)(page)
-app.command(epilog=EPILOG)(advice.keys)
-app.command(epilog=EPILOG)(report)
 
 
 class ExportAs(StrEnum):
@@ -87,27 +59,34 @@ class SeenFrom(StrEnum):
     INSIDE = "inside"
 
 
-@app.command(epilog=EPILOG)
+@click.command(epilog=EPILOG)
+@job_paths
+@click.option(
+    "--as",
+    "as_",
+    type=click.Choice(ExportAs, case_sensitive=False),
+    required=True,
+    help="json and csv: all faces in one file; svg and dxf: a drawing a face; xlsx: all there is to tell of "
+    "any number of jobs, as csv does of a folder or several jobs.",
+)
+@output_file
+@faces_named
+@click.option(
+    "--seen-from",
+    type=click.Choice(SeenFrom, case_sensitive=False),
+    default=SeenFrom.OUTSIDE.value,
+    help="The side of the metal an svg or dxf shows; inside is mirrored.",
+)
+@click.option("--draft", is_flag=True, help="Draw a layout that fails a check too, stamped as a draft.")
+@overwrite_named
 def export(
-    paths: Paths,
-    as_: Annotated[
-        ExportAs,
-        typer.Option(
-            "--as",
-            help="json and csv: all faces in one file; svg and dxf: a drawing a face; xlsx: all there is to "
-            "tell of any number of jobs, as csv does of a folder or several jobs.",
-        ),
-    ],
-    output: Output = None,
-    face: Faces = None,
-    seen_from: Annotated[
-        SeenFrom,
-        typer.Option("--seen-from", help="The side of the metal an svg or dxf shows; inside is mirrored."),
-    ] = SeenFrom.OUTSIDE,
-    draft: Annotated[
-        bool, typer.Option("--draft", help="Draw a layout that fails a check too, stamped as a draft.")
-    ] = False,
-    overwrite: Overwrite = None,
+    paths: tuple[Path, ...],
+    as_: ExportAs,
+    output: Path | None,
+    face: tuple[str, ...],
+    seen_from: SeenFrom,
+    draft: bool,
+    overwrite: tuple[Path, ...],
 ) -> None:
     """Write the layout for other programs.
 
@@ -132,35 +111,31 @@ def export(
         files = [NewFile(beside(name, word) if len(made) > 1 else name, data) for word, data in made]
         write_outputs(as_.value, files, overwrite or ())
         for file in files:
-            typer.echo(f"{file.path}: written.")
+            click.echo(f"{file.path}: written.")
         if not draft:
             warn_of_fails(solved.fails)
 
 
-@app.command(epilog=EPILOG)
-def schema(
-    shop: Annotated[bool, typer.Option("--shop", help="That of the shop file, shop.yaml, instead.")] = False,
-) -> None:
+@click.command(epilog=EPILOG)
+@click.option("--shop", is_flag=True, help="That of the shop file, shop.yaml, instead.")
+def schema(shop: bool) -> None:
     """Print the JSON Schema of the job file, for an editor that completes keys."""
     import json
 
     from templates_engine.job import json_schema, shop_json_schema
 
     made = shop_json_schema() if shop else json_schema()
-    typer.echo(json.dumps(made, indent=2, ensure_ascii=False))
+    click.echo(json.dumps(made, indent=2, ensure_ascii=False))
 
 
-@app.command(epilog=EPILOG)
-def tables(
-    name: Annotated[
-        list[str] | None,
-        typer.Argument(
-            metavar="[NAME]",
-            help="One table, or a raceway type for all rows of that type; without it, the tables' names.",
-            show_default=False,
-        ),
-    ] = None,
-) -> None:
+@click.command(epilog=EPILOG)
+@click.argument(
+    "name",
+    metavar="[NAME]...",
+    nargs=-1,
+    help="One table, or a raceway type for all rows of that type; without it, the tables' names.",
+)
+def tables(name: tuple[str, ...]) -> None:
     """Print the trade figures the layout rests on, each with its source."""
     from templates_engine.trade.listing import rows_of_type
     from templates_engine.trade.listing import tables as all_tables
@@ -170,7 +145,7 @@ def tables(
     listed = {table.name: table for table in all_tables()}
     if not name:
         rows = [(table.name, str(len(table.rows)), table.note) for table in listed.values()]
-        typer.echo(aligned(("table", "rows", "what it holds"), rows), nl=False)
+        click.echo(aligned(("table", "rows", "what it holds"), rows), nl=False)
         return
     asked = " ".join(" ".join(name).replace("_", " ").split())
     found = (listed[asked.lower()],) if asked.lower() in listed else rows_of_type(asked)
@@ -180,8 +155,21 @@ def tables(
         fail((Problem(f"there is no table '{asked}'.", hint),), JOB_HAS_PROBLEMS)
     for index, table in enumerate(found):
         heading = f"{table.name}: {table.note}" if table.note else table.name
-        typer.echo(f"{chr(10) if index else ''}{heading}")
-        typer.echo(aligned(table.headings, table.rows), nl=False)
+        click.echo(f"{chr(10) if index else ''}{heading}")
+        click.echo(aligned(table.headings, table.rows), nl=False)
+
+
+COMMANDS = (
+    *(new, page, draw, check, holes, fit, explain, export, report),
+    *(import_, materials, rolls, printers, measured, register, sheet),
+    *(keys, tables, schema),
+)
+app = CommandGroup(
+    commands=COMMANDS,
+    epilog=EPILOG,
+    context_settings={"show_default": True},
+    help="Full-scale marking templates for knockouts: a job file in, true-scale sheets out.",
+)
 
 
 def main() -> None:

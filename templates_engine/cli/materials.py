@@ -5,11 +5,12 @@ from __future__ import annotations
 import sys
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
-from templates_engine.cli.reports import Overwrite, Paths, exit_code, reported, say
+from templates_engine.cli.options import EPILOG, FILE, job_paths, overwrite_named
+from templates_engine.cli.reports import exit_code, reported, say
 from templates_engine.errors import CannotWrite, Problem
 
 if TYPE_CHECKING:
@@ -24,20 +25,26 @@ class MaterialsAs(StrEnum):
     XLSX = "xlsx"
 
 
+@click.command(epilog=EPILOG)
+@job_paths
+@click.option(
+    "--as",
+    "as_",
+    type=click.Choice(MaterialsAs, case_sensitive=False),
+    default=MaterialsAs.TABLE.value,
+    help="A table to read, csv, or xlsx for a spreadsheet.",
+)
+@click.option(
+    "--spare",
+    metavar="PERCENT",
+    type=click.IntRange(0, 100),
+    default=0,
+    help="How much more of all but tools.",
+)
+@click.option("--output", "-o", metavar="FILE", type=FILE, help="Where to write.")
+@overwrite_named
 def materials(
-    paths: Paths,
-    as_: Annotated[
-        MaterialsAs, typer.Option("--as", help="A table to read, csv, or xlsx for a spreadsheet.")
-    ] = MaterialsAs.TABLE,
-    spare: Annotated[
-        float,
-        typer.Option("--spare", metavar="PERCENT", min=0, max=100, help="How much more of all but tools."),
-    ] = 0,
-    output: Annotated[
-        Path | None,
-        typer.Option("--output", "-o", metavar="FILE", help="Where to write.", show_default=False),
-    ] = None,
-    overwrite: Overwrite = None,
+    paths: tuple[Path, ...], as_: MaterialsAs, spare: float, output: Path | None, overwrite: tuple[Path, ...]
 ) -> None:
     """Print what to bring: tools, fittings, strut, raceways, conductors, for each enclosure and in all.
 
@@ -67,9 +74,9 @@ def materials(
                 write_outputs(
                     "csv" if as_ is MaterialsAs.CSV else "xlsx", [NewFile(path, data)], overwrite or ()
                 )
-                typer.echo(f"{path}: written.")
+                click.echo(f"{path}: written.")
         if building.failed:
-            raise typer.Exit(max(exit_code(error) for _, error in building.failed))
+            raise click.exceptions.Exit(max(exit_code(error) for _, error in building.failed))
 
 
 def _told(needed: Materials, as_: MaterialsAs, spare_percent: float) -> bytes:

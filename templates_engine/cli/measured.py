@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
+from templates_engine.cli.options import FILE
 from templates_engine.cli.reports import CHECK_FAILED, reported
 
 if TYPE_CHECKING:
@@ -18,34 +20,25 @@ EPILOG = (
 )
 
 
+@click.command(epilog=EPILOG)
+@click.argument("job", metavar="JOB", type=FILE, help="The job file, YAML.")
+@click.argument(
+    "readings",
+    metavar="READING...",
+    nargs=-1,
+    required=True,
+    help='Two places and what the rule read between them. Hole to hole: A1-A7="31-7/16". From an '
+    'edge or corner of the can: left-A1=2-1/2, "left front corner to A7=36-1/16". A bar printed on a '
+    'sheet: "bar across sheet 2=8-31/32", "bar upright sheet 2=6".',
+)
+@click.option("--face", metavar="FACE", help="The face measured, where its holes do not say it.")
+@click.option("--printer", metavar="NAME", help="The printer the sheets were drawn for, if any.")
+@click.option(
+    "--alone", is_flag=True, help="The sheets are from `draw JOB --face FACE`, not from `draw JOB`."
+)
+@click.option("--roll", metavar="ROLL", help="The sheets are pieces from `rolls --paper ROLL`.")
 def measured(
-    job: Annotated[Path, typer.Argument(metavar="JOB", help="The job file, YAML.", show_default=False)],
-    readings: Annotated[
-        list[str],
-        typer.Argument(
-            metavar="READING...",
-            help='Two places and what the rule read between them. Hole to hole: A1-A7="31-7/16". From an '
-            'edge or corner of the can: left-A1=2-1/2, "left front corner to A7=36-1/16". A bar printed on a '
-            'sheet: "bar across sheet 2=8-31/32", "bar upright sheet 2=6".',
-            show_default=False,
-        ),
-    ],
-    face: Annotated[
-        str | None,
-        typer.Option("--face", metavar="FACE", help="The face measured, where its holes do not say it."),
-    ] = None,
-    printer: Annotated[
-        str | None,
-        typer.Option("--printer", metavar="NAME", help="The printer the sheets were drawn for, if any."),
-    ] = None,
-    alone: Annotated[
-        bool,
-        typer.Option("--alone", help="The sheets are from `draw JOB --face FACE`, not from `draw JOB`."),
-    ] = False,
-    roll: Annotated[
-        str | None,
-        typer.Option("--roll", metavar="ROLL", help="The sheets are pieces from `rolls --paper ROLL`."),
-    ] = None,
+    job: Path, readings: tuple[str, ...], face: str | None, printer: str | None, alone: bool, roll: str | None
 ) -> None:
     """Say whether taped sheets are good, must be printed again, or which sheet to move, how far, which way.
 
@@ -65,12 +58,12 @@ def measured(
         else:
             found = pipeline.diagnose_sheets(job, readings, face=face, printer=printer, alone=alone)
         lengths = LengthFormat(found.job.unit, 64)
-        typer.echo(readings_table(found.readings, lengths, found.job.denominator), nl=False)
+        click.echo(readings_table(found.readings, lengths, found.job.denominator), nl=False)
         for line in notes_on_figures(found):
-            typer.echo(line)
+            click.echo(line)
         if found.differs_alone:
             word = found.face.layout.job.face.value
-            typer.echo(
+            click.echo(
                 f"These are taken as sheets of `draw JOB`, all faces on {found.plan.paper_name}. If they are "
                 f"from `draw JOB --face {word}`, add --alone --face {word}: those differ."
             )
@@ -78,13 +71,13 @@ def measured(
         options += [*(["--alone"] if alone else ()), *(["--roll", roll] if roll else ())]
         causes = Causes(found.plan, found.face, found.printer, job, lengths, found.readings, roll or "")
         for line in MeasuredWords(causes, tuple(options)).verdict(found.diagnosis):
-            typer.echo(line)
+            click.echo(line)
         if found.diagnosis.verdict is not Verdict.GOOD:
-            raise typer.Exit(CHECK_FAILED)
+            raise click.exceptions.Exit(CHECK_FAILED)
 
 
 def _piece(
-    file: Path, readings: list[str], face: str | None, printer: str | None, roll: str
+    file: Path, readings: Sequence[str], face: str | None, printer: str | None, roll: str
 ) -> MeasuredSheets:
     """The same for a face on a roll. Raises as ``diagnose_sheets`` does."""
     from templates_engine import pipeline

@@ -8,31 +8,27 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated
 
-import typer
+import click
 
-from templates_engine.cli.reports import JOB_HAS_PROBLEMS, Overwrite, fail, reported, say
+from templates_engine.cli.options import EPILOG, FILE, overwrite_named
+from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, reported, say
 from templates_engine.errors import CannotWrite, Problem
 
 MOST_KEPT = 100
 """Names tried for the answers beside others' files of the same name."""
 
 
-def new(
-    file: Annotated[Path, typer.Argument(metavar="[FILE]", help="The job file to write.")] = Path("job.yaml"),
-    like: Annotated[
-        str | None,
-        typer.Option("--like", metavar="SAMPLE", help="Copy a sample job, such as panelboard, instead."),
-    ] = None,
-    answers: Annotated[
-        Path | None,
-        typer.Option(
-            "--answers", metavar="FILE", help="Answers by question, YAML; only the others are asked for."
-        ),
-    ] = None,
-    overwrite: Overwrite = None,
-) -> None:
+@click.command(epilog=EPILOG)
+@click.argument(
+    "file", metavar="[FILE]", type=FILE, default=Path("job.yaml"), help="The job file to write; job.yaml."
+)
+@click.option("--like", metavar="SAMPLE", help="Copy a sample job, such as panelboard, instead.")
+@click.option(
+    "--answers", metavar="FILE", type=FILE, help="Answers by question, YAML; only the others are asked for."
+)
+@overwrite_named
+def new(file: Path, like: str | None, answers: Path | None, overwrite: tuple[Path, ...]) -> None:
     """Ask for a job in an electrician's order, and write a commented job file.
 
     `?` explains a question, `back` goes back to the one before, and the value in brackets is taken by Enter.
@@ -53,19 +49,19 @@ def _guided(file: Path, answers: Path | None) -> str:
     from templates_engine.writers.text_table import holes_text
 
     given = _answers(answers) if answers else {}
-    talk = Conversation(_ask, typer.echo, given, holes_text)
+    talk = Conversation(_ask, click.echo, given, holes_text)
     if sys.stdin.isatty():
-        typer.echo("Lengths as your tape reads: 2-1/2, 1' 6-1/2\", 63.5 mm. ? explains, back goes back.\n")
+        click.echo("Lengths as your tape reads: 2-1/2, 1' 6-1/2\", 63.5 mm. ? explains, back goes back.\n")
     try:
         return talk.run()
     except (KeyboardInterrupt, EOFError):
         kept = _keep(file, talk.answers)
         say(f"\nStopped. The answers are kept: go on with  templates-engine new {file} --answers {kept}")
-        raise typer.Exit(130) from None
+        raise click.exceptions.Exit(130) from None
 
 
 def _ask(prompt: str) -> str:
-    typer.echo(prompt, nl=False)
+    click.echo(prompt, nl=False)
     line = sys.stdin.readline()
     if not line:
         raise EOFError
@@ -119,4 +115,4 @@ def _write(file: Path, text: str, overwrite: Sequence[Path]) -> None:
     from templates_engine.outputs import write_outputs
 
     write_outputs("yaml", [NewFile(file, text.encode())], overwrite)
-    typer.echo(f"{file}: written. Draw it with  templates-engine draw {file}")
+    click.echo(f"{file}: written. Draw it with  templates-engine draw {file}")

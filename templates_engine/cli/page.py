@@ -7,21 +7,25 @@ from __future__ import annotations
 
 import webbrowser
 from pathlib import Path
-from typing import Annotated
 
-import typer
+import click
 
+from templates_engine.cli.options import EPILOG, FILE
 from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, say
 from templates_engine.errors import Problem
 
 
-def page(
-    folder: Annotated[
-        Path | None, typer.Argument(metavar="[FOLDER]", help="A folder of job files to list, open and save.")
-    ] = None,
-    port: Annotated[int, typer.Option("--port", metavar="N", help="Port on this machine; 0 for any.")] = 0,
-    browser: Annotated[bool, typer.Option("--browser/--no-browser", help="Open the browser.")] = True,
-) -> None:
+@click.command(epilog=EPILOG)
+@click.argument(
+    "folder",
+    metavar="[FOLDER]",
+    required=False,
+    type=FILE,
+    help="A folder of job files to list, open and save.",
+)
+@click.option("--port", metavar="N", type=int, default=0, help="Port on this machine; 0 for any.")
+@click.option("--browser/--no-browser", default=True, help="Open the browser.")
+def page(folder: Path | None, port: int, browser: bool) -> None:
     """Open the page on which a job is typed and drawn; it runs on this machine alone, until Ctrl-C."""
     from templates_engine.page.serve import free_port, serve
 
@@ -38,7 +42,7 @@ def page(
         )
 
     def started(address: str) -> None:
-        typer.echo(f"The page is at {address}  (Ctrl-C ends it; nothing leaves this machine)")
+        click.echo(f"The page is at {address}  (Ctrl-C ends it; nothing leaves this machine)")
         if browser and not webbrowser.open(address):
             say("No browser could be opened; type the address into one.")
 

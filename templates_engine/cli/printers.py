@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
-from templates_engine.cli.reports import EPILOG, Overwrite, reported
+from templates_engine.cli.options import EPILOG, FILE, CommandGroup, overwrite_named
+from templates_engine.cli.reports import reported
 from templates_engine.sentences.printers import (
     accuracy_words,
     correction_words,
@@ -20,43 +21,35 @@ from templates_engine.sentences.printers import (
 if TYPE_CHECKING:
     from templates_engine.verify.printers import Printer
 
-printers = typer.Typer(
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    epilog=EPILOG,
-    help="Measure printers, and keep what makes their bars read true.",
-)
+
+@click.group("printer", cls=CommandGroup, epilog=EPILOG)
+def printers() -> None:
+    """Measure printers, and keep what makes their bars read true."""
+
 
 SHEET_FILE = Path("measuring-page.pdf")
 
-Name = Annotated[str, typer.Argument(metavar="NAME", help="What you call the printer.", show_default=False)]
-PaperName = Annotated[
-    str, typer.Option("--paper", metavar="PAPER", help='The paper measured: letter, A3, "24 x 36 in", ...')
-]
-Margins = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--margins",
-        metavar="LENGTH",
-        help="What the printer leaves blank: once for all sides, or four times: top, bottom, left, right.",
-        show_default=False,
-    ),
-]
+printer_name = click.argument("name", metavar="NAME", help="What you call the printer.")
+paper_name = click.option(
+    "--paper", metavar="PAPER", default="letter", help='The paper measured: letter, A3, "24 x 36 in", ...'
+)
+margins_blank = click.option(
+    "--margins",
+    metavar="LENGTH",
+    multiple=True,
+    help="What the printer leaves blank: once for all sides, or four times: top, bottom, left, right.",
+)
 Readings = (
     "what the rule read, such as 6-61/64 or 176.6 mm. Given twice it is averaged. Or the error: -0.70%."
 )
 
 
 @printers.command(epilog=EPILOG)
-def sheet(
-    paper: PaperName = "letter",
-    margins: Margins = None,
-    output: Annotated[
-        Path, typer.Option("--output", "-o", metavar="FILE", help="Where to write.")
-    ] = SHEET_FILE,
-    overwrite: Overwrite = None,
-) -> None:
+@paper_name
+@margins_blank
+@click.option("--output", "-o", metavar="FILE", type=FILE, default=SHEET_FILE, help="Where to write.")
+@overwrite_named
+def sheet(paper: str, margins: tuple[str, ...], output: Path, overwrite: tuple[Path, ...]) -> None:
     """Write the measuring page: print it, measure it with a steel rule, then `printer add` what you read."""
     from templates_engine.drawing.measuring_page import measuring_document
     from templates_engine.verify.printer_typed import DEFAULT_MARGIN, margins_of, paper_of
@@ -66,26 +59,31 @@ def sheet(
         document = measuring_document(paper_of(paper), margins_of(margins or [DEFAULT_MARGIN]))
         write_pdf(document, output, overwrite or ())
         size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
-        typer.echo(f"{output}: 1 page, {size}. Print at actual size (100 %), one side only, and measure it.")
+        click.echo(f"{output}: 1 page, {size}. Print at actual size (100 %), one side only, and measure it.")
 
 
 @printers.command(epilog=EPILOG)
+@printer_name
+@click.option(
+    "--across", metavar="READING", multiple=True, required=True, help=f"Bar along the short edge: {Readings}"
+)
+@click.option(
+    "--down", metavar="READING", multiple=True, required=True, help=f"Bar along the long edge: {Readings}"
+)
+@paper_name
+@click.option("--diagonals", metavar="AC BD", nargs=2, help="The square's two diagonals.")
+@margins_blank
+@click.option("--note", metavar="TEXT", default="", help="Where it stands, its tray, ...")
+@click.option("--replace", is_flag=True, help="Measure a printer of that name anew.")
 def add(
-    name: Name,
-    across: Annotated[
-        list[str], typer.Option("--across", metavar="READING", help=f"Bar along the short edge: {Readings}")
-    ],
-    down: Annotated[
-        list[str], typer.Option("--down", metavar="READING", help=f"Bar along the long edge: {Readings}")
-    ],
-    paper: PaperName = "letter",
-    diagonals: Annotated[
-        tuple[str, str] | None,
-        typer.Option("--diagonals", metavar="AC BD", help="The square's two diagonals.", show_default=False),
-    ] = None,
-    margins: Margins = None,
-    note: Annotated[str, typer.Option("--note", metavar="TEXT", help="Where it stands, its tray, ...")] = "",
-    replace: Annotated[bool, typer.Option("--replace", help="Measure a printer of that name anew.")] = False,
+    name: str,
+    across: tuple[str, ...],
+    down: tuple[str, ...],
+    paper: str,
+    diagonals: tuple[str, str] | None,
+    margins: tuple[str, ...],
+    note: str,
+    replace: bool,
 ) -> None:
     """Keep a printer by what its measuring page read."""
     from templates_engine.verify.printer_store import add_printer, printers_file
@@ -94,10 +92,10 @@ def add(
     with reported():
         printer, wide, high = printer_of(name, (across, down), paper, diagonals, margins or (), note)
         add_printer(printer, replace_it=replace)
-        typer.echo(f"{printer.name} {error_words(printer)}; {correction_words(printer)}.")
-        typer.echo(accuracy_words(printer, wide, high))
+        click.echo(f"{printer.name} {error_words(printer)}; {correction_words(printer)}.")
+        click.echo(accuracy_words(printer, wide, high))
         _say_lean(printer)
-        typer.echo(
+        click.echo(
             f"Kept in {printers_file()}. "
             f"Use it with: templates-engine draw JOB --printer {quoted(printer.name)}"
         )
@@ -111,23 +109,24 @@ def list_() -> None:
     with reported():
         known = stored_printers()
         for printer in known:
-            typer.echo(listed_words(printer))
+            click.echo(listed_words(printer))
             _say_lean(printer)
         if not known:
-            typer.echo(f"No printer is kept in {printers_file()}. Begin with: templates-engine printer sheet")
+            click.echo(f"No printer is kept in {printers_file()}. Begin with: templates-engine printer sheet")
 
 
 @printers.command(epilog=EPILOG)
-def remove(name: Name) -> None:
+@printer_name
+def remove(name: str) -> None:
     """Forget a printer."""
     from templates_engine.verify.printer_store import remove_printer
 
     with reported():
         gone = remove_printer(name)
-        typer.echo(f"{gone.name} is removed. It {error_words(gone, 'printed')}.")
+        click.echo(f"{gone.name} is removed. It {error_words(gone, 'printed')}.")
 
 
 def _say_lean(printer: Printer) -> None:
     line = lean_line(printer)
     if line:
-        typer.echo(line)
+        click.echo(line)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
-import typer
+import click
 
 from templates_engine.cli.reports import say
 
@@ -21,7 +21,7 @@ class ProgressLines:
 
     def line(self, text: str) -> None:
         """One line on stdout."""
-        typer.echo(text)
+        click.echo(text)
 
     def problem(self, text: str) -> None:
         """One line on stderr."""

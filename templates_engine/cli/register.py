@@ -3,41 +3,35 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
-from templates_engine.cli.reports import (
-    CHECK_FAILED,
-    EPILOG,
-    JOB_HAS_PROBLEMS,
-    Cores,
-    counted,
-    reported,
-    say,
-)
+from templates_engine.cli.options import EPILOG, FILE, CommandGroup, cores_wanted
+from templates_engine.cli.reports import CHECK_FAILED, JOB_HAS_PROBLEMS, counted, reported, say
 from templates_engine.errors import JobProblems, Problem
 
 if TYPE_CHECKING:
     from templates_engine.office.register.store import Register
 
-register = typer.Typer(
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    epilog=EPILOG,
-    help="Keep a record of what is drawn from the jobs of a folder.",
-)
 
-Folder = Annotated[
-    Path, typer.Argument(metavar="[FOLDER]", help="The folder of the jobs.", show_default="the current one")
-]
+@click.group("register", cls=CommandGroup, epilog=EPILOG)
+def register() -> None:
+    """Keep a record of what is drawn from the jobs of a folder."""
+
+
+jobs_folder = click.argument(
+    "folder",
+    metavar="[FOLDER]",
+    type=FILE,
+    default=Path(),
+    help="The folder of the jobs; the current one.",
+)
 
 
 @register.command(epilog=EPILOG)
-def start(
-    folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="The folder of the jobs.")],
-) -> None:
+@click.argument("folder", metavar="FOLDER", type=FILE, help="The folder of the jobs.")
+def start(folder: Path) -> None:
     """From now on, record what is drawn from the jobs in a folder and those below it.
 
     Kept are the job file, its revision, the holes and fingerprint of each face, and the time; no name of a
@@ -61,18 +55,15 @@ def start(
             raise JobProblems([Problem(f"a register is kept in {below}.", remedy, file=str(folder))])
         Register(folder / FILE).create()
         is_new = "is kept already" if above is not None else "begins"
-        typer.echo(
+        click.echo(
             f"{folder / FILE}: the register {is_new}. Draw all jobs once, so that it knows their sheets."
         )
 
 
 @register.command("list", epilog=EPILOG)
-def list_(
-    folder: Folder = Path(),
-    all_: Annotated[
-        bool, typer.Option("--all", help="All drawings, not only the last of each face.")
-    ] = False,
-) -> None:
+@jobs_folder
+@click.option("--all", "all_", is_flag=True, help="All drawings, not only the last of each face.")
+def list_(folder: Path, all_: bool) -> None:
     """Print what was drawn: enclosure, face, revision, code and time."""
     from templates_engine.office.register.recording import day
     from templates_engine.writers.text_table import aligned
@@ -94,11 +85,13 @@ def list_(
             for one in shown
         ]
         headings = ("enclosure", "face", "revision", "code", "when", "how", "job")
-        typer.echo(aligned(headings, rows), nl=False)
+        click.echo(aligned(headings, rows), nl=False)
 
 
 @register.command(epilog=EPILOG)
-def check(folder: Folder = Path(), cores: Cores = None) -> None:
+@jobs_folder
+@cores_wanted
+def check(folder: Path, cores: int | None) -> None:
     """Say which faces were last drawn otherwise than the jobs give them today, or never."""
     from templates_engine.office.register.today import compare
 
@@ -107,16 +100,17 @@ def check(folder: Folder = Path(), cores: Cores = None) -> None:
         stale = [one for one in states if one.words]
         for one in stale:
             where = " ".join(part for part in (one.mark, one.face) if part)
-            typer.echo(f"{one.job}: {where}: {one.words}." if where else f"{one.job}: {one.words}.")
+            click.echo(f"{one.job}: {where}: {one.words}." if where else f"{one.job}: {one.words}.")
         for problem in problems:
             say(str(problem))
-        typer.echo(f"{counted(len(states), 'face')}: {len(states) - len(stale)} drawn as the jobs are today.")
+        click.echo(f"{counted(len(states), 'face')}: {len(states) - len(stale)} drawn as the jobs are today.")
         if problems or stale:
-            raise typer.Exit(JOB_HAS_PROBLEMS if problems else CHECK_FAILED)
+            raise click.exceptions.Exit(JOB_HAS_PROBLEMS if problems else CHECK_FAILED)
 
 
 @register.command(epilog=EPILOG)
-def rebuild(folder: Folder = Path()) -> None:
+@jobs_folder
+def rebuild(folder: Path) -> None:
     """Make a damaged register anew from what can be read of it and from the jobs; the old one is kept."""
     from templates_engine.office.register.rebuild import rebuild as rebuilt
 
@@ -125,11 +119,11 @@ def rebuild(folder: Folder = Path()) -> None:
         made = rebuilt(file)
         for problem in made.problems:
             say(str(problem))
-        typer.echo(f"{file}: made anew, {counted(made.entries, 'drawing')} saved.")
+        click.echo(f"{file}: made anew, {counted(made.entries, 'drawing')} saved.")
         if made.kept_aside is not None:
-            typer.echo(f"{made.kept_aside}: the old one.")
+            click.echo(f"{made.kept_aside}: the old one.")
         if made.found:
-            typer.echo(
+            click.echo(
                 f"{counted(made.found, 'job')} known only as of today, drawn or not. Draw all jobs once more."
             )
 

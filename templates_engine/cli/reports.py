@@ -9,9 +9,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
-import typer
+import click
 
 from templates_engine.errors import CannotFit, CannotWrite, JobProblems, Problem, TemplatesError
 
@@ -23,49 +23,6 @@ if TYPE_CHECKING:
 _MOST_NAMED = 8
 """Holes that a note names before it only counts them."""
 DONE, CHECK_FAILED, JOB_HAS_PROBLEMS, DOES_NOT_FIT, NOT_WRITTEN = range(5)
-
-Overwrite = Annotated[
-    list[Path] | None,
-    typer.Option(
-        "--overwrite",
-        metavar="FILE",
-        help="Write over this file even if another program made it. May be repeated.",
-        show_default=False,
-    ),
-]
-
-Paths = Annotated[
-    list[Path],
-    typer.Argument(
-        metavar="PATHS", help="Job files, and folders with all job files in them.", show_default=False
-    ),
-]
-Faces = Annotated[
-    list[str] | None,
-    typer.Option(
-        "--face", metavar="FACE", help="Only this face: top, bottom, left or right. May be repeated."
-    ),
-]
-Output = Annotated[
-    Path | None,
-    typer.Option("--output", "-o", metavar="FILE", help="Where to write.", show_default=False),
-]
-Cores = Annotated[
-    int | None,
-    typer.Option(
-        "--cores",
-        metavar="N",
-        min=1,
-        max=256,
-        help="For many jobs: how many cores to use; all of them.",
-        show_default=False,
-    ),
-]
-
-EPILOG = (
-    "Exit codes: 0 done; 1 a check failed; 2 the job file or the command has problems; 3 it cannot fit; "
-    "4 cannot write."
-)
 
 
 @contextmanager
@@ -88,12 +45,12 @@ def fail(problems: tuple[Problem, ...], code: int) -> NoReturn:
     """Says every problem and ends the command."""
     for problem in problems:
         say(str(problem))
-    raise typer.Exit(code)
+    raise click.exceptions.Exit(code)
 
 
 def say(text: str) -> None:
     """One line on stderr."""
-    typer.echo(text, err=True)
+    click.echo(text, err=True)
 
 
 def counted(number: int, one: str) -> str:
@@ -127,13 +84,13 @@ def refuse(fails: Sequence[Finding], outcome: str) -> NoReturn:
     """Says what fails and what therefore was not done, and ends the command."""
     print_findings(fails, is_error=True)
     say(f"A check failed, {outcome}. Mend the job, or add --draft for a stamped draft.")
-    raise typer.Exit(CHECK_FAILED)
+    raise click.exceptions.Exit(CHECK_FAILED)
 
 
 def print_findings(findings: Sequence[Finding], *, is_error: bool) -> None:
     """A line a finding, on stderr or stdout."""
     for finding in findings:
-        typer.echo(finding_line(finding), err=is_error)
+        click.echo(finding_line(finding), err=is_error)
 
 
 def finding_line(finding: Finding) -> str:
@@ -149,7 +106,7 @@ def warn_of_fails(fails: Sequence[Finding]) -> None:
     if fails:
         print_findings(fails, is_error=True)
         say("A check failed: do not cut from these numbers.")
-        raise typer.Exit(CHECK_FAILED)
+        raise click.exceptions.Exit(CHECK_FAILED)
 
 
 def the_only_file(paths: Sequence[Path]) -> Path | None:

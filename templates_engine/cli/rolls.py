@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
-from templates_engine.cli.reports import CHECK_FAILED, Overwrite, Paths, exit_code, reported, say
+from templates_engine.cli.options import EPILOG, FILE, job_paths, overwrite_named
+from templates_engine.cli.reports import CHECK_FAILED, exit_code, reported, say
 from templates_engine.errors import JobProblems, Problem
 
 if TYPE_CHECKING:
@@ -22,22 +23,22 @@ if TYPE_CHECKING:
 _ROLLS = ("24 in roll", "36 in roll")
 
 
+@click.command(epilog=EPILOG)
+@job_paths
+@click.option(
+    "--paper", metavar="ROLL", default=_ROLLS[0], help='The roll: "24 in roll", "36 in roll", "610 mm roll".'
+)
+@click.option("--output", "-o", metavar="FILE", type=FILE, default=Path("rolls.pdf"), help="Where to write.")
+@click.option("--printer", metavar="NAME", help="Correct for this measured printer.")
+@click.option("--draft", is_flag=True, help="Draw layouts that fail a check too, stamped as a draft.")
+@overwrite_named
 def rolls(
-    paths: Paths,
-    paper: Annotated[
-        str,
-        typer.Option("--paper", metavar="ROLL", help='The roll: "24 in roll", "36 in roll", "610 mm roll".'),
-    ] = _ROLLS[0],
-    output: Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="Where to write.")] = Path(
-        "rolls.pdf"
-    ),
-    printer: Annotated[
-        str | None, typer.Option("--printer", metavar="NAME", help="Correct for this measured printer.")
-    ] = None,
-    draft: Annotated[
-        bool, typer.Option("--draft", help="Draw layouts that fail a check too, stamped as a draft.")
-    ] = False,
-    overwrite: Overwrite = None,
+    paths: tuple[Path, ...],
+    paper: str,
+    output: Path,
+    printer: str | None,
+    draft: bool,
+    overwrite: tuple[Path, ...],
 ) -> None:
     """Write the faces of many jobs side by side on a roll, with lines to cut them apart by.
 
@@ -65,10 +66,10 @@ def rolls(
             files = _files(made, output)
             write_pdfs(files, overwrite or ())
             _tell(made, [path for path, _ in files])
-            typer.echo(f"Paper: {cost_words(made, roll.name)}")
+            click.echo(f"Paper: {cost_words(made, roll.name)}")
         codes = [exit_code(error) for _, error in building.failed] + [CHECK_FAILED] * bool(failing)
         if codes:
-            raise typer.Exit(max(codes))
+            raise click.exceptions.Exit(max(codes))
 
 
 def printer_named(name: str | None) -> Printer | None:
@@ -90,9 +91,9 @@ def _nested(drawn: Sequence[Solved], roll: PaperSize, printer: Printer | None) -
     if printer is None:
         return nested(jobs, roll.short_in)
     job = drawn[0].layout.job
-    typer.echo(used_words(printer, replace(job, printing=replace(job.printing, margins_named=False))))
+    click.echo(used_words(printer, replace(job, printing=replace(job.printing, margins_named=False))))
     if jobs[0].other_paper:
-        typer.echo(f"caution: {jobs[0].other_paper}")
+        click.echo(f"caution: {jobs[0].other_paper}")
     return nested(jobs, roll.short_in, printer.correction)
 
 
@@ -115,7 +116,7 @@ def _say_uncorrected(building: Building[Solved]) -> None:
     """Printers are measured for their own paper: a roll goes through another."""
     for path, solved in building.solved:
         if solved.layout.job.printing.printer:
-            typer.echo(
+            click.echo(
                 f"caution: {path}: drawn without the correction for {solved.layout.job.printing.printer}."
             )
 
@@ -138,6 +139,6 @@ def _tell(made: Rolls, written: list[Path]) -> None:
     for path, page, names in zip(written, made.pages, made.names, strict=False):
         size = f"{page.page_width_in:.4g} x {page.page_height_in:.4g} in"
         how = "Print at actual size (100 %), measure the bars of every piece, then cut the pieces apart"
-        typer.echo(f"{path}: {size}, {', '.join(names)}. {how}.")
+        click.echo(f"{path}: {size}, {', '.join(names)}. {how}.")
     for path in written[len(made.pages) :]:
-        typer.echo(f"{path}: cover pages, on office paper.")
+        click.echo(f"{path}: cover pages, on office paper.")

@@ -4,39 +4,31 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
+from templates_engine.cli.options import EPILOG, FILE
 from templates_engine.cli.reports import DONE, JOB_HAS_PROBLEMS, counted, reported, say
 
 if TYPE_CHECKING:
     from templates_engine.office.schedules.importing import Imported
 
 
+@click.command("import", epilog=EPILOG)
+@click.argument("schedule", metavar="SCHEDULE", type=FILE, help="A CSV, XLSX or ODS file.")
+@click.option("--into", metavar="FOLDER", required=True, type=FILE, help="Where the job files are.")
+@click.option(
+    "--headings",
+    metavar="FILE",
+    type=FILE,
+    help="A small file that says what the schedule calls its columns, and what holds for all rows.",
+)
+@click.option("--sheet", metavar="NAME", help="The sheet that is read, where several are.")
+@click.option("--dry-run", is_flag=True, help="Only show what would be written.")
+@click.option("--yes", is_flag=True, help="Change job files that are there without asking.")
 def import_(
-    schedule: Annotated[
-        Path, typer.Argument(metavar="SCHEDULE", help="A CSV, XLSX or ODS file.", show_default=False)
-    ],
-    into: Annotated[
-        Path, typer.Option("--into", metavar="FOLDER", help="Where the job files are.", show_default=False)
-    ],
-    headings: Annotated[
-        Path | None,
-        typer.Option(
-            "--headings",
-            metavar="FILE",
-            help="A small file that says what the schedule calls its columns, and what holds for all rows.",
-            show_default=False,
-        ),
-    ] = None,
-    sheet: Annotated[
-        str | None, typer.Option("--sheet", metavar="NAME", help="The sheet that is read, where several are.")
-    ] = None,
-    dry_run: Annotated[bool, typer.Option("--dry-run", help="Only show what would be written.")] = False,
-    yes: Annotated[
-        bool, typer.Option("--yes", help="Change job files that are there without asking.")
-    ] = False,
+    schedule: Path, into: Path, headings: Path | None, sheet: str | None, dry_run: bool, yes: bool
 ) -> None:
     """Make job files from a schedule of raceways, one a row, and change those there where it says so.
 
@@ -54,18 +46,18 @@ def import_(
         if is_agreed and not dry_run:
             _write(imported, into)
         _sum_up(imported, dry_run=dry_run, is_agreed=is_agreed)
-        raise typer.Exit(JOB_HAS_PROBLEMS if imported.problems or not is_agreed else DONE)
+        raise click.exceptions.Exit(JOB_HAS_PROBLEMS if imported.problems or not is_agreed else DONE)
 
 
 def _show(imported: Imported) -> None:
     """Every difference and every new file, then what is told of cells; what is wrong goes to stderr."""
     for change in imported.changes:
         if change.old is None:
-            typer.echo(f"{change.path}: new, {counted(change.raceways, 'raceway')}.")
+            click.echo(f"{change.path}: new, {counted(change.raceways, 'raceway')}.")
         elif change.is_changed:
-            typer.echo(change.difference())
+            click.echo(change.difference())
     for note in imported.notes:
-        typer.echo(note)
+        click.echo(note)
     for problem in imported.problems:
         say(str(problem))
 
@@ -79,7 +71,7 @@ def _agrees() -> bool:
     if not sys.stdin.isatty():
         say("Nothing was written: job files that are there would change. Add --yes to change them.")
         return False
-    return typer.confirm("Change these job files?", default=False)
+    return click.confirm("Change these job files?", default=False)
 
 
 def _write(imported: Imported, folder: Path) -> None:
@@ -104,6 +96,6 @@ def _sum_up(imported: Imported, *, dry_run: bool, is_agreed: bool) -> None:
         parts.append(
             f"{len(imported.kept_back)} with problems and left alone: {', '.join(imported.kept_back)}"
         )
-    typer.echo(
+    click.echo(
         f"{counted(len(imported.changes) + len(imported.kept_back), 'enclosure')}: {'; '.join(parts)}."
     )

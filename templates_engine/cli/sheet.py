@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
+import click
 
+from templates_engine.cli.options import EPILOG, FILE
 from templates_engine.cli.register import register_of
 from templates_engine.cli.reports import CHECK_FAILED, counted, reported
 
@@ -18,21 +19,24 @@ if TYPE_CHECKING:
     from templates_engine.units import LengthFormat
 
 
-def sheet(
-    code: Annotated[
-        list[str],
-        typer.Argument(
-            metavar="CODE",
-            help="What stands behind `fingerprint` on the sheet, or the text of its square code.",
-        ),
-    ],
-    folder: Annotated[
-        Path,
-        typer.Option(
-            "--in", metavar="FOLDER", help="The folder of the jobs.", show_default="the current one"
-        ),
-    ] = Path(),
-) -> None:
+@click.command(epilog=EPILOG)
+@click.argument(
+    "code",
+    metavar="CODE...",
+    nargs=-1,
+    required=True,
+    help="What stands behind `fingerprint` on the sheet, or the text of its square code.",
+)
+@click.option(
+    "--in",
+    "folder",
+    metavar="FOLDER",
+    type=FILE,
+    default=Path(),
+    show_default="the current one",
+    help="The folder of the jobs.",
+)
+def sheet(code: tuple[str, ...], folder: Path) -> None:
     """Say what a printed sheet is, whether it is still current, and what moved since.
 
     Exit code 1 where it is not to be marked from any more.
@@ -42,12 +46,12 @@ def sheet(
     with reported():
         found = find_sheets(register_of(folder), "\n".join(code))
         if len(found) > 1:
-            typer.echo(f"{len(found)} faces have this layout:")
+            click.echo(f"{len(found)} faces have this layout:")
         for one in found:
             for line in _sheet_lines(one):
-                typer.echo(line)
+                click.echo(line)
         if not all(one.is_current for one in found):
-            raise typer.Exit(CHECK_FAILED)
+            raise click.exceptions.Exit(CHECK_FAILED)
 
 
 # --- one sheet ----------------------------------------------------------------------------------------------

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-import typer
+import click
 
 from templates_engine.cli.reports import CHECK_FAILED, exit_code, say
 from templates_engine.errors import JobProblems, Problem
@@ -52,12 +52,12 @@ def export_tables(
     files = _files(exported, kind, name)
     write_outputs(kind, files, overwrite)
     for file in files:
-        typer.echo(f"{file.path}: written.")
+        click.echo(f"{file.path}: written.")
     for job in exported.fails:
         say(f"{job}: a check failed: do not cut from these numbers.")
     if exported.failed or exported.fails:
         codes = [exit_code(error) for _, error in exported.failed]
-        raise typer.Exit(max([*codes, *([CHECK_FAILED] if exported.fails else [])]))
+        raise click.exceptions.Exit(max([*codes, *([CHECK_FAILED] if exported.fails else [])]))
 
 
 def _name(paths: Sequence[Path]) -> str:

@@ -8,7 +8,7 @@ import shlex
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
+from click.testing import CliRunner
 
 from templates_engine import pipeline
 from templates_engine.cli.main import app

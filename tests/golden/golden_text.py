@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from contextlib import chdir
 from pathlib import Path
 
+from click.testing import CliRunner
 from eight_cases import EIGHT
 from pdf_reading import ReadText, page_count, read_text_lines
-from typer.testing import CliRunner
 
 from templates_engine.cli.main import app
 from templates_engine.resources import folder

@@ -71,7 +71,7 @@ def test_a_working_folder_that_is_gone_is_told(tmp_path: Path) -> None:
 def test_a_run_stopped_while_it_loads_ends_without_a_traceback(
     number: signal.Signals, code: int, tmp_path: Path
 ) -> None:
-    (tmp_path / "typer.py").write_text(
+    (tmp_path / "click.py").write_text(
         f"import os, time\nos.kill(os.getpid(), {int(number)})\ntime.sleep(30)\n", encoding="utf-8"
     )
     given = environment(tmp_path)
