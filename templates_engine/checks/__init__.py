@@ -24,9 +24,12 @@ __all__ = ["RULES", "Finding", "Outcome", "Rule", "check", "check_one"]
 
 TOPICS = (metal, holes, fittings, contents, devices, boxes, wireways, bonding, supports, surroundings)
 RULES: tuple[Rule, ...] = tuple(
-    sorted((rule for topic in TOPICS for rule in topic.RULES), key=lambda rule: rule.name)
+    sorted(
+        (rule for topic in TOPICS for rule in vars(topic).values() if isinstance(rule, Rule)),
+        key=lambda rule: rule.name,
+    )
 )
-"""Every rule, by name; a new one stands in the topic's ``RULES``."""
+"""Every rule of the topics, by name."""
 
 
 def check(layout: Layout, carried: Contents | None = None) -> tuple[Finding, ...]:

@@ -32,7 +32,21 @@ def _is_metal(hole: Hole) -> bool:
 # --- insulated bushings -------------------------------------------------------------------------------------
 
 
-def _insulated(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="insulated bushings",
+    what="Raceways with insulated circuit conductors of 4 AWG or larger end in an insulated bushing, or "
+    "a bonding bushing with an insulating throat.",
+    limit="insulated, from 4 AWG up",
+    source="NEC 300.4(G)",
+    leaves_out="Grounds, which are no circuit conductors; whether a bonding bushing's throat is insulating; "
+    "threaded hubs that are smooth and rounded, which need none, nor do from 2020 on fittings listed for it.",
+    rests_on="code",
+    short=f"{{what}} carries circuit conductors of {LARGE} AWG or larger through a plain bushing",
+    fine="{what} {extra}",
+    remedy="Write bushing: insulated, or bonding with an insulating throat.",
+    unit="insulated bushing",
+)
+def insulated(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         hole, bushing = each.hole, each.hole.raceway.bushing
         if each.has_large_circuit is False:
@@ -54,28 +68,22 @@ def _insulated(site: CheckedFace) -> Iterator[Answer]:
             yield MissingInput("bushing", each.hole.id)
 
 
-INSULATED = Rule(
-    name="insulated bushings",
-    what="Raceways with insulated circuit conductors of 4 AWG or larger end in an insulated bushing, or "
-    "a bonding bushing with an insulating throat.",
-    limit="insulated, from 4 AWG up",
-    source="NEC 300.4(G)",
-    leaves_out="Grounds, which are no circuit conductors; whether a bonding bushing's throat is insulating; "
-    "threaded hubs that are smooth and rounded, which need none, nor do from 2020 on fittings listed for it.",
-    rests_on="code",
-    measure=_insulated,
-    short=f"{{what}} carries circuit conductors of {LARGE} AWG or larger through a plain bushing",
-    fine="{what} {extra}",
-    remedy="Write bushing: insulated, or bonding with an insulating throat.",
-    missing_remedy="Write bushing: insulated, or bonding with an insulating throat.",
-    unit="insulated bushing",
-)
-
-
 # --- bushings of threaded and plastic conduit ---------------------------------------------------------------
 
 
-def _at_ends(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="bushings at conduit ends",
+    what="Rigid and intermediate metal conduit and PVC conduit end in a bushing, whatever they carry.",
+    limit="a bushing, or for PVC an adapter",
+    source="NEC 344.46, 342.46, 352.46",
+    leaves_out="Enclosures whose own hubs protect the wires as well; conduit of metric sizes.",
+    rests_on="code",
+    fine="{what} ends in {extra}",
+    missing_remedy="Write bushing: plain, insulated or bonding.",
+    unit="bushing",
+    at_worst=Outcome.NOT_CHECKED,
+)
+def at_ends(site: CheckedFace) -> Iterator[Answer]:
     for hole in site.face.holes:
         if hole.type not in BUSHED:
             continue
@@ -88,25 +96,33 @@ def _at_ends(site: CheckedFace) -> Iterator[Answer]:
 
 BUSHED = ("RMC", "aluminium RMC", "IMC", "PVC 40", "PVC 80")
 
-AT_ENDS = Rule(
-    name="bushings at conduit ends",
-    what="Rigid and intermediate metal conduit and PVC conduit end in a bushing, whatever they carry.",
-    limit="a bushing, or for PVC an adapter",
-    source="NEC 344.46, 342.46, 352.46",
-    leaves_out="Enclosures whose own hubs protect the wires as well; conduit of metric sizes.",
-    rests_on="code",
-    measure=_at_ends,
-    fine="{what} ends in {extra}",
-    missing_remedy="Write bushing: plain, insulated or bonding.",
-    unit="bushing",
-    at_worst=Outcome.NOT_CHECKED,
-)
-
 
 # --- bonding ------------------------------------------------------------------------------------------------
 
 
-def _over_volts(site: CheckedFace) -> Iterator[Answer]:
+_BOND = (
+    "Use a bonding bushing with its jumper, or write knockout: cut, and hole: knockout, where the hole is "
+    "cut in plain metal or the enclosure listed for it."
+)
+
+
+@Rule(
+    name="bonding over 250 V",
+    what="A metal raceway at a concentric or eccentric knockout, at reducing washers, or at a hole cut "
+    "larger than its trade size's, is bonded with a bonding bushing where a phase has over 250 V to ground.",
+    limit="a bonding bushing, over 250 V to ground",
+    source="NEC 250.97",
+    leaves_out="The two locknuts, one inside and one outside, by whose exception a plain hole is bonded (one "
+    "inside for fittings that seat on a shoulder); enclosures listed for bonding at their concentric "
+    "knockouts; other listed bonding fittings; that the text names no reducing washers, on which views "
+    "differ; the size of the bonding jumper; metal conduit of metric sizes.",
+    rests_on="code",
+    short="{what} and has no bonding bushing",
+    fine="{what} {extra}",
+    remedy=_BOND,
+    unit="bonding bushing",
+)
+def over_volts(site: CheckedFace) -> Iterator[Answer]:
     system = system_of(site.job.enclosure)
     for hole in site.face.holes:
         at = _weak_place(hole)
@@ -145,32 +161,22 @@ def _is_oversized(hole: Hole) -> bool:
         return False
 
 
-_BOND = (
-    "Use a bonding bushing with its jumper, or write knockout: cut, and hole: knockout, where the hole is "
-    "cut in plain metal or the enclosure listed for it."
-)
-
-OVER_VOLTS = Rule(
-    name="bonding over 250 V",
-    what="A metal raceway at a concentric or eccentric knockout, at reducing washers, or at a hole cut "
-    "larger than its trade size's, is bonded with a bonding bushing where a phase has over 250 V to ground.",
-    limit="a bonding bushing, over 250 V to ground",
-    source="NEC 250.97",
-    leaves_out="The two locknuts, one inside and one outside, by whose exception a plain hole is bonded (one "
-    "inside for fittings that seat on a shoulder); enclosures listed for bonding at their concentric "
-    "knockouts; other listed bonding fittings; that the text names no reducing washers, on which views "
-    "differ; the size of the bonding jumper; metal conduit of metric sizes.",
+@Rule(
+    name="bonding at the service",
+    what="Metal raceways at service equipment that may carry service conductors have a bonding bushing.",
+    limit="a bonding bushing, or another listed way to bond besides standard locknuts and bushings; at "
+    "rings, reducing washers and oversized holes a jumper round them",
+    source="NEC 250.92(A), (B)",
+    leaves_out="Which raceways carry service conductors: all are taken as such that carry no circuits of the "
+    "panel. At a plain hole threaded hubs, threadless couplings and bonding locknuts serve too.",
     rests_on="code",
-    measure=_over_volts,
-    short="{what} and has no bonding bushing",
-    fine="{what} {extra}",
-    remedy=_BOND,
-    missing_remedy=_BOND,
+    short="{what} has no bonding bushing, and needs one or its equal if it carries service conductors",
+    fine="{what} has a bonding bushing, as service raceways need",
+    remedy="Write bushing: bonding where service conductors enter.",
     unit="bonding bushing",
+    at_worst=Outcome.CAUTION,
 )
-
-
-def _service(site: CheckedFace) -> Iterator[Answer]:
+def service(site: CheckedFace) -> Iterator[Answer]:
     weak: list[str] = []
     for hole in site.face.holes if site.job.enclosure.service else ():
         load, bushing = hole.raceway.load, hole.raceway.bushing
@@ -187,31 +193,34 @@ def _service(site: CheckedFace) -> Iterator[Answer]:
             f"{short_list(weak)}: rings, reducing washers or an oversized hole without a bonding bushing; if "
             "service conductors enter there, only a jumper round it bonds."
         )
-        yield Remark(Outcome.CAUTION, words, tuple(weak), 0.0, 1.0, SERVICE.remedy)
+        yield Remark(Outcome.CAUTION, words, tuple(weak), 0.0, 1.0, service.remedy)
 
-
-SERVICE = Rule(
-    name="bonding at the service",
-    what="Metal raceways at service equipment that may carry service conductors have a bonding bushing.",
-    limit="a bonding bushing, or another listed way to bond besides standard locknuts and bushings; at "
-    "rings, reducing washers and oversized holes a jumper round them",
-    source="NEC 250.92(A), (B)",
-    leaves_out="Which raceways carry service conductors: all are taken as such that carry no circuits of the "
-    "panel. At a plain hole threaded hubs, threadless couplings and bonding locknuts serve too.",
-    rests_on="code",
-    measure=_service,
-    short="{what} has no bonding bushing, and needs one or its equal if it carries service conductors",
-    fine="{what} has a bonding bushing, as service raceways need",
-    remedy="Write bushing: bonding where service conductors enter.",
-    missing_remedy="Write bushing: bonding where service conductors enter.",
-    unit="bonding bushing",
-    at_worst=Outcome.CAUTION,
-)
 
 # --- paint --------------------------------------------------------------------------------------------------
 
 
-def _on_paint(site: CheckedFace) -> Iterator[Answer]:
+_PAINT = (
+    "Scrape the paint off under locknuts and bushings, or use fittings made to cut through it, and write "
+    "paint at fittings: scraped, or cut through."
+)
+
+
+@Rule(
+    name="paint at fittings",
+    what="Locknuts and fittings of metal raceways seat on bare metal or cut through paint, or a bonding "
+    "bushing's jumper goes round it.",
+    limit="no paint between fitting and wall",
+    source="NEC 250.12, 250.96(A)",
+    leaves_out="Enclosures whose finish is not told, but at services and over 250 V to ground; other "
+    "nonconductive coatings; threads; raceways that are no equipment ground, beside a ground wire.",
+    rests_on="code",
+    fine="Fittings of metal raceways seat on metal without paint, or are bonded round it",
+    remedy=_PAINT,
+    missing_remedy="Write finish: bare, galvanized or painted, under 'enclosure'.",
+    unit="bare metal",
+    at_worst=Outcome.CAUTION,
+)
+def on_paint(site: CheckedFace) -> Iterator[Answer]:
     enclosure, system = site.job.enclosure, system_of(site.job.enclosure)
     is_strict = enclosure.service or (system is not None and system.volts_to_ground > OVER_VOLTS_TO_GROUND)
     for hole in site.face.holes:
@@ -227,28 +236,3 @@ def _on_paint(site: CheckedFace) -> Iterator[Answer]:
         if enclosure.paint_at_fittings is None:
             short = f"{hole.id}'s fittings seat on a painted wall, and nothing says what becomes of the paint"
         yield Measurement((hole.id,), float(is_bare or is_bonded), 1.0, hole.id, short=short)
-
-
-_PAINT = (
-    "Scrape the paint off under locknuts and bushings, or use fittings made to cut through it, and write "
-    "paint at fittings: scraped, or cut through."
-)
-
-ON_PAINT = Rule(
-    name="paint at fittings",
-    what="Locknuts and fittings of metal raceways seat on bare metal or cut through paint, or a bonding "
-    "bushing's jumper goes round it.",
-    limit="no paint between fitting and wall",
-    source="NEC 250.12, 250.96(A)",
-    leaves_out="Enclosures whose finish is not told, but at services and over 250 V to ground; other "
-    "nonconductive coatings; threads; raceways that are no equipment ground, beside a ground wire.",
-    rests_on="code",
-    measure=_on_paint,
-    fine="Fittings of metal raceways seat on metal without paint, or are bonded round it",
-    remedy=_PAINT,
-    missing_remedy="Write finish: bare, galvanized or painted, under 'enclosure'.",
-    unit="bare metal",
-    at_worst=Outcome.CAUTION,
-)
-
-RULES = (INSULATED, AT_ENDS, OVER_VOLTS, SERVICE, ON_PAINT)

@@ -34,7 +34,22 @@ _LUGS_REMEDIES = {
 }
 
 
-def _bending(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="bending room",
+    what="Between this face and the terminals there is room to bend the largest conductor of each raceway.",
+    limit="Table 312.6(A), or {bending opposite the terminals} where conductors enter through the wall "
+    "opposite the terminals",
+    source="NEC 312.6(A), 312.6(B); panelboards 408.55, wireways 376.23(A)",
+    leaves_out="Compact aluminium conductors; reductions for removable lugs; smaller terminals than those "
+    "the job gives; the exceptions of 408.55. For two and three wires of 250 kcmil opposite the terminals "
+    "the printed inches are taken, 8-1/2 and 9; the millimetres of one printing read 9 and 10 in.",
+    rests_on="code",
+    short="{what} needs {needed} to bend at its terminals, {there} is there",
+    remedy="Take a deeper gutter, smaller or fewer wires a terminal, or enter through another wall.",
+    missing_remedy="Write the conductors the raceways carry.",
+    no_figure_remedy="Check the wires at one terminal in 'lugs'.",
+)
+def bending(site: CheckedFace) -> Iterator[Answer]:
     lugs = site.face.job.lugs
     if lugs is None:
         if site.job.enclosure.kind in WITH_TERMINALS:
@@ -73,24 +88,6 @@ def _largest(each: HoleContents) -> str | None:
         return None
     return max((wire.size for wire in each.carried.phase_wires), key=rank, default=None)
 
-
-BENDING = Rule(
-    name="bending room",
-    what="Between this face and the terminals there is room to bend the largest conductor of each raceway.",
-    limit="Table 312.6(A), or {bending opposite the terminals} where conductors enter through the wall "
-    "opposite the terminals",
-    source="NEC 312.6(A), 312.6(B); panelboards 408.55, wireways 376.23(A)",
-    leaves_out="Compact aluminium conductors; reductions for removable lugs; smaller terminals than those "
-    "the job gives; the exceptions of 408.55. For two and three wires of 250 kcmil opposite the terminals "
-    "the printed inches are taken, 8-1/2 and 9; the millimetres of one printing read 9 and 10 in.",
-    rests_on="code",
-    measure=_bending,
-    short="{what} needs {needed} to bend at its terminals, {there} is there",
-    fine="{what} needs {needed} to bend at its terminals, {there} is there",
-    remedy="Take a deeper gutter, smaller or fewer wires a terminal, or enter through another wall.",
-    missing_remedy="Write the conductors the raceways carry.",
-    no_figure_remedy="Check the wires at one terminal in 'lugs'.",
-)
 
 # --- pulls --------------------------------------------------------------------------------------------------
 
@@ -173,7 +170,18 @@ def _kind_between(one: FaceLayout, other: FaceLayout) -> str:
     return "straight" if _OPPOSITE[one.job.face] is other.job.face else "angle"
 
 
-def _as_written(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="pulls as written",
+    what="A pull box names its pulls, and each runs between the walls that its kind says.",
+    limit="straight to the wall opposite, U within one wall, angle otherwise",
+    source="NEC 314.28(A)",
+    leaves_out="Pulls to or from the back.",
+    rests_on="code",
+    missing_remedy="Write under 'enclosure' pulls: [{from: A1, to: B1, kind: angle}], one for each pull.",
+    at_worst=Outcome.NOT_CHECKED,
+    once_a_job=True,
+)
+def as_written(site: CheckedFace) -> Iterator[Answer]:
     """What stops all rules about pulls, told once."""
     enclosure, ends = site.job.enclosure, _ends(site)
     may_be_ruled = any(end.loaded.has_large is not False for alike in ends.values() for end in alike)
@@ -197,21 +205,20 @@ def _misfit(pull: Pull, ends: dict[str, list[_End]]) -> Iterator[str]:
             yield f"the pull {pull.start} to {pull.end} is called {pull.kind}, its walls make it {kind}"
 
 
-AS_WRITTEN = Rule(
-    name="pulls as written",
-    what="A pull box names its pulls, and each runs between the walls that its kind says.",
-    limit="straight to the wall opposite, U within one wall, angle otherwise",
-    source="NEC 314.28(A)",
-    leaves_out="Pulls to or from the back.",
+@Rule(
+    name="pulls, straight",
+    what="A box through which conductors of 4 AWG or larger are pulled straight is long enough from wall to "
+    "wall.",
+    limit="8 times the trade size of the largest raceway of the pull",
+    source="NEC 314.28(A)(1)",
+    leaves_out="Boxes marked for smaller dimensions (314.28(A)(3)); metal thickness: the enclosure's nominal "
+    "size is taken; pulls to or from the back.",
     rests_on="code",
-    measure=_as_written,
-    missing_remedy="Write under 'enclosure' pulls: [{from: A1, to: B1, kind: angle}], one for each pull.",
-    at_worst=Outcome.NOT_CHECKED,
-    once_a_job=True,
+    short="The straight pull {what} needs {needed} of box from wall to wall, {there} is there",
+    fine="The straight pull {what} has {there} of box from wall to wall, {needed} is needed{extra}",
+    remedy="Take a longer box, or smaller raceways.",
 )
-
-
-def _straight(site: CheckedFace) -> Iterator[Answer]:
+def straight(site: CheckedFace) -> Iterator[Answer]:
     for pull in _pulls(site):
         if not pull.is_straight or pull.start.face is not site.face:
             continue
@@ -221,23 +228,21 @@ def _straight(site: CheckedFace) -> Iterator[Answer]:
         yield Measurement((pull.start.id, pull.end.id), length_in, required, pull.words, extra)
 
 
-STRAIGHT = Rule(
-    name="pulls, straight",
-    what="A box through which conductors of 4 AWG or larger are pulled straight is long enough from wall to "
-    "wall.",
-    limit="8 times the trade size of the largest raceway of the pull",
-    source="NEC 314.28(A)(1)",
-    leaves_out="Boxes marked for smaller dimensions (314.28(A)(3)); metal thickness: the enclosure's nominal "
-    "size is taken; pulls to or from the back.",
+@Rule(
+    name="pulls, angle and U",
+    what="Where conductors of 4 AWG or larger turn in a box, the wall opposite each entry is far enough "
+    "away.",
+    limit="6 times the trade size of the largest raceway in a row, plus the sizes of the others in that row",
+    source="NEC 314.28(A)(2)",
+    leaves_out="Wireways, of which 376.23(B) speaks of the distance between entries alone, which another "
+    "check measures; entries opposite a removable cover; boxes marked for smaller dimensions "
+    "(314.28(A)(3)); metal thickness: the enclosure's nominal size is taken.",
     rests_on="code",
-    measure=_straight,
-    short="The straight pull {what} needs {needed} of box from wall to wall, {there} is there",
-    fine="The straight pull {what} has {there} of box from wall to wall, {needed} is needed{extra}",
-    remedy="Take a longer box, or smaller raceways.",
+    short="{what} needs {needed} to the wall opposite ({extra}), {there} is there",
+    fine="{what} has {there} to the wall opposite, {needed} is needed ({extra})",
+    remedy="Take a larger box, or split the row over two walls or two rows.",
 )
-
-
-def _turning(site: CheckedFace) -> Iterator[Answer]:
+def turning(site: CheckedFace) -> Iterator[Answer]:
     """One row of one wall at a time, which counts whole.
 
     ::
@@ -262,24 +267,19 @@ def _turning(site: CheckedFace) -> Iterator[Answer]:
         yield Measurement(holes, there_in, required, f"Row {row.row.name}", sum_words)
 
 
-TURNING = Rule(
-    name="pulls, angle and U",
-    what="Where conductors of 4 AWG or larger turn in a box, the wall opposite each entry is far enough "
-    "away.",
-    limit="6 times the trade size of the largest raceway in a row, plus the sizes of the others in that row",
-    source="NEC 314.28(A)(2)",
-    leaves_out="Wireways, of which 376.23(B) speaks of the distance between entries alone, which another "
-    "check measures; entries opposite a removable cover; boxes marked for smaller dimensions "
-    "(314.28(A)(3)); metal thickness: the enclosure's nominal size is taken.",
+@Rule(
+    name="pulls, between entries",
+    what="The two raceways of an angle or U pull with conductors of 4 AWG or larger enter far enough from "
+    "each other.",
+    limit="6 times the trade size of the larger raceway",
+    source="NEC 314.28(A)(2); wireways 376.23(B)",
+    leaves_out="Boxes marked for smaller dimensions (314.28(A)(3)). Measured straight from edge to edge of "
+    "the raceways, the stricter reading; the article does not say from where.",
     rests_on="code",
-    measure=_turning,
-    short="{what} needs {needed} to the wall opposite ({extra}), {there} is there",
-    fine="{what} has {there} to the wall opposite, {needed} is needed ({extra})",
-    remedy="Take a larger box, or split the row over two walls or two rows.",
+    short="The entries of the pull {what} are {there} apart, {needed} is needed",
+    remedy="Move the two raceways of the pull farther from each other.",
 )
-
-
-def _entries(site: CheckedFace) -> Iterator[Answer]:
+def entries(site: CheckedFace) -> Iterator[Answer]:
     for pull in _pulls(site):
         if pull.is_straight or not pull.is_ruled or pull.start.face is not site.face:
             continue
@@ -292,21 +292,3 @@ def _opening(end: _End, enclosure: Enclosure) -> Disc:
     hole, face = end.loaded.hole, end.face.job.face
     normal = (1.0, 0.0, 0.0) if face.is_side else (0.0, 1.0, 0.0)
     return Disc(to_space(enclosure, face, hole.centre), normal, hole.outside_diameter_in / 2)
-
-
-ENTRIES = Rule(
-    name="pulls, between entries",
-    what="The two raceways of an angle or U pull with conductors of 4 AWG or larger enter far enough from "
-    "each other.",
-    limit="6 times the trade size of the larger raceway",
-    source="NEC 314.28(A)(2); wireways 376.23(B)",
-    leaves_out="Boxes marked for smaller dimensions (314.28(A)(3)). Measured straight from edge to edge of "
-    "the raceways, the stricter reading; the article does not say from where.",
-    rests_on="code",
-    measure=_entries,
-    short="The entries of the pull {what} are {there} apart, {needed} is needed",
-    fine="The entries of the pull {what} are {there} apart, {needed} is needed",
-    remedy="Move the two raceways of the pull farther from each other.",
-)
-
-RULES = (BENDING, AS_WRITTEN, STRAIGHT, TURNING, ENTRIES)

@@ -25,7 +25,23 @@ def missing_contents(loaded: tuple[HoleContents, ...]) -> Iterator[MissingInput]
 # --- fill ---------------------------------------------------------------------------------------------------
 
 
-def _fill(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="fill",
+    what="The conductors of a raceway, grounds included, take no more of its inside than allowed.",
+    limit="53 % for one conductor, 31 % for two, 40 % for more, 60 % in a nipple of 24 in at most; for "
+    "conductors all of one size the number that note 7 gives",
+    source="NEC chapter 9, Tables 1, 4, 5 and 8, notes 4 and 7",
+    leaves_out="Jamming; cables; compact conductors; how hard the pull is. Whether a nipple is 24 in at most "
+    "is the job's word.",
+    rests_on="code",
+    short="{what} is {provided:.1f} % full, {required:g} % is allowed{extra}",
+    fine="{what} is the fullest, {provided:.1f} % of {required:g} % allowed{extra}",
+    remedy="Take a larger trade size, or share the conductors out over more raceways.",
+    missing_remedy="Write what the raceway carries: circuits with wire, neutrals and ground, or conductors.",
+    no_figure_remedy="Work out the fill from the makers' own data.",
+    unit="%",
+)
+def fill(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         if each.carried and each.carried.fill_trouble:
             yield NoFigure(each.hole.id, each.carried.fill_trouble)
@@ -49,29 +65,26 @@ def _fill(site: CheckedFace) -> Iterator[Answer]:
     yield from missing_contents(site.loaded)
 
 
-FILL = Rule(
-    name="fill",
-    what="The conductors of a raceway, grounds included, take no more of its inside than allowed.",
-    limit="53 % for one conductor, 31 % for two, 40 % for more, 60 % in a nipple of 24 in at most; for "
-    "conductors all of one size the number that note 7 gives",
-    source="NEC chapter 9, Tables 1, 4, 5 and 8, notes 4 and 7",
-    leaves_out="Jamming; cables; compact conductors; how hard the pull is. Whether a nipple is 24 in at most "
-    "is the job's word.",
-    rests_on="code",
-    measure=_fill,
-    short="{what} is {provided:.1f} % full, {required:g} % is allowed{extra}",
-    fine="{what} is the fullest, {provided:.1f} % of {required:g} % allowed{extra}",
-    remedy="Take a larger trade size, or share the conductors out over more raceways.",
-    missing_remedy="Write what the raceway carries: circuits with wire, neutrals and ground, or conductors.",
-    no_figure_remedy="Work out the fill from the makers' own data.",
-    unit="%",
-)
-
-
 # --- adjustment ---------------------------------------------------------------------------------------------
 
 
-def _adjustment(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="ampacity adjustment",
+    what="A raceway's current-carrying conductors are few enough to keep their whole ampacity.",
+    limit="100 %, which is up to three current-carrying conductors",
+    source="NEC {adjustment factors}, counting by {counting neutrals} and {counting grounds}",
+    leaves_out="Ampacities, breakers and ambient temperature; raceways lying together without spacing; "
+    "conductors that do not carry current at the same time. Loads are taken as mostly linear unless the job "
+    "says nonlinear loads: yes.",
+    rests_on="code",
+    short="{what} {extra}: their ampacity is adjusted to {provided:g} %",
+    fine="{what} {extra}: no adjustment",
+    remedy="Size the conductors for the adjusted ampacity, share neutrals, or use more raceways.",
+    missing_remedy="Write what the raceway carries: circuits with wire and neutrals, or conductors.",
+    unit="%",
+    at_worst=Outcome.CAUTION,
+)
+def adjustment(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         load = each.carried
         for name in load.missing_for_adjustment if load and not load.missing else ():
@@ -89,34 +102,33 @@ def _adjustment(site: CheckedFace) -> Iterator[Answer]:
             many, percent_then = load.current_carrying_nonlinear, load.adjustment_nonlinear_percent
             extra += f" ({many} and {percent_then:g} % where loads are mostly nonlinear)"
         is_held = load.protected and not load.missing_for_devices
-        short = f"{ADJUSTMENT.short}, and its devices are held to that" if is_held else ""
+        short = f"{adjustment.short}, and its devices are held to that" if is_held else ""
         yield Measurement((each.hole.id,), percent, WHOLE_PERCENT, each.hole.id, extra, short=short)
     yield from missing_contents(site.loaded)
-
-
-ADJUSTMENT = Rule(
-    name="ampacity adjustment",
-    what="A raceway's current-carrying conductors are few enough to keep their whole ampacity.",
-    limit="100 %, which is up to three current-carrying conductors",
-    source="NEC {adjustment factors}, counting by {counting neutrals} and {counting grounds}",
-    leaves_out="Ampacities, breakers and ambient temperature; raceways lying together without spacing; "
-    "conductors that do not carry current at the same time. Loads are taken as mostly linear unless the job "
-    "says nonlinear loads: yes.",
-    rests_on="code",
-    measure=_adjustment,
-    short="{what} {extra}: their ampacity is adjusted to {provided:g} %",
-    fine="{what} {extra}: no adjustment",
-    remedy="Size the conductors for the adjusted ampacity, share neutrals, or use more raceways.",
-    missing_remedy="Write what the raceway carries: circuits with wire and neutrals, or conductors.",
-    unit="%",
-    at_worst=Outcome.CAUTION,
-)
 
 
 # --- neutrals -----------------------------------------------------------------------------------------------
 
 
-def _neutrals(site: CheckedFace) -> Iterator[Answer]:
+_TOGETHER = (
+    "Write simultaneous disconnect: yes where a multipole breaker or identified handle ties are used, or "
+    "neutrals: own."
+)
+
+
+@Rule(
+    name="shared neutral",
+    what="Circuits that share a neutral have a simultaneous disconnect where they begin.",
+    limit="simultaneous disconnect: yes",
+    source="NEC 210.4(B)",
+    leaves_out="Grouping and marking of the conductors (210.4(D)); line-to-line loads (210.4(C)).",
+    rests_on="code",
+    short="{what} have no simultaneous disconnect",
+    fine="{what} open together",
+    remedy=_TOGETHER,
+    unit="simultaneous disconnect",
+)
+def neutrals(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         neutrals = each.carried.neutrals if each.carried else ()
         shared = "; ".join(listed(one.circuits) for one in neutrals if one.is_shared)
@@ -130,31 +142,23 @@ def _neutrals(site: CheckedFace) -> Iterator[Answer]:
         yield Measurement((each.hole.id,), float(load.simultaneous_disconnect), 1.0, what, label=each.hole.id)
 
 
-_TOGETHER = (
-    "Write simultaneous disconnect: yes where a multipole breaker or identified handle ties are used, or "
-    "neutrals: own."
-)
-
-NEUTRALS = Rule(
-    name="shared neutral",
-    what="Circuits that share a neutral have a simultaneous disconnect where they begin.",
-    limit="simultaneous disconnect: yes",
-    source="NEC 210.4(B)",
-    leaves_out="Grouping and marking of the conductors (210.4(D)); line-to-line loads (210.4(C)).",
-    rests_on="code",
-    measure=_neutrals,
-    short="{what} have no simultaneous disconnect",
-    fine="{what} open together",
-    remedy=_TOGETHER,
-    missing_remedy=_TOGETHER,
-    unit="simultaneous disconnect",
-)
-
-
 # --- panel spaces -------------------------------------------------------------------------------------------
 
 
-def _spaces(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="panel spaces",
+    what="Each space feeds one raceway of a panelboard, the poles of a breaker follow one another on one "
+    "side, and no single pole with a neutral stands on a high leg.",
+    limit="none broken",
+    source="NEC 408.3(E) for phases and high leg; the rest common practice, no source",
+    leaves_out="Circuits whose poles stand on one phase, which stop the job; breaker ratings; handle ties "
+    "across spaces.",
+    rests_on="custom",
+    missing_remedy="Write system: under 'enclosure', such as 208Y/120.",
+    unit="circuits",
+    once_a_job=True,
+)
+def spaces(site: CheckedFace) -> Iterator[Answer]:
     circuits = [
         (hole, circuit)
         for face in site.layout.faces
@@ -197,21 +201,3 @@ def _odd(circuits: list[tuple[Hole, Circuit]], job: Job, system: System) -> Iter
             other = taken.setdefault(space, hole.id)
             if other != hole.id and job.enclosure.kind == "panelboard":
                 yield hole.id, f"space {space} is in both {other} and {hole.id}"
-
-
-SPACES = Rule(
-    name="panel spaces",
-    what="Each space feeds one raceway of a panelboard, the poles of a breaker follow one another on one "
-    "side, and no single pole with a neutral stands on a high leg.",
-    limit="none broken",
-    source="NEC 408.3(E) for phases and high leg; the rest common practice, no source",
-    leaves_out="Circuits whose poles stand on one phase, which stop the job; breaker ratings; handle ties "
-    "across spaces.",
-    rests_on="custom",
-    measure=_spaces,
-    missing_remedy="Write system: under 'enclosure', such as 208Y/120.",
-    unit="circuits",
-    once_a_job=True,
-)
-
-RULES = (FILL, ADJUSTMENT, NEUTRALS, SPACES)

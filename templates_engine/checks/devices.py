@@ -68,7 +68,29 @@ def _missing(site: CheckedFace) -> Iterator[MissingInput]:
 # --- ampacity -----------------------------------------------------------------------------------------------
 
 
-def _ampacity(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="ampacity and device",
+    what="Conductors carry, adjusted for what lies beside them and the air round them, what the device "
+    "before them lets through.",
+    limit="their ampacity, or up to 800 A the next standard device; 15, 20 and 30 A for copper of 14, 12 and "
+    "10 AWG",
+    source="NEC {ampacities}, {adjustment factors}, {ambient correction}, 110.14(C), 240.4(B) to (D), "
+    "240.6(A); insulations by {temperatures of insulations}, from memory",
+    leaves_out="Loads, continuous ones too: what a conductor must carry is not known here. Motor, "
+    "transformer, tap and other circuits whose device may be larger (240.4(E) to (G)); branch circuits of "
+    "several receptacles, for which the next standard device is not allowed; nonlinear loads where the job "
+    "does not name them; sun on roofs; terminals are 60 C up to 100 A and 75 C above where the job gives "
+    "none.",
+    rests_on="code",
+    short="{what} ({extra}), which allows a device of {required:g} A, and {provided:g} A is there",
+    fine="{what} ({extra}), enough for {provided:g} A",
+    remedy="Take larger conductors or a smaller device, or fewer conductors in the raceway.",
+    missing_remedy=_MISSING_REMEDY,
+    no_figure_remedy="Check it by the code that is adopted.",
+    unit="A",
+    at_worst=Outcome.CAUTION,
+)
+def ampacity(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         for behind, conditions in behind_devices(site, each):
             yield _against_device(each, behind, conditions)
@@ -107,35 +129,26 @@ def _sum(found: Ampacity) -> str:
     return words if found.in_parallel == 1 else f"{words}, times {found.in_parallel}"
 
 
-AMPACITY = Rule(
-    name="ampacity and device",
-    what="Conductors carry, adjusted for what lies beside them and the air round them, what the device "
-    "before them lets through.",
-    limit="their ampacity, or up to 800 A the next standard device; 15, 20 and 30 A for copper of 14, 12 and "
-    "10 AWG",
-    source="NEC {ampacities}, {adjustment factors}, {ambient correction}, 110.14(C), 240.4(B) to (D), "
-    "240.6(A); insulations by {temperatures of insulations}, from memory",
-    leaves_out="Loads, continuous ones too: what a conductor must carry is not known here. Motor, "
-    "transformer, tap and other circuits whose device may be larger (240.4(E) to (G)); branch circuits of "
-    "several receptacles, for which the next standard device is not allowed; nonlinear loads where the job "
-    "does not name them; sun on roofs; terminals are 60 C up to 100 A and 75 C above where the job gives "
-    "none.",
-    rests_on="code",
-    measure=_ampacity,
-    short="{what} ({extra}), which allows a device of {required:g} A, and {provided:g} A is there",
-    fine="{what} ({extra}), enough for {provided:g} A",
-    remedy="Take larger conductors or a smaller device, or fewer conductors in the raceway.",
-    missing_remedy=_MISSING_REMEDY,
-    no_figure_remedy="Check it by the code that is adopted.",
-    unit="A",
-    at_worst=Outcome.CAUTION,
-)
-
-
 # --- equipment ground ---------------------------------------------------------------------------------------
 
 
-def _ground(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="equipment ground",
+    what="The equipment ground of each raceway is as large as the largest device before its conductors asks.",
+    limit="Table 250.122 by the device; larger in proportion where the phases are larger than they need to "
+    "be; never larger than the phases; in every parallel set the whole of it",
+    source="NEC 250.122(A), (B), (C), (F), Table 250.122; 250.118 for metal raceways",
+    leaves_out="Loads: phases are taken to need what their device lets through. Flexible metal raceways as "
+    "a ground, which have limits of their own; grounds of motor circuits by 250.122(D); grounds in raceways "
+    "of feeder taps; supply-side bonding jumpers (250.102).",
+    rests_on="code",
+    short="{what}",
+    remedy="Take a larger ground, or in metal raceways none.",
+    missing_remedy=_MISSING_REMEDY,
+    no_figure_remedy="Check it by the code that is adopted.",
+    unit="circular mils",
+)
+def ground(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         ground = largest_ground(each)
         for behind, conditions in behind_devices(site, each):
@@ -168,30 +181,26 @@ def _compared(
     return Measurement((each.hole.id,), *room, f"{what} {asked}", label=each.hole.id)
 
 
-GROUND = Rule(
-    name="equipment ground",
-    what="The equipment ground of each raceway is as large as the largest device before its conductors asks.",
-    limit="Table 250.122 by the device; larger in proportion where the phases are larger than they need to "
-    "be; never larger than the phases; in every parallel set the whole of it",
-    source="NEC 250.122(A), (B), (C), (F), Table 250.122; 250.118 for metal raceways",
-    leaves_out="Loads: phases are taken to need what their device lets through. Flexible metal raceways as "
-    "a ground, which have limits of their own; grounds of motor circuits by 250.122(D); grounds in raceways "
-    "of feeder taps; supply-side bonding jumpers (250.102).",
-    rests_on="code",
-    measure=_ground,
-    short="{what}",
-    fine="{what}",
-    remedy="Take a larger ground, or in metal raceways none.",
-    missing_remedy=_MISSING_REMEDY,
-    no_figure_remedy="Check it by the code that is adopted.",
-    unit="circular mils",
-)
-
-
 # --- parallel sets ------------------------------------------------------------------------------------------
 
 
-def _parallel(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="parallel sets",
+    what="The raceways that name one feeder carry like sets: the same conductors and grounds, of 1/0 AWG at "
+    "least, in raceways of one kind of metal.",
+    limit="no difference between sets",
+    source="NEC {parallel conductors}, 250.122(F)",
+    leaves_out="Lengths and terminations, which must be the same too; the exceptions for smaller conductors; "
+    "metal conduit of metric sizes.",
+    rests_on="code",
+    short="{what}",
+    fine="{what} are alike",
+    remedy="Write the same conductors in each set, and the raceways alike.",
+    missing_remedy="Write the conductors of each set: [{count: 3, size: 500, insulation: THHN}].",
+    unit="differences",
+    once_a_job=True,
+)
+def parallel(site: CheckedFace) -> Iterator[Answer]:
     for name, raceways in sets_of(site.job).items():
         ids = tuple(raceway.id for raceway in raceways)
         unknown = [raceway.id for raceway in raceways if not phases_of(raceway)]
@@ -241,38 +250,10 @@ def _metal(raceway: Raceway) -> str:
     return "aluminium" if raceway.type == "aluminium RMC" else "steel"
 
 
-PARALLEL = Rule(
-    name="parallel sets",
-    what="The raceways that name one feeder carry like sets: the same conductors and grounds, of 1/0 AWG at "
-    "least, in raceways of one kind of metal.",
-    limit="no difference between sets",
-    source="NEC {parallel conductors}, 250.122(F)",
-    leaves_out="Lengths and terminations, which must be the same too; the exceptions for smaller conductors; "
-    "metal conduit of metric sizes.",
-    rests_on="code",
-    measure=_parallel,
-    short="{what}",
-    fine="{what} are alike",
-    remedy="Write the same conductors in each set, and the raceways alike.",
-    missing_remedy="Write the conductors of each set: [{count: 3, size: 500, insulation: THHN}].",
-    unit="differences",
-    once_a_job=True,
-)
-
-
 # --- phases together ----------------------------------------------------------------------------------------
 
 
-def _together(site: CheckedFace) -> Iterator[Measurement]:
-    for hole in site.face.holes:
-        load = hole.raceway.load
-        if load is None or load.circuits or not phases_of(hole.raceway) or _metal(hole.raceway) != "steel":
-            continue
-        together = sum(group.count // group.in_parallel for group in load.conductors if group.use != "ground")
-        yield Measurement((hole.id,), together, 2, f"{hole.id} ({hole.type})", label=hole.id)
-
-
-TOGETHER = Rule(
+@Rule(
     name="phases together",
     what="The conductors of a circuit lie in one metal raceway together, so that it is not heated by them.",
     limit="two conductors of a circuit at least in a metal raceway: phases, or a phase and its neutral",
@@ -281,11 +262,15 @@ TOGETHER = Rule(
     "raceway are different ones; holes of single conductors in steel walls (300.20(B)); isolated phases in "
     "nonmetallic raceways; aluminium raceways, which are taken as steel.",
     rests_on="code",
-    measure=_together,
     short="{what} has one phase conductor and none that goes back with it",
     fine="Every metal raceway has its circuits' conductors together",
     remedy="Put all phases, the neutral and the ground of the circuit into one raceway.",
     unit="phase conductors",
 )
-
-RULES = (AMPACITY, GROUND, PARALLEL, TOGETHER)
+def together(site: CheckedFace) -> Iterator[Measurement]:
+    for hole in site.face.holes:
+        load = hole.raceway.load
+        if load is None or load.circuits or not phases_of(hole.raceway) or _metal(hole.raceway) != "steel":
+            continue
+        together = sum(group.count // group.in_parallel for group in load.conductors if group.use != "ground")
+        yield Measurement((hole.id,), together, 2, f"{hole.id} ({hole.type})", label=hole.id)

@@ -57,7 +57,9 @@ def _judged(rule: Rule, site: CheckedFace, measured: Iterable[Measurement]) -> I
     failing = [one for one in ordered if one.is_short]
     told = ordered[0]
     others = unique(one.label or one.what for one in failing if one.holes != told.holes)
-    sentence = _sentence((told.short or rule.short) if failing else rule.fine, told, site.lengths)
+    sentence = _sentence(
+        (told.short or rule.short) if failing else (rule.fine or rule.short), told, site.lengths
+    )
     remark = Remark(
         rule.gravest if failing else Outcome.OK,
         f"{sentence}{also(others)}.",
@@ -95,7 +97,9 @@ def _missing(rule: Rule, site: CheckedFace, missing: Sequence[MissingInput]) -> 
             parts.append(f"'{key}'" if not ids or ids == holes else f"'{key}' ({short_list(ids)})")
         where = f" for {short_list(holes)}" if holes else ""
         words = f"The job does not give {listed(parts)}{where}."
-        remark = Remark(Outcome.NOT_CHECKED, words, holes, remedy=remedy or rule.missing_remedy)
+        remark = Remark(
+            Outcome.NOT_CHECKED, words, holes, remedy=remedy or rule.missing_remedy or rule.remedy
+        )
         yield _finding(rule, site, remark)
 
 

@@ -35,7 +35,19 @@ TOUCHING_IN = 0.0
 # --- gaps ---------------------------------------------------------------------------------------------------
 
 
-def _gaps(site: CheckedFace) -> Iterator[Measurement]:
+@Rule(
+    name="gaps as asked",
+    what="Neighbours of a row stand at least the asked gap apart, raceway to raceway along the row.",
+    limit="the row's 'gap' or 'spacing', or 'gap before' or 'spacing before' of the later one; for "
+    "'gap: fittings' what the layout took",
+    source="the job's gaps",
+    leaves_out="Whether the gap suits the fittings, which other checks measure.",
+    rests_on="geometry",
+    short="{what} have {there} between them where {needed} is asked ({extra})",
+    fine="Every gap is at least as asked, the tightest {room} between {what} ({extra})",
+    remedy="Ask for a smaller gap, or give the row more room.",
+)
+def gaps(site: CheckedFace) -> Iterator[Measurement]:
     for row in site.face.rows:
         asked = {(gap.before, gap.after): gap for gap in row.gaps}
         for one, other in pairwise(row.holes):
@@ -61,22 +73,22 @@ def _sides(one: Hole, other: Hole) -> float:
     return one.body.radius + other.body.radius
 
 
-GAPS = Rule(
-    name="gaps as asked",
-    what="Neighbours of a row stand at least the asked gap apart, raceway to raceway along the row.",
-    limit="the row's 'gap' or 'spacing', or 'gap before' or 'spacing before' of the later one; for "
-    "'gap: fittings' what the layout took",
-    source="the job's gaps",
-    leaves_out="Whether the gap suits the fittings, which other checks measure.",
-    rests_on="geometry",
-    measure=_gaps,
-    short="{what} have {there} between them where {needed} is asked ({extra})",
-    fine="Every gap is at least as asked, the tightest {room} between {what} ({extra})",
-    remedy="Ask for a smaller gap, or give the row more room.",
+@Rule(
+    name="straps",
+    what="Raceways on strut stand far enough from the next in their row, and from those of other rows, for a "
+    "strap each.",
+    limit="1-1/8 in of clear gap, as the trade's habit gives it, half of it beside a raceway without strap; "
+    "or the straps of the shop file side by side",
+    source="common practice, no source",
+    leaves_out="The straps in hand, which may be narrower; rows that are neither on strut nor put clear of "
+    "one (back line: auto); strut in front of a row behind.",
+    rests_on="custom",
+    short="{what} have {there} between them, straps usually take {needed}",
+    fine="{what} have {there} between them, {needed} is enough for straps",
+    remedy="Widen the gap, or lay the straps in hand side by side and see.",
+    names_shop=True,
 )
-
-
-def _straps(site: CheckedFace) -> Iterator[Answer]:
+def straps(site: CheckedFace) -> Iterator[Answer]:
     yield from _in_rows(site)
     yield from _between_rows(site)
     yield from _without_straps(site)
@@ -130,25 +142,18 @@ def _without_straps(site: CheckedFace) -> Iterator[Remark]:
         yield Remark(Outcome.NOT_CHECKED, sentence, holes, remedy=remedy)
 
 
-STRAPS = Rule(
-    name="straps",
-    what="Raceways on strut stand far enough from the next in their row, and from those of other rows, for a "
-    "strap each.",
-    limit="1-1/8 in of clear gap, as the trade's habit gives it, half of it beside a raceway without strap; "
-    "or the straps of the shop file side by side",
-    source="common practice, no source",
-    leaves_out="The straps in hand, which may be narrower; rows that are neither on strut nor put clear of "
-    "one (back line: auto); strut in front of a row behind.",
+@Rule(
+    name="strut that is made",
+    what="Every strut named in the job has a depth that strut is made in.",
+    limit="the depths of the strut table, within 1/64 in",
+    source="MFMA-4, in part from memory: verify",
+    leaves_out="Channel of other makes, which may be deeper or shallower; shims.",
     rests_on="custom",
-    measure=_straps,
-    short="{what} have {there} between them, straps usually take {needed}",
-    fine="{what} have {there} between them, {needed} is enough for straps",
-    remedy="Widen the gap, or lay the straps in hand side by side and see.",
-    names_shop=True,
+    short="{what}",
+    fine="Every strut named is made as deep as that",
+    remedy="Measure the channel in hand; every hole of the row stands off the wall by its depth.",
 )
-
-
-def _strut(site: CheckedFace) -> Iterator[Measurement]:
+def strut_made(site: CheckedFace) -> Iterator[Measurement]:
     lengths = site.lengths
     for row in site.face.rows:
         for depth_in in row.row.strut.depths_in if row.row.strut else ():
@@ -163,24 +168,24 @@ def _strut(site: CheckedFace) -> Iterator[Measurement]:
             )
 
 
-STRUT = Rule(
-    name="strut that is made",
-    what="Every strut named in the job has a depth that strut is made in.",
-    limit="the depths of the strut table, within 1/64 in",
-    source="MFMA-4, in part from memory: verify",
-    leaves_out="Channel of other makes, which may be deeper or shallower; shims.",
-    rests_on="custom",
-    measure=_strut,
-    short="{what}",
-    fine="Every strut named is made as deep as that",
-    remedy="Measure the channel in hand; every hole of the row stands off the wall by its depth.",
-)
-
-
 # --- fittings -----------------------------------------------------------------------------------------------
 
 
-def _apart(site: CheckedFace) -> Iterable[Answer]:
+@Rule(
+    name="fittings apart",
+    what="Locknuts and bushings inside, connectors, locknuts or hubs outside do not collide with their "
+    "neighbours'.",
+    limit="0 in between the fittings' envelopes",
+    source=MEASURE_YOUR_OWN,
+    leaves_out="Room for a tool between them; a bonding bushing's lug, which another check turns about.",
+    rests_on="custom",
+    short="The {what} overlap by {lack}",
+    fine="The {what} come closest, with {room} between them",
+    remedy="Widen the gap, or measure the fittings in hand and give the gap they need.",
+    no_figure_remedy=REMEDY_FOR_UNLISTED,
+    names_shop=True,
+)
+def apart(site: CheckedFace) -> Iterable[Answer]:
     fitted = {hole.id: (inside(hole, site), outside(hole, site)) for hole in listed_holes(site)}
     widest_in = max((one.diameter_in for both in fitted.values() for one in both), default=0.0)
     for one, other in site.pairs(widest_in):
@@ -200,24 +205,22 @@ def _between(
     return Measurement((one.id, other.id), room, TOUCHING_IN, words, label=f"{one.id} and {other.id}")
 
 
-APART = Rule(
-    name="fittings apart",
-    what="Locknuts and bushings inside, connectors, locknuts or hubs outside do not collide with their "
-    "neighbours'.",
-    limit="0 in between the fittings' envelopes",
+@Rule(
+    name="fittings at keep-outs",
+    what="Locknuts and bushings inside, connectors, locknuts or hubs outside, and punch dies stay clear of "
+    "keep-outs.",
+    limit="0 in from the envelope of the fitting or die, whatever the keep-out's 'clear'",
     source=MEASURE_YOUR_OWN,
-    leaves_out="Room for a tool between them; a bonding bushing's lug, which another check turns about.",
+    leaves_out="On which side of the metal the keep-out stands; bonding lugs, which can be turned away.",
     rests_on="custom",
-    measure=_apart,
-    short="The {what} overlap by {lack}",
-    fine="The {what} come closest, with {room} between them",
-    remedy="Widen the gap, or measure the fittings in hand and give the gap they need.",
+    short="{what} by {lack}",
+    fine="Every fitting is clear of the keep-outs, {label}'s by {room}",
+    remedy="Move the row, or measure the fittings in hand and see on which side of the metal the keep-out "
+    "stands.",
     no_figure_remedy=REMEDY_FOR_UNLISTED,
     names_shop=True,
 )
-
-
-def _at_keep_outs(site: CheckedFace) -> Iterable[Answer]:
+def at_keep_outs(site: CheckedFace) -> Iterable[Answer]:
     if not site.face.job.keep_outs:
         return
     for hole in listed_holes(site):
@@ -258,25 +261,21 @@ def _round_it(hole: Hole, site: CheckedFace) -> Iterator[tuple[str, float]]:
         yield "punch die outside", envelope(hole, "punch die", site).diameter_in
 
 
-AT_KEEP_OUTS = Rule(
-    name="fittings at keep-outs",
-    what="Locknuts and bushings inside, connectors, locknuts or hubs outside, and punch dies stay clear of "
-    "keep-outs.",
-    limit="0 in from the envelope of the fitting or die, whatever the keep-out's 'clear'",
+@Rule(
+    name="fittings at walls",
+    what="Locknuts and bushings stay clear of the can's walls and lips, and outside fittings clear of the "
+    "wall behind.",
+    limit="0 in from the fitting's envelope",
     source=MEASURE_YOUR_OWN,
-    leaves_out="On which side of the metal the keep-out stands; bonding lugs, which can be turned away.",
+    leaves_out="Interior parts of the panel that the job does not name as keep-outs; room to turn a locknut.",
     rests_on="custom",
-    measure=_at_keep_outs,
     short="{what} by {lack}",
-    fine="Every fitting is clear of the keep-outs, {label}'s by {room}",
-    remedy="Move the row, or measure the fittings in hand and see on which side of the metal the keep-out "
-    "stands.",
+    fine="Every fitting is clear of the walls, {label}'s by {room}",
+    remedy="Move the row, or take smaller fittings; measure those in hand.",
     no_figure_remedy=REMEDY_FOR_UNLISTED,
     names_shop=True,
 )
-
-
-def _at_walls(site: CheckedFace) -> Iterable[Answer]:
+def at_walls(site: CheckedFace) -> Iterable[Answer]:
     closed_front_in = site.face.job.depth_in - (site.face.job.metal_in or 0.0)
     for hole in listed_holes(site):
         fitting = inside(hole, site)
@@ -295,30 +294,25 @@ def _at_wall(hole: Hole, room_in: float, words: str) -> Measurement:
     return Measurement((hole.id,), room_in, TOUCHING_IN, words, label=hole.id)
 
 
-AT_WALLS = Rule(
-    name="fittings at walls",
-    what="Locknuts and bushings stay clear of the can's walls and lips, and outside fittings clear of the "
-    "wall behind.",
-    limit="0 in from the fitting's envelope",
-    source=MEASURE_YOUR_OWN,
-    leaves_out="Interior parts of the panel that the job does not name as keep-outs; room to turn a locknut.",
-    rests_on="custom",
-    measure=_at_walls,
-    short="{what} by {lack}",
-    fine="Every fitting is clear of the walls, {label}'s by {room}",
-    remedy="Move the row, or take smaller fittings; measure those in hand.",
-    no_figure_remedy=REMEDY_FOR_UNLISTED,
-    names_shop=True,
-)
-
-
 # --- bonding lugs -------------------------------------------------------------------------------------------
 
 _DIRECTIONS = 24
 _FAR_REACHES = 4
 
 
-def _lugs(site: CheckedFace) -> Iterator[Measurement]:
+@Rule(
+    name="bonding lugs",
+    what="Each bonding bushing can be turned so that its lug, usually 1/2 in beyond its body, meets nothing.",
+    limit="0 in from the lug's tip to other fittings and to the can's walls, in the best direction",
+    source="common practice, no source",
+    leaves_out="Whether a screwdriver and the jumper reach the lug; parts inside the can.",
+    rests_on="custom",
+    short="The lug of {what}'s bonding bushing has no free direction, it lacks {lack}",
+    fine="Every bonding lug has a free direction, {what}'s with {room}",
+    remedy="Widen the gap round it, or use a bushing with its lug close to the body.",
+    names_shop=True,
+)
+def lugs(site: CheckedFace) -> Iterator[Measurement]:
     """The free room at each lug's tip in its best direction.
 
     ::
@@ -357,20 +351,3 @@ def _room_at(tip: Point, others: list[Circle], site: CheckedFace) -> float:
     to_walls = (tip.x - along.low, along.high - tip.x, tip.y - across.low, across.high - tip.y)
     to_fittings = (math.dist(tip, other.centre) - other.radius for other in others)
     return min(*to_walls, *to_fittings)
-
-
-LUGS = Rule(
-    name="bonding lugs",
-    what="Each bonding bushing can be turned so that its lug, usually 1/2 in beyond its body, meets nothing.",
-    limit="0 in from the lug's tip to other fittings and to the can's walls, in the best direction",
-    source="common practice, no source",
-    leaves_out="Whether a screwdriver and the jumper reach the lug; parts inside the can.",
-    rests_on="custom",
-    measure=_lugs,
-    short="The lug of {what}'s bonding bushing has no free direction, it lacks {lack}",
-    fine="Every bonding lug has a free direction, {what}'s with {room}",
-    remedy="Widen the gap round it, or use a bushing with its lug close to the body.",
-    names_shop=True,
-)
-
-RULES = (GAPS, STRAPS, STRUT, APART, AT_KEEP_OUTS, AT_WALLS, LUGS)

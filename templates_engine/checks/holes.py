@@ -25,7 +25,19 @@ A shop's own locknut is taken as it gives it.
 """
 
 
-def _sizes_known(site: CheckedFace) -> Iterator[Measurement]:
+@Rule(
+    name="raceway sizes known",
+    what="Each raceway's outside diameter, which places its hole, was read in a standard and is one figure.",
+    limit="none from memory, none made within a range",
+    source="the raceway tables' own note of how each figure was had",
+    leaves_out="Knockouts, pilots, dies and fittings, whose sources stand beside them.",
+    rests_on="custom",
+    short="{what}",
+    fine="Every raceway's outside diameter was read in a standard",
+    remedy="Measure the raceway in hand and compare it with the hole table before cutting.",
+    unit="doubts",
+)
+def sizes_known(site: CheckedFace) -> Iterator[Measurement]:
     for hole in site.face.holes:
         doubts = _doubts(hole, site.lengths)
         size = f"{hole.id} ({hole.type} {hole.trade_size}) is placed by an outside diameter"
@@ -43,41 +55,35 @@ def _doubts(hole: Hole, lengths: LengthFormat) -> list[str]:
     return doubts
 
 
-SIZES_KNOWN = Rule(
-    name="raceway sizes known",
-    what="Each raceway's outside diameter, which places its hole, was read in a standard and is one figure.",
-    limit="none from memory, none made within a range",
-    source="the raceway tables' own note of how each figure was had",
-    leaves_out="Knockouts, pilots, dies and fittings, whose sources stand beside them.",
-    rests_on="custom",
-    measure=_sizes_known,
-    short="{what}",
-    fine="Every raceway's outside diameter was read in a standard",
-    remedy="Measure the raceway in hand and compare it with the hole table before cutting.",
-    unit="doubts",
-)
-
-
-def _threads(site: CheckedFace) -> Iterator[Measurement]:
-    for hole in site.face.holes:
-        yield Measurement((hole.id,), hole.hole_diameter_in, thread_in(hole), hole.id)
-
-
-THREADS = Rule(
+@Rule(
     name="hole takes the thread",
     what="Each hole is at least as wide as the thread that goes through it.",
     limit="the outside diameter of a rigid raceway of that trade size",
     source="ANSI C80.1 outside diameters; geometry",
     leaves_out="How easily it goes; paint and burrs.",
     rests_on="geometry",
-    measure=_threads,
     short="{what} has a hole of {there} for a thread of {needed}",
     fine="Every thread goes through its hole, {what}'s with the least room: {there} for {needed}",
     remedy="Write hole: knockout, or the diameter that is really cut.",
 )
+def threads(site: CheckedFace) -> Iterator[Measurement]:
+    for hole in site.face.holes:
+        yield Measurement((hole.id,), hole.hole_diameter_in, thread_in(hole), hole.id)
 
 
-def _standard(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="hole as the standard",
+    what="Each hole is within the limits of the standard knockout for its trade size.",
+    limit="the least and the most of the standard knockout",
+    source="NEMA knockout dimensions; for metric conduit usual clearance holes, from memory",
+    leaves_out="How exactly a cutter cuts; how large a hole with reducing washers is.",
+    rests_on="custom",
+    short="{what} is cut {there}, the standard knockout for {extra} is {needed} {bound}",
+    fine="Every hole is within the standard's limits",
+    remedy="Check that the fitting seats on this hole, or write hole: knockout, or reducing washers: yes.",
+    no_figure_remedy="Check that the fitting seats on this hole.",
+)
+def standard(site: CheckedFace) -> Iterator[Answer]:
     for hole in site.face.holes:
         if hole.raceway.size is None:
             continue
@@ -92,22 +98,19 @@ def _standard(site: CheckedFace) -> Iterator[Answer]:
             yield Measurement((hole.id,), cut, standard.most_in, hole.id, size, at_most=True)
 
 
-STANDARD = Rule(
-    name="hole as the standard",
-    what="Each hole is within the limits of the standard knockout for its trade size.",
-    limit="the least and the most of the standard knockout",
-    source="NEMA knockout dimensions; for metric conduit usual clearance holes, from memory",
-    leaves_out="How exactly a cutter cuts; how large a hole with reducing washers is.",
+@Rule(
+    name="locknut covers the hole",
+    what="The smallest locknut covers the largest knockout, however far off centre the raceway stands.",
+    limit="0 in of cover on the open side",
+    source="NEMA bulletin 71, text; typical locknuts, within about 1/8 in: verify",
+    leaves_out="Holes with reducing washers, which cover them; holes cut worse than their limits.",
     rests_on="custom",
-    measure=_standard,
-    short="{what} is cut {there}, the standard knockout for {extra} is {needed} {bound}",
-    fine="Every hole is within the standard's limits",
-    remedy="Check that the fitting seats on this hole, or write hole: knockout, or reducing washers: yes.",
-    no_figure_remedy="Check that the fitting seats on this hole.",
+    short="{what} may leave an opening of {lack} beside a small locknut",
+    fine="A small locknut covers every hole, {what}'s with {room} to spare",
+    remedy="Centre the raceway in its hole, or use a larger locknut or a washer.",
+    names_shop=True,
 )
-
-
-def _covers(site: CheckedFace) -> Iterator[Measurement]:
+def covers(site: CheckedFace) -> Iterator[Measurement]:
     """How much metal the smallest locknut covers on the open side.
 
     ::
@@ -124,21 +127,6 @@ def _covers(site: CheckedFace) -> Iterator[Measurement]:
         varies_in = 0.0 if locknut.provenance == MEASURED else LOCKNUTS_VARY_IN
         cover = (locknut.diameter_in - varies_in) / 2 - (hole.hole_most_in - thread_in(hole) / 2)
         yield Measurement((hole.id,), cover, LEAST_COVER_IN, hole.id)
-
-
-COVERS = Rule(
-    name="locknut covers the hole",
-    what="The smallest locknut covers the largest knockout, however far off centre the raceway stands.",
-    limit="0 in of cover on the open side",
-    source="NEMA bulletin 71, text; typical locknuts, within about 1/8 in: verify",
-    leaves_out="Holes with reducing washers, which cover them; holes cut worse than their limits.",
-    rests_on="custom",
-    measure=_covers,
-    short="{what} may leave an opening of {lack} beside a small locknut",
-    fine="A small locknut covers every hole, {what}'s with {room} to spare",
-    remedy="Centre the raceway in its hole, or use a larger locknut or a washer.",
-    names_shop=True,
-)
 
 
 # --- hole saws ----------------------------------------------------------------------------------------------
@@ -164,7 +152,17 @@ class _SawnHole(Struct, frozen=True):
 _SAW_REMEDY = "Write the diameter of the saw in hand as the hole, or cutter: punch."
 
 
-def _saws(site: CheckedFace) -> Iterable[Answer]:
+@Rule(
+    name="hole saw",
+    what="The usual hole saw for a trade size cuts within the limits of the standard knockout; where it is "
+    "not the circle drawn, both are named.",
+    limit="the least and the most of the standard knockout",
+    source="usual hole saws, partly from memory: verify; NEMA knockout dimensions",
+    leaves_out="The saw in hand, and how much larger than itself it cuts; holes given by their diameter.",
+    rests_on="custom",
+    no_figure_remedy="Write the hole saw's diameter as the hole.",
+)
+def saws(site: CheckedFace) -> Iterable[Answer]:
     sawn: list[_SawnHole] = []
     for hole in site.face.holes:
         raceway = hole.raceway
@@ -221,18 +219,3 @@ def _fine_words(sawn: list[_SawnHole], lengths: LengthFormat) -> str:
         f"The usual hole saw cuts a hole {' or '.join(ways)} than the circle drawn, but within the standard "
         f"knockout's limits: {_each(other, lengths)}."
     )
-
-
-SAWS = Rule(
-    name="hole saw",
-    what="The usual hole saw for a trade size cuts within the limits of the standard knockout; where it is "
-    "not the circle drawn, both are named.",
-    limit="the least and the most of the standard knockout",
-    source="usual hole saws, partly from memory: verify; NEMA knockout dimensions",
-    leaves_out="The saw in hand, and how much larger than itself it cuts; holes given by their diameter.",
-    rests_on="custom",
-    measure=_saws,
-    no_figure_remedy="Write the hole saw's diameter as the hole.",
-)
-
-RULES = (SIZES_KNOWN, THREADS, STANDARD, COVERS, SAWS)

@@ -41,7 +41,20 @@ LEAST_STUD_ROOM_IN = 1.0
 # --- the metal of the face ----------------------------------------------------------------------------------
 
 
-def _depth(site: CheckedFace) -> Iterator[Measurement]:
+@Rule(
+    name="depth of the can",
+    what="The knockout circle, with the raceway's back on its strut, stays between the back and the front of "
+    "the face, or the lips along them.",
+    limit="0 in from the circle to the end of the flat metal",
+    source="geometry of strut, stand-off, raceway and can",
+    leaves_out="Offsets bent into the raceways; the room that fittings and dies need beyond the circle.",
+    rests_on="geometry",
+    short="{what}; the flat metal {extra}",
+    fine="{what}, {room} inside the flat metal, the closest on this face",
+    remedy="Take shallower strut, stand the can farther off the wall, offset the raceways or take a "
+    "deeper can.",
+)
+def depth(site: CheckedFace) -> Iterator[Measurement]:
     r"""Both ends of every knockout from back to front.
 
     ::
@@ -67,31 +80,7 @@ def _depth(site: CheckedFace) -> Iterator[Measurement]:
             yield Measurement((hole.id,), low - flat.low, TOUCHING_IN, back, begins, hole.id)
 
 
-DEPTH = Rule(
-    name="depth of the can",
-    what="The knockout circle, with the raceway's back on its strut, stays between the back and the front of "
-    "the face, or the lips along them.",
-    limit="0 in from the circle to the end of the flat metal",
-    source="geometry of strut, stand-off, raceway and can",
-    leaves_out="Offsets bent into the raceways; the room that fittings and dies need beyond the circle.",
-    rests_on="geometry",
-    measure=_depth,
-    short="{what}; the flat metal {extra}",
-    fine="{what}, {room} inside the flat metal, the closest on this face",
-    remedy="Take shallower strut, stand the can farther off the wall, offset the raceways or take a "
-    "deeper can.",
-)
-
-
-def _along(site: CheckedFace) -> Iterator[Measurement]:
-    for hole in site.face.holes:
-        for edge, room in site.to_edges(hole, hole.circle.radius):
-            if edge not in ("back", "front"):
-                what = f"{hole.id}'s knockout toward the {edge}"
-                yield Measurement((hole.id,), room, TOUCHING_IN, what, label=hole.id)
-
-
-ALONG = Rule(
+@Rule(
     name="flat metal along the face",
     what="The knockout circle stays between the two ends of the face, or the lips along them.",
     limit="0 in from the circle to the end of the flat metal",
@@ -99,11 +88,16 @@ ALONG = Rule(
     leaves_out="The room that locknuts, bushings and dies need beyond the circle; lips the job does not "
     "mention.",
     rests_on="geometry",
-    measure=_along,
     short="{what} runs {lack} past the flat metal",
     fine="{what} keeps {room} of flat metal, the least on this face",
     remedy="Move the row along the face, close its gaps or take a wider enclosure.",
 )
+def along(site: CheckedFace) -> Iterator[Measurement]:
+    for hole in site.face.holes:
+        for edge, room in site.to_edges(hole, hole.circle.radius):
+            if edge not in ("back", "front"):
+                what = f"{hole.id}'s knockout toward the {edge}"
+                yield Measurement((hole.id,), room, TOUCHING_IN, what, label=hole.id)
 
 
 # --- keep-outs ----------------------------------------------------------------------------------------------
@@ -118,7 +112,20 @@ def gap_to_keep_out(circle: Circle, keep_out: KeepOut) -> float:
     return gap_between_circles(circle, Circle(centre, keep_out.diameter_in))
 
 
-def _keep_outs(site: CheckedFace) -> Iterator[Measurement]:
+@Rule(
+    name="keep-outs",
+    what="Neither the knockout nor the raceway comes nearer to a keep-out than the clear distance it asks "
+    "for.",
+    limit="the keep-out's 'clear'; 0 in where it gives none, as then its fittings are what keeps off",
+    source="the job's keep-outs",
+    leaves_out="Fittings and dies, which another check measures; anything in the way that the job does not "
+    "mention.",
+    rests_on="geometry",
+    short="{what}: {there} apart where {needed} is to stay clear",
+    fine="{what}: {room} clear, the least against what is asked",
+    remedy="Move the row, or pin its raceways on either side of the keep-out.",
+)
+def keep_outs(site: CheckedFace) -> Iterator[Measurement]:
     """What can be short or closest; a pair that already along the face has more room to spare than another
     is passed over.
     """
@@ -144,53 +151,31 @@ def _keep_outs(site: CheckedFace) -> Iterator[Measurement]:
             yield replace(one, short=into) if room < -TOLERANCE_IN else one
 
 
-KEEP_OUTS = Rule(
-    name="keep-outs",
-    what="Neither the knockout nor the raceway comes nearer to a keep-out than the clear distance it asks "
-    "for.",
-    limit="the keep-out's 'clear'; 0 in where it gives none, as then its fittings are what keeps off",
-    source="the job's keep-outs",
-    leaves_out="Fittings and dies, which another check measures; anything in the way that the job does not "
-    "mention.",
-    rests_on="geometry",
-    measure=_keep_outs,
-    short="{what}: {there} apart where {needed} is to stay clear",
-    fine="{what}: {room} clear, the least against what is asked",
-    remedy="Move the row, or pin its raceways on either side of the keep-out.",
-)
-
-
 # --- knockouts and raceways among one another ---------------------------------------------------------------
 
 
-def _knockouts(site: CheckedFace) -> Iterator[Measurement]:
-    for one, other in site.pairs():
-        between = gap(one, other, one.hole_diameter_in, other.hole_diameter_in)
-        yield Measurement((one.id, other.id), between, TOUCHING_IN, f"{one.id} and {other.id}")
-
-
-KNOCKOUTS_APART = Rule(
+@Rule(
     name="knockouts apart",
     what="No two knockout circles of a face overlap.",
     limit="0 in between circles",
     source="geometry",
     leaves_out="How strong the strip of metal between them is.",
     rests_on="geometry",
-    measure=_knockouts,
     short="The knockouts of {what} overlap by {lack}",
     fine="The knockouts closest together, {what}, have {room} between them",
     remedy="Widen the gap, or move one row off the other.",
 )
+def knockouts(site: CheckedFace) -> Iterator[Measurement]:
+    return _between_knockouts(site)
 
 
-def _webs(site: CheckedFace) -> Iterator[Measurement]:
-    """The same pairs, without those that overlap."""
-    for one in _knockouts(site):
-        if one.provided >= -TOLERANCE_IN:
-            yield replace(one, provided=max(one.provided, 0.0), required=LEAST_WEB_IN)
+def _between_knockouts(site: CheckedFace) -> Iterator[Measurement]:
+    for one, other in site.pairs():
+        between = gap(one, other, one.hole_diameter_in, other.hole_diameter_in)
+        yield Measurement((one.id, other.id), between, TOUCHING_IN, f"{one.id} and {other.id}")
 
 
-WEBS = Rule(
+@Rule(
     name="metal between knockouts",
     what="The strip of metal between two knockouts of a face is wide enough to stay flat and carry a "
     "locknut.",
@@ -198,61 +183,72 @@ WEBS = Rule(
     source="common practice, no source",
     leaves_out="Overlapping knockouts, which another check fails; the strength of thin or painted metal.",
     rests_on="custom",
-    measure=_webs,
     short="Only {there} of metal stays between the knockouts of {what}, {needed} is wanted",
     fine="At least {room} of metal stays between knockouts, at {what}",
     remedy="Widen the gap between these raceways.",
 )
+def webs(site: CheckedFace) -> Iterator[Measurement]:
+    """The same pairs, without those that overlap."""
+    for one in _between_knockouts(site):
+        if one.provided >= -TOLERANCE_IN:
+            yield replace(one, provided=max(one.provided, 0.0), required=LEAST_WEB_IN)
 
 
-def _raceways(site: CheckedFace) -> Iterator[Measurement]:
-    for one, other in site.pairs():
-        room = gap(one, other, one.body.diameter, other.body.diameter)
-        yield Measurement((one.id, other.id), room, TOUCHING_IN, f"{one.id} and {other.id}")
-
-
-RACEWAYS_APART = Rule(
+@Rule(
     name="raceways apart",
     what="No two raceways through a face overlap, whichever rows they are in.",
     limit="0 in between outside diameters, the largest where a type has a range",
     source="geometry",
     leaves_out="Bends, offsets and what happens away from the face.",
     rests_on="geometry",
-    measure=_raceways,
     short="The raceways {what} overlap by {lack}",
     fine="The raceways closest together, {what}, are {room} apart",
     remedy="Widen the gap, or give the front row deeper strut.",
 )
+def raceways(site: CheckedFace) -> Iterator[Measurement]:
+    for one, other in site.pairs():
+        room = gap(one, other, one.body.diameter, other.body.diameter)
+        yield Measurement((one.id, other.id), room, TOUCHING_IN, f"{one.id} and {other.id}")
 
 
 # --- the wall behind ----------------------------------------------------------------------------------------
 
 
-def _clear_of_wall(site: CheckedFace) -> Iterator[Measurement]:
-    for hole in site.face.holes:
-        room = hole.v_in - hole.body.radius + site.job.enclosure.back_gap_in
-        yield Measurement((hole.id,), room, TOUCHING_IN, hole.id)
-
-
-CLEAR_OF_WALL = Rule(
+@Rule(
     name="raceways clear of the wall",
     what="No raceway reaches into the wall that the enclosure hangs on.",
     limit="0 in from the raceway's back to the wall",
     source="geometry of strut, stand-off and raceway",
     leaves_out="Straps and fittings, which are wider; walls that are not flat.",
     rests_on="geometry",
-    measure=_clear_of_wall,
     short="{what} would stand {lack} inside the wall",
     fine="{what} is nearest to the wall, {room} from it",
     remedy="Take deeper strut, or a back line or centre line farther from the wall.",
 )
+def clear_of_wall(site: CheckedFace) -> Iterator[Measurement]:
+    for hole in site.face.holes:
+        room = hole.v_in - hole.body.radius + site.job.enclosure.back_gap_in
+        yield Measurement((hole.id,), room, TOUCHING_IN, hole.id)
 
 
 AIR_BEHIND = ("panelboard", "cabinet")
 """Kinds of enclosure under NEC article 312; a pull box or wireway must be suited to the place otherwise."""
 
 
-def _air_space(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="air space behind",
+    what="A surface cabinet or panelboard in a damp or wet place stands off the wall.",
+    limit="1/4 in of air between enclosure and wall; none for pull boxes and wireways",
+    source="NEC 312.2; pull boxes and wireways 314.15, 300.6",
+    leaves_out="Flush mounting; nonmetallic enclosures on concrete, masonry or tile, which may stand "
+    "without; whether a pull box or wireway is listed for the place, and drained.",
+    rests_on="code",
+    short="The enclosure stands {room} off the wall; {what}",
+    remedy="Stand the enclosure off the wall on spacers, and write the 'back gap'.",
+    missing_remedy="Write location: dry, damp or wet under 'enclosure'.",
+    once_a_job=True,
+)
+def air_space(site: CheckedFace) -> Iterator[Answer]:
     enclosure = site.job.enclosure
     if enclosure.kind not in AIR_BEHIND:
         words = f"no air space is asked for behind a {enclosure.kind}"
@@ -266,24 +262,17 @@ def _air_space(site: CheckedFace) -> Iterator[Answer]:
     yield Measurement((), enclosure.back_gap_in, required, f"in a {enclosure.location} place {asked}")
 
 
-AIR_SPACE = Rule(
-    name="air space behind",
-    what="A surface cabinet or panelboard in a damp or wet place stands off the wall.",
-    limit="1/4 in of air between enclosure and wall; none for pull boxes and wireways",
-    source="NEC 312.2; pull boxes and wireways 314.15, 300.6",
-    leaves_out="Flush mounting; nonmetallic enclosures on concrete, masonry or tile, which may stand "
-    "without; whether a pull box or wireway is listed for the place, and drained.",
-    rests_on="code",
-    measure=_air_space,
-    short="The enclosure stands {room} off the wall; {what}",
-    fine="The enclosure stands {room} off the wall; {what}",
-    remedy="Stand the enclosure off the wall on spacers, and write the 'back gap'.",
-    missing_remedy="Write location: dry, damp or wet under 'enclosure'.",
-    once_a_job=True,
+@Rule(
+    name="marked from inside",
+    what="The thickness of the metal is known where a sheet is taped inside, as its corners lie that far in.",
+    limit="none: every distance runs from the outside edge, an inside corner stands one thickness from it",
+    source="geometry of sheet metal",
+    leaves_out="Corner radii, seams and paint; measure the can in hand.",
+    rests_on="geometry",
+    missing_remedy="Write under enclosure sheet metal: 16 ga, or measure from the outside edges.",
+    at_worst=Outcome.NOT_CHECKED,
 )
-
-
-def _inside_corners(site: CheckedFace) -> Iterator[Answer]:
+def inside_corners(site: CheckedFace) -> Iterator[Answer]:
     face, lengths = site.face.job, site.lengths
     if face.mark_from is not MarkFrom.INSIDE:
         return
@@ -297,29 +286,10 @@ def _inside_corners(site: CheckedFace) -> Iterator[Answer]:
     yield Remark(Outcome.OK, words, provided=face.metal_in)
 
 
-INSIDE_CORNERS = Rule(
-    name="marked from inside",
-    what="The thickness of the metal is known where a sheet is taped inside, as its corners lie that far in.",
-    limit="none: every distance runs from the outside edge, an inside corner stands one thickness from it",
-    source="geometry of sheet metal",
-    leaves_out="Corner radii, seams and paint; measure the can in hand.",
-    rests_on="geometry",
-    measure=_inside_corners,
-    missing_remedy="Write under enclosure sheet metal: 16 ga, or measure from the outside edges.",
-    at_worst=Outcome.NOT_CHECKED,
-)
-
-
 # --- the punch ----------------------------------------------------------------------------------------------
 
 
-def _draw_studs(site: CheckedFace) -> Iterator[Measurement]:
-    for hole in filter(is_punched, site.face.holes):
-        room = hole.v_in + site.job.enclosure.back_gap_in
-        yield Measurement((hole.id,), room, LEAST_STUD_ROOM_IN, hole.id)
-
-
-DRAW_STUDS = Rule(
+@Rule(
     name="draw stud access",
     what="A wrench or driver fits on the draw stud outside, between hole centre and wall.",
     limit="1 in from the hole's centre to the wall behind the enclosure",
@@ -327,14 +297,31 @@ DRAW_STUDS = Rule(
     leaves_out="Larger drivers; punching before the enclosure hangs, which needs no such room; other "
     "cutters.",
     rests_on="custom",
-    measure=_draw_studs,
     short="{what} has its centre {there} from the wall, a driver takes {needed}",
     fine="{what} has its centre nearest to the wall, {room} from it",
     remedy="Punch before the enclosure hangs, or use a hole saw or step bit.",
 )
+def draw_studs(site: CheckedFace) -> Iterator[Measurement]:
+    for hole in filter(is_punched, site.face.holes):
+        room = hole.v_in + site.job.enclosure.back_gap_in
+        yield Measurement((hole.id,), room, LEAST_STUD_ROOM_IN, hole.id)
 
 
-def _dies(site: CheckedFace) -> Iterable[Answer]:
+@Rule(
+    name="punch die",
+    what="The die, outside round the hole, lies whole on flat metal, clear of the wall and of neighbouring "
+    "knockouts.",
+    limit="0 in from the die",
+    source="usual dies, from memory: verify",
+    leaves_out="Neighbours already fitted: punch the whole row first. Cutters other than punches.",
+    rests_on="custom",
+    short="{what} by {lack}",
+    fine="Every die lies flat, {label}'s with {room} to spare",
+    remedy="Measure the die in hand; where it does not lie flat use a hole saw, or move the row.",
+    no_figure_remedy=REMEDY_FOR_UNLISTED,
+    names_shop=True,
+)
+def dies(site: CheckedFace) -> Iterable[Answer]:
     punched = [hole for hole in listed_holes(site, "punch die") if is_punched(hole)]
     for hole in punched:
         radius_in = envelope(hole, "punch die", site).diameter_in / 2
@@ -355,34 +342,3 @@ def _dies(site: CheckedFace) -> Iterable[Answer]:
 
 def _die(hole: Hole, room_in: float, what: str) -> Measurement:
     return Measurement((hole.id,), room_in, TOUCHING_IN, what, label=hole.id)
-
-
-DIES = Rule(
-    name="punch die",
-    what="The die, outside round the hole, lies whole on flat metal, clear of the wall and of neighbouring "
-    "knockouts.",
-    limit="0 in from the die",
-    source="usual dies, from memory: verify",
-    leaves_out="Neighbours already fitted: punch the whole row first. Cutters other than punches.",
-    rests_on="custom",
-    measure=_dies,
-    short="{what} by {lack}",
-    fine="Every die lies flat, {label}'s with {room} to spare",
-    remedy="Measure the die in hand; where it does not lie flat use a hole saw, or move the row.",
-    no_figure_remedy=REMEDY_FOR_UNLISTED,
-    names_shop=True,
-)
-
-RULES = (
-    DEPTH,
-    ALONG,
-    KEEP_OUTS,
-    KNOCKOUTS_APART,
-    WEBS,
-    RACEWAYS_APART,
-    CLEAR_OF_WALL,
-    AIR_SPACE,
-    INSIDE_CORNERS,
-    DRAW_STUDS,
-    DIES,
-)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 from templates_engine.layout.model import FaceLayout
 from templates_engine.trade.editions import in_edition
-from templates_engine.values import Struct
+from templates_engine.values import Struct, replace
 
 if TYPE_CHECKING:
     from templates_engine.checks.checked_face import CheckedFace
@@ -117,13 +117,16 @@ Answer = Measurement | MissingInput | NoFigure | Remark
 
 # --- the rule -----------------------------------------------------------------------------------------------
 
+Measure = Callable[["CheckedFace"], Iterable[Answer]]
+
 
 class Rule(Struct, frozen=True):
     """What is measured, against which limit, who says so, what it leaves out; and how to measure it.
 
     ``rests_on`` decides how grave its findings may be: only geometry and code articles can fail a job, custom
-    and remembered figures only caution. ``measure`` yields what it finds at one face; the driver picks the
-    worst and words it by ``short`` or ``fine``, sentences without a full stop in which these stand:
+    and remembered figures only caution. A rule stands as a decorator over the function that measures, which
+    yields what it finds at one face; the driver picks the worst and words it by ``short`` or ``fine`` (left
+    out, the same), sentences without a full stop in which these stand:
 
     ========================  ============================================================================
     {what} {extra} {label}    the measurement's own words
@@ -143,12 +146,11 @@ class Rule(Struct, frozen=True):
     source: str
     leaves_out: str
     rests_on: Literal["geometry", "code", "custom"]
-    measure: Callable[[CheckedFace], Iterable[Answer]]
     short: str = ""
     fine: str = ""
     remedy: str = ""
     missing_remedy: str = ""
-    """What to write where an input is missing."""
+    """What to write where an input is missing; left out, the ``remedy``."""
     no_figure_remedy: str = ""
     """What to do where no table has the figure."""
     unit: str = "in"
@@ -160,6 +162,11 @@ class Rule(Struct, frozen=True):
     """Whether it asks about the enclosure, not about each face."""
     names_shop: bool = False
     """Whether the shop file's own fittings are named beside the source."""
+    measure: Measure = lambda _: ()
+
+    def __call__(self, measure: Measure) -> Rule:
+        """The rule with the function it is written over."""
+        return replace(self, measure=measure)
 
     @property
     def gravest(self) -> Outcome:

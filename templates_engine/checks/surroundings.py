@@ -20,7 +20,22 @@ NOT_IN_THE_WET = ("FMC",)
 # --- wet places ---------------------------------------------------------------------------------------------
 
 
-def _wet(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="wet place",
+    what="Raceways at an enclosure in a wet place are of a type for it, and carry insulation for it.",
+    limit="nothing that is not for wet places",
+    source="NEC 300.9, 310.10(C), 348.12, {temperatures of insulations}, in part from memory: verify",
+    leaves_out="Raceways that carry nothing the job names; fittings, which must be listed for wet places, "
+    "above live parts of a cabinet too (312.2); corrosion (300.6); insulation marked for both, such as THHN "
+    "and THWN-2: write the one for the place.",
+    rests_on="code",
+    short="{what}, which is not for a wet place",
+    fine="Raceways and insulations are for a wet place, so far as the job names them",
+    remedy="Write insulation: THWN-2 where it is marked so, or take other conductors or raceways.",
+    unit="unsuited",
+    at_worst=Outcome.CAUTION,
+)
+def wet(site: CheckedFace) -> Iterator[Answer]:
     if site.job.enclosure.location != "wet":
         return
     for each in site.loaded:
@@ -40,28 +55,23 @@ def _unsuited_wires(each: HoleContents) -> Iterator[str]:
             continue
 
 
-WET = Rule(
-    name="wet place",
-    what="Raceways at an enclosure in a wet place are of a type for it, and carry insulation for it.",
-    limit="nothing that is not for wet places",
-    source="NEC 300.9, 310.10(C), 348.12, {temperatures of insulations}, in part from memory: verify",
-    leaves_out="Raceways that carry nothing the job names; fittings, which must be listed for wet places, "
-    "above live parts of a cabinet too (312.2); corrosion (300.6); insulation marked for both, such as THHN "
-    "and THWN-2: write the one for the place.",
-    rests_on="code",
-    measure=_wet,
-    short="{what}, which is not for a wet place",
-    fine="Raceways and insulations are for a wet place, so far as the job names them",
-    remedy="Write insulation: THWN-2 where it is marked so, or take other conductors or raceways.",
-    unit="unsuited",
-    at_worst=Outcome.CAUTION,
-)
-
-
 # --- expansion ----------------------------------------------------------------------------------------------
 
 
-def _expansion(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="expansion of PVC",
+    what="PVC conduit that heat makes 1/4 in longer between fixed points, or more, has an expansion fitting.",
+    limit="less than 1/4 in without one, at 3.38 in for each 100,000 in and Fahrenheit degree",
+    source="NEC {expansion of PVC}, Table {expansion of PVC}",
+    leaves_out="What sun adds, for which makers allow some 30 F more; bends that give way; how far a "
+    "fitting goes; conduit in the ground, which has other reasons to move.",
+    rests_on="code",
+    short="{what} changes by {room} between its fixed points, and has no expansion fitting",
+    fine="{what} changes by {room} between its fixed points{extra}",
+    remedy="Put in an expansion fitting and write expansion fitting: yes, or fix it in shorter runs.",
+    missing_remedy="Write straight run: 30 ft and temperature range: 100 F, hottest less coldest.",
+)
+def expansion(site: CheckedFace) -> Iterator[Answer]:
     may_move = site.job.enclosure.location in ("damp", "wet")
     for hole in site.face.holes:
         raceway = hole.raceway
@@ -86,21 +96,3 @@ def _expansion(site: CheckedFace) -> Iterator[Answer]:
                 at_most=True,
                 holds=raceway.has_expansion_fitting or change_in < MOST_CHANGE_IN,
             )
-
-
-EXPANSION = Rule(
-    name="expansion of PVC",
-    what="PVC conduit that heat makes 1/4 in longer between fixed points, or more, has an expansion fitting.",
-    limit="less than 1/4 in without one, at 3.38 in for each 100,000 in and Fahrenheit degree",
-    source="NEC {expansion of PVC}, Table {expansion of PVC}",
-    leaves_out="What sun adds, for which makers allow some 30 F more; bends that give way; how far a "
-    "fitting goes; conduit in the ground, which has other reasons to move.",
-    rests_on="code",
-    measure=_expansion,
-    short="{what} changes by {room} between its fixed points, and has no expansion fitting",
-    fine="{what} changes by {room} between its fixed points{extra}",
-    remedy="Put in an expansion fitting and write expansion fitting: yes, or fix it in shorter runs.",
-    missing_remedy="Write straight run: 30 ft and temperature range: 100 F, hottest less coldest.",
-)
-
-RULES = (WET, EXPANSION)

@@ -38,7 +38,22 @@ def _area_in2(groups: Sequence[Conductors | ConductorGroup]) -> float:
     return sum(group.count * look_up(group.wire.size, group.wire.insulation).area_in2 for group in groups)
 
 
-def _fill(site: CheckedFace) -> Iterator[Answer]:
+@Rule(
+    name="wireway fill",
+    what="The conductors that lie side by side in a wireway take no more of its section than allowed.",
+    limit="20 % of the inside of its section, grounds counted; short wireways too",
+    source="NEC 376.22(A)",
+    leaves_out="Splices and taps, which with the conductors may take 75 % (376.56); metal thickness: the "
+    "nominal section is taken; nonmetallic wireways have the same limit (378.22).",
+    rests_on="code",
+    short="The wireway is {provided:.1f} % full {what}, {required:g} % is allowed",
+    remedy="Take a wireway with a larger section, or a second one.",
+    missing_remedy=_SECTION,
+    no_figure_remedy="Work out the fill from the makers' own data.",
+    unit="%",
+    once_a_job=True,
+)
+def fill(site: CheckedFace) -> Iterator[Answer]:
     enclosure = site.job.enclosure
     if enclosure.kind != "wireway":
         return
@@ -61,26 +76,25 @@ def _fill(site: CheckedFace) -> Iterator[Answer]:
     yield Measurement((), percent, FILL_PERCENT, where, at_most=True)
 
 
-FILL = Rule(
-    name="wireway fill",
-    what="The conductors that lie side by side in a wireway take no more of its section than allowed.",
-    limit="20 % of the inside of its section, grounds counted; short wireways too",
-    source="NEC 376.22(A)",
-    leaves_out="Splices and taps, which with the conductors may take 75 % (376.56); metal thickness: the "
-    "nominal section is taken; nonmetallic wireways have the same limit (378.22).",
+@Rule(
+    name="gutter fill",
+    what="Conductors that pass through a panel's gutter, or are spliced in it, take no more of its section "
+    "than allowed.",
+    limit="40 % of the gutter's width times the depth of the can",
+    source="NEC 312.8(A)",
+    leaves_out="Splices and taps, which with the conductors may take 75 %; the label that names the "
+    "disconnect of conductors fed through; from 2023 on the distances of 314.28(A)(2) for 4 AWG and larger; "
+    "metal thickness.",
     rests_on="code",
-    measure=_fill,
-    short="The wireway is {provided:.1f} % full {what}, {required:g} % is allowed",
-    fine="The wireway is {provided:.1f} % full {what}, {required:g} % is allowed",
-    remedy="Take a wireway with a larger section, or a second one.",
-    missing_remedy=_SECTION,
+    short="The gutter is {provided:.1f} % full {what}, {required:g} % is allowed",
+    remedy="Take an enclosure with a wider gutter, or a box of its own for conductors that only pass.",
+    missing_remedy="Write gutter: 4 in under 'enclosure', its width between the can and what is mounted in "
+    "it.",
     no_figure_remedy="Work out the fill from the makers' own data.",
     unit="%",
     once_a_job=True,
 )
-
-
-def _gutter(site: CheckedFace) -> Iterator[Answer]:
+def gutter(site: CheckedFace) -> Iterator[Answer]:
     enclosure = site.job.enclosure
     if enclosure.kind not in ("panelboard", "cabinet") or not enclosure.fullest_section:
         return
@@ -97,29 +111,25 @@ def _gutter(site: CheckedFace) -> Iterator[Answer]:
     yield Measurement((), percent, GUTTER_PERCENT, f"with {many} conductors at its fullest", at_most=True)
 
 
-GUTTER = Rule(
-    name="gutter fill",
-    what="Conductors that pass through a panel's gutter, or are spliced in it, take no more of its section "
-    "than allowed.",
-    limit="40 % of the gutter's width times the depth of the can",
-    source="NEC 312.8(A)",
-    leaves_out="Splices and taps, which with the conductors may take 75 %; the label that names the "
-    "disconnect of conductors fed through; from 2023 on the distances of 314.28(A)(2) for 4 AWG and larger; "
-    "metal thickness.",
+@Rule(
+    name="wireway adjustment",
+    what="No more than 30 current-carrying conductors lie side by side in a metal wireway.",
+    limit="30; from 31 on all of them are adjusted by their whole number",
+    source="NEC 376.22(B), {adjustment factors}",
+    leaves_out="Of a fullest section, which neutrals carry only the unbalance: all are counted, as with "
+    "mostly nonlinear loads; signal wires and motor control wires that only start, which need not be; "
+    "nonmetallic wireways, adjusted from 4 on "
+    "(378.22).",
     rests_on="code",
-    measure=_gutter,
-    short="The gutter is {provided:.1f} % full {what}, {required:g} % is allowed",
-    fine="The gutter is {provided:.1f} % full {what}, {required:g} % is allowed",
-    remedy="Take an enclosure with a wider gutter, or a box of its own for conductors that only pass.",
-    missing_remedy="Write gutter: 4 in under 'enclosure', its width between the can and what is mounted in "
-    "it.",
-    no_figure_remedy="Work out the fill from the makers' own data.",
-    unit="%",
+    short="{what}: the ampacity of all is adjusted to {extra} %",
+    fine="{what}, at most {required:g} need no adjustment",
+    remedy="Size the conductors for the adjusted ampacity, or take a second wireway.",
+    missing_remedy=_SECTION,
+    unit="conductors",
+    at_worst=Outcome.CAUTION,
     once_a_job=True,
 )
-
-
-def _carrying(site: CheckedFace) -> Iterator[Answer]:
+def carrying(site: CheckedFace) -> Iterator[Answer]:
     enclosure = site.job.enclosure
     if enclosure.kind != "wireway":
         return
@@ -146,28 +156,18 @@ def _all_carrying(site: CheckedFace) -> int | None:
     return found
 
 
-CARRYING = Rule(
-    name="wireway adjustment",
-    what="No more than 30 current-carrying conductors lie side by side in a metal wireway.",
-    limit="30; from 31 on all of them are adjusted by their whole number",
-    source="NEC 376.22(B), {adjustment factors}",
-    leaves_out="Of a fullest section, which neutrals carry only the unbalance: all are counted, as with "
-    "mostly nonlinear loads; signal wires and motor control wires that only start, which need not be; "
-    "nonmetallic wireways, adjusted from 4 on "
-    "(378.22).",
+@Rule(
+    name="wireway turns",
+    what="A wireway is wide enough for the largest conductor of each raceway to turn into it.",
+    limit="the column for one wire of Table 312.6(A), from the entry to the wall opposite",
+    source="NEC 376.23(A), Table 312.6(A)",
+    leaves_out="Conductors that pass straight through; metal thickness: the nominal size is taken.",
     rests_on="code",
-    measure=_carrying,
-    short="{what}: the ampacity of all is adjusted to {extra} %",
-    fine="{what}, at most {required:g} need no adjustment",
-    remedy="Size the conductors for the adjusted ampacity, or take a second wireway.",
-    missing_remedy=_SECTION,
-    unit="conductors",
-    at_worst=Outcome.CAUTION,
-    once_a_job=True,
+    short="{what} needs {needed} to the wall opposite to turn, {there} is there",
+    remedy="Take a wireway with a larger section, or smaller conductors.",
+    missing_remedy="Write the conductors the raceways carry.",
 )
-
-
-def _turns(site: CheckedFace) -> Iterator[Answer]:
+def turns(site: CheckedFace) -> Iterator[Answer]:
     if site.job.enclosure.kind != "wireway":
         return
     for each in site.loaded:
@@ -181,20 +181,3 @@ def _turns(site: CheckedFace) -> Iterator[Answer]:
         needed_in = room.value if room else 0.0
         yield Measurement((each.hole.id,), site.to_opposite_wall_in, needed_in, what, label=each.hole.id)
     yield from missing_contents(site.loaded)
-
-
-TURNS = Rule(
-    name="wireway turns",
-    what="A wireway is wide enough for the largest conductor of each raceway to turn into it.",
-    limit="the column for one wire of Table 312.6(A), from the entry to the wall opposite",
-    source="NEC 376.23(A), Table 312.6(A)",
-    leaves_out="Conductors that pass straight through; metal thickness: the nominal size is taken.",
-    rests_on="code",
-    measure=_turns,
-    short="{what} needs {needed} to the wall opposite to turn, {there} is there",
-    fine="{what} needs {needed} to the wall opposite to turn, {there} is there",
-    remedy="Take a wireway with a larger section, or smaller conductors.",
-    missing_remedy="Write the conductors the raceways carry.",
-)
-
-RULES = (FILL, GUTTER, CARRYING, TURNS)
