@@ -22,6 +22,7 @@ from templates_engine.layout.job_changes import (
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
 from templates_engine.trade.cans import Dimension
+from templates_engine.trade.names import listed
 from templates_engine.values import replace
 
 _MOST_FARTHER_IN = 1.0
@@ -273,7 +274,7 @@ def _for_rows(case: FindingTrial, rows: list[Row]) -> str:
     if len(case.face.rows) == 1:
         return ""
     names = [row.name for row in rows]
-    return f" for row {names[0]}" if len(names) == 1 else f" for rows {', '.join(names[:-1])} and {names[-1]}"
+    return f" for {'row' if len(names) == 1 else 'rows'} {listed(names, 'and')}"
 
 
 _MAKERS: tuple[Cure, ...] = (

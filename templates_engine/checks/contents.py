@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Outcome, Remark, Rule
-from templates_engine.checks.wording import listed, unique
+from templates_engine.checks.wording import unique
 from templates_engine.job.model import Circuit, Job
 from templates_engine.layout.model import Hole
 from templates_engine.trade.editions import article
+from templates_engine.trade.names import listed
 from templates_engine.wiring.panel import System, follow_one_another, name_of, phase_of, system_of
 
 WHOLE_PERCENT = 100
@@ -131,7 +132,7 @@ _TOGETHER = (
 def neutrals(site: CheckedFace) -> Iterator[Answer]:
     for each in site.loaded:
         neutrals = each.carried.neutrals if each.carried else ()
-        shared = "; ".join(listed(one.circuits) for one in neutrals if one.is_shared)
+        shared = "; ".join(listed(one.circuits, "and") for one in neutrals if one.is_shared)
         load = each.hole.raceway.load
         if not shared or load is None:
             continue
@@ -173,7 +174,7 @@ def spaces(site: CheckedFace) -> Iterator[Answer]:
         yield MissingInput("system")
         return
     odd = list(_odd(circuits, site.job, system))
-    words = listed([words for _, words in odd])
+    words = listed([words for _, words in odd], "and")
     yield Remark(
         Outcome.CAUTION if odd else Outcome.OK,
         f"{words[0].upper()}{words[1:]}."

@@ -8,10 +8,10 @@ from typing import Literal
 from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.contents import missing_contents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Outcome, Rule
-from templates_engine.checks.wording import listed, unique
+from templates_engine.checks.wording import unique
 from templates_engine.job.model import Raceway, Wire
 from templates_engine.trade.conductors import circular_mils, is_at_least, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.names import NotListed, listed
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.ampacity import AMBIENT_C, Ampacity, Conditions, ampacity_of, largest_device
 from templates_engine.wiring.grounds import least_ground
@@ -208,8 +208,12 @@ def parallel(site: CheckedFace) -> Iterator[Answer]:
             yield from (MissingInput("conductors", id) for id in unknown)
             continue
         faults = unique(_faults(raceways))
-        words = f"Feeder {name} ({listed(ids)})"
-        told = f"{words}: {listed(faults)}" if faults else f"The sets of feeder {name}, {listed(ids)},"
+        words = f"Feeder {name} ({listed(ids, 'and')})"
+        told = (
+            f"{words}: {listed(faults, 'and')}"
+            if faults
+            else f"The sets of feeder {name}, {listed(ids, 'and')},"
+        )
         yield Measurement(ids, float(len(faults)), 0.0, told, label=name, at_most=True)
 
 

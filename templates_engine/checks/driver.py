@@ -24,13 +24,13 @@ from templates_engine.checks.wording import (
     also,
     in_millimetres,
     length,
-    listed,
     needed,
     short_list,
     there,
     unique,
 )
 from templates_engine.layout.model import Layout
+from templates_engine.trade.names import listed
 from templates_engine.units import LengthFormat
 
 
@@ -96,7 +96,7 @@ def _missing(rule: Rule, site: CheckedFace, missing: Sequence[MissingInput]) -> 
             ids = unique(one.hole for one in alike if one.key == key and one.hole)
             parts.append(f"'{key}'" if not ids or ids == holes else f"'{key}' ({short_list(ids)})")
         where = f" for {short_list(holes)}" if holes else ""
-        words = f"The job does not give {listed(parts)}{where}."
+        words = f"The job does not give {listed(parts, 'and')}{where}."
         remark = Remark(
             Outcome.NOT_CHECKED, words, holes, remedy=remedy or rule.missing_remedy or rule.remedy
         )

@@ -1,8 +1,6 @@
-"""Looks up the fittings of a hole, inside and outside the can, as circles; which collide is for the rules."""
+"""Looks up the fittings of holes, inside and outside the can, as circles; which collide is for the rules."""
 
 from __future__ import annotations
-
-from collections.abc import Iterator
 
 from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.model import NoFigure
@@ -16,62 +14,42 @@ from templates_engine.trade.raceways import METRIC, look_up
 MEASURE_YOUR_OWN = "typical fittings, within about 1/8 in, partly from memory: verify"
 REMEDY_FOR_UNLISTED = "Measure the fittings and write them in the shop file."
 
-
-def inside(hole: Hole, site: CheckedFace) -> FittingEnvelope:
-    """The widest fitting inside: the locknut, or the bushing where one is named. Raises NotListed."""
-    return fitted.inside(hole.raceway, site.job)
+Envelopes = tuple[FittingEnvelope, ...]
 
 
-def outside(hole: Hole, site: CheckedFace) -> FittingEnvelope:
-    """The fitting outside: connector, locknut, or in a wet place a hub. Raises NotListed."""
-    return fitted.outside(hole.raceway, site.job)
-
-
-def envelope(hole: Hole, kind: FittingKind, site: CheckedFace) -> FittingEnvelope:
-    """One kind of fitting or die of a hole. Raises NotListed."""
-    return fitted.envelope(hole.raceway, kind, site.job)
-
-
-def is_punched(hole: Hole) -> bool:
-    """Whether a punch is used; at a knockout of several rings one is knocked out instead."""
-    return fitted.is_punched(hole.raceway)
-
-
-def listed_holes(site: CheckedFace, *kinds: FittingKind) -> tuple[Hole, ...]:
-    """The holes of a face whose fittings (these kinds, or all) the shop file or the tables know."""
-    return tuple(hole for hole in site.face.holes if not why_unlisted(hole, site, *kinds))
-
-
-def no_figures(site: CheckedFace, *kinds: FittingKind) -> Iterator[NoFigure]:
-    """The others, each with the tables' sentence."""
+def fitted_holes(
+    site: CheckedFace, *kinds: FittingKind
+) -> tuple[list[tuple[Hole, Envelopes]], list[NoFigure]]:
+    """The holes of a face with their fittings of these kinds, or where none is named with the widest inside
+    and the one outside; and of the others what neither the shop file nor the tables know.
+    """
+    known: list[tuple[Hole, Envelopes]] = []
+    unlisted: list[NoFigure] = []
     for hole in site.face.holes:
-        if why := why_unlisted(hole, site, *kinds):
-            yield NoFigure(hole.id, why)
+        try:
+            known.append((hole, _envelopes(hole, site, kinds)))
+        except NotListed as error:
+            unlisted.append(NoFigure(hole.id, error.message))
+    return known, unlisted
 
 
-def why_unlisted(hole: Hole, site: CheckedFace, *kinds: FittingKind) -> str:
-    """The tables' sentence when they lack one of these kinds, or of all fittings where none is named."""
-    try:
-        for kind in kinds:
-            envelope(hole, kind, site)
-        if not kinds:
-            inside(hole, site)
-            outside(hole, site)
-    except NotListed as error:
-        return error.message
-    return ""
+def _envelopes(hole: Hole, site: CheckedFace, kinds: tuple[FittingKind, ...]) -> Envelopes:
+    raceway, job = hole.raceway, site.job
+    if kinds:
+        return tuple(fitted.envelope(raceway, kind, job) for kind in kinds)
+    return fitted.inside(raceway, job), fitted.outside(raceway, job)
 
 
 def with_shop(source: str, site: CheckedFace) -> str:
     """A rule's source, and the shop file where it gives one of the face's fittings."""
     if not site.job.shop.fittings:
         return source
-    has_own = any(
-        envelope(hole, kind, site).provenance == MEASURED
+    known = (
+        fitted.known_envelope(hole.raceway, kind, site.job)
         for hole in site.face.holes
         for kind in fitted.kinds(hole.raceway, site.job, on_strut=True)
-        if not why_unlisted(hole, site, kind)
     )
+    has_own = any(one.provenance == MEASURED for one in known if one)
     return f"{source}; {site.job.shop.source}" if has_own else source
 
 

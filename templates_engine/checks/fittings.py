@@ -10,23 +10,19 @@ from templates_engine.checks.checked_face import CheckedFace, gap
 from templates_engine.checks.fitting_sizes import (
     MEASURE_YOUR_OWN,
     REMEDY_FOR_UNLISTED,
-    envelope,
-    inside,
-    is_punched,
-    listed_holes,
-    no_figures,
-    outside,
-    why_unlisted,
+    Envelopes,
+    fitted_holes,
 )
 from templates_engine.checks.metal import gap_to_keep_out
 from templates_engine.checks.model import Answer, Measurement, Outcome, Remark, Rule
-from templates_engine.checks.wording import length, listed, unique
+from templates_engine.checks.wording import length, unique
 from templates_engine.geometry import Circle, Point, gap_between_circles
-from templates_engine.job.fitted import bonding_lug
+from templates_engine.job.fitted import bonding_lug, envelope, is_punched
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.model import Gap, Hole, PlacedRow
 from templates_engine.trade import strut
 from templates_engine.trade.fittings import FittingEnvelope
+from templates_engine.trade.names import listed
 from templates_engine.units import LengthFormat
 
 TOUCHING_IN = 0.0
@@ -123,7 +119,9 @@ def _between_rows(site: CheckedFace) -> Iterator[Measurement]:
 
 def _strap_reach(hole: Hole, row: PlacedRow, site: CheckedFace) -> float:
     """From a raceway's centre to where its strap's room ends, or to its side where it has none."""
-    return envelope(hole, "strap", site).diameter_in / 2 if row.row.is_strapped else hole.body.radius
+    return (
+        envelope(hole.raceway, "strap", site.job).diameter_in / 2 if row.row.is_strapped else hole.body.radius
+    )
 
 
 def _strapped(one: Hole, other: Hole, room_in: float, required_in: float) -> Measurement:
@@ -134,7 +132,7 @@ def _without_straps(site: CheckedFace) -> Iterator[Remark]:
     """Says of rows lined up by their centres that no straps stand between their raceways."""
     rows = [row for row in site.face.rows if row.line.through == "centres"]
     if rows:
-        names = listed([row.row.name for row in rows])
+        names = listed([row.row.name for row in rows], "and")
         words = f"Row {names} stands" if len(rows) == 1 else f"Rows {names} stand"
         sentence = f"{words} on a centre line without strut, where no straps are needed."
         holes = unique(hole.id for row in rows for hole in row.holes)
@@ -186,14 +184,15 @@ def strut_made(site: CheckedFace) -> Iterator[Measurement]:
     names_shop=True,
 )
 def apart(site: CheckedFace) -> Iterable[Answer]:
-    fitted = {hole.id: (inside(hole, site), outside(hole, site)) for hole in listed_holes(site)}
+    known, unlisted = fitted_holes(site)
+    fitted = {hole.id: both for hole, both in known}
     widest_in = max((one.diameter_in for both in fitted.values() for one in both), default=0.0)
     for one, other in site.pairs(widest_in):
         if one.id in fitted and other.id in fitted:
             (one_in, one_out), (other_in, other_out) = fitted[one.id], fitted[other.id]
             yield _between(one, other, one_in, other_in, "inside")
             yield _between(one, other, one_out, other_out, "outside")
-    yield from no_figures(site)
+    yield from unlisted
 
 
 def _between(
@@ -223,8 +222,10 @@ def _between(
 def at_keep_outs(site: CheckedFace) -> Iterable[Answer]:
     if not site.face.job.keep_outs:
         return
-    for hole in listed_holes(site):
-        circles = tuple(_round_it(hole, site))
+    known, unlisted = fitted_holes(site)
+    dies = {hole.id: both for hole, both in fitted_holes(site, "punch die")[0] if is_punched(hole.raceway)}
+    for hole, both in known:
+        circles = tuple(_round_it(both, dies.get(hole.id, ())))
         widest_in = max(across_in for _, across_in in circles)
         beside = [
             one for one in site.face.job.keep_outs if not (one.is_factory and hole.raceway.factory_knockout)
@@ -234,7 +235,7 @@ def at_keep_outs(site: CheckedFace) -> Iterable[Answer]:
                 room = gap_to_keep_out(Circle(hole.centre, across_in), keep_out)
                 words = f"{hole.id}'s {what} overlaps the keep-out '{keep_out.name}'"
                 yield Measurement((hole.id,), room, TOUCHING_IN, words, label=hole.id)
-    yield from no_figures(site)
+    yield from unlisted
 
 
 def _near(hole: Hole, across_in: float, keep_outs: Sequence[KeepOut]) -> Iterator[KeepOut]:
@@ -253,12 +254,10 @@ def _near(hole: Hole, across_in: float, keep_outs: Sequence[KeepOut]) -> Iterato
             yield keep_out
 
 
-def _round_it(hole: Hole, site: CheckedFace) -> Iterator[tuple[str, float]]:
-    """What stands round a hole, with its width."""
-    for where, fitting in (("inside", inside(hole, site)), ("outside", outside(hole, site))):
+def _round_it(both: Envelopes, die: Envelopes) -> Iterator[tuple[str, float]]:
+    """What stands round a hole inside and outside, with its width."""
+    for where, fitting in zip(("inside", "outside", "outside"), (*both, *die), strict=False):
         yield f"{fitting.kind} {where}", fitting.diameter_in
-    if is_punched(hole) and not why_unlisted(hole, site, "punch die"):
-        yield "punch die outside", envelope(hole, "punch die", site).diameter_in
 
 
 @Rule(
@@ -277,17 +276,16 @@ def _round_it(hole: Hole, site: CheckedFace) -> Iterator[tuple[str, float]]:
 )
 def at_walls(site: CheckedFace) -> Iterable[Answer]:
     closed_front_in = site.face.job.depth_in - (site.face.job.metal_in or 0.0)
-    for hole in listed_holes(site):
-        fitting = inside(hole, site)
+    known, unlisted = fitted_holes(site)
+    for hole, (fitting, body) in known:
         radius_in = fitting.diameter_in / 2
         for edge, flat in site.to_edges(hole, radius_in):
             is_front = edge == "front"
             room = min(flat, closed_front_in - hole.v_in - radius_in) if is_front else flat
             yield _at_wall(hole, room, f"{hole.id}'s {fitting.kind} runs into the {edge} of the can")
-        body = outside(hole, site)
         room = hole.v_in + site.job.enclosure.back_gap_in - body.diameter_in / 2
         yield _at_wall(hole, room, f"{hole.id}'s {body.kind} outside runs into the wall")
-    yield from no_figures(site)
+    yield from unlisted
 
 
 def _at_wall(hole: Hole, room_in: float, words: str) -> Measurement:
@@ -323,11 +321,11 @@ def lugs(site: CheckedFace) -> Iterator[Measurement]:
              (   o   )
               '-----'
     """
-    bodies = {hole.id: Circle(hole.centre, inside(hole, site).diameter_in) for hole in listed_holes(site)}
+    bodies = {hole.id: Circle(hole.centre, body.diameter_in) for hole, (body, _) in fitted_holes(site)[0]}
     for hole in site.face.holes:
         lug = bonding_lug(hole.raceway, site.job) if hole.id in bodies else None
         if lug is not None:
-            reach = envelope(hole, "bonding bushing", site).diameter_in / 2 + lug.length_in
+            reach = envelope(hole.raceway, "bonding bushing", site.job).diameter_in / 2 + lug.length_in
             others = [body for id, body in bodies.items() if id != hole.id and _is_near(hole, body, reach)]
             yield Measurement((hole.id,), _best_room(hole, reach, others, site), TOUCHING_IN, hole.id)
 

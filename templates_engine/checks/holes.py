@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from templates_engine.checks.checked_face import CheckedFace
-from templates_engine.checks.fitting_sizes import envelope, listed_holes, thread_in
+from templates_engine.checks.fitting_sizes import fitted_holes, thread_in
 from templates_engine.checks.model import TOLERANCE_IN, Answer, Measurement, NoFigure, Outcome, Remark, Rule
-from templates_engine.checks.wording import length, listed, unique
+from templates_engine.checks.wording import length, unique
 from templates_engine.job.model import Cutter
 from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.model import Hole
 from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.knockouts import look_up
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.names import NotListed, listed
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -120,10 +120,9 @@ def covers(site: CheckedFace) -> Iterator[Measurement]:
             [ raceway at one side ]            cover = locknut / 2 - (knockout - raceway / 2)
          {------- smallest locknut ------}
     """
-    for hole in listed_holes(site, "locknut"):
+    for hole, (locknut,) in fitted_holes(site, "locknut")[0]:
         if hole.raceway.has_reducing_washers:
             continue
-        locknut = envelope(hole, "locknut", site)
         varies_in = 0.0 if locknut.provenance == MEASURED else LOCKNUTS_VARY_IN
         cover = (locknut.diameter_in - varies_in) / 2 - (hole.hole_most_in - thread_in(hole) / 2)
         yield Measurement((hole.id,), cover, LEAST_COVER_IN, hole.id)
@@ -196,7 +195,7 @@ def _each(sawn: list[_SawnHole], lengths: LengthFormat) -> str:
         groups.setdefault((one.saw_in, one.hole.hole_diameter_in), []).append(one.hole.id)
     unit = lengths.unit
     return "; ".join(
-        f"{listed(ids)} {lengths.drill(saw)} {unit} for a circle of {lengths.drill(drawn)} {unit}"
+        f"{listed(ids, 'and')} {lengths.drill(saw)} {unit} for a circle of {lengths.drill(drawn)} {unit}"
         for (saw, drawn), ids in groups.items()
     )
 

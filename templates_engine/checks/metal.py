@@ -6,13 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 
 from templates_engine.checks.checked_face import CheckedFace, gap
-from templates_engine.checks.fitting_sizes import (
-    REMEDY_FOR_UNLISTED,
-    envelope,
-    is_punched,
-    listed_holes,
-    no_figures,
-)
+from templates_engine.checks.fitting_sizes import REMEDY_FOR_UNLISTED, fitted_holes
 from templates_engine.checks.model import (
     TOLERANCE_IN,
     Answer,
@@ -24,6 +18,7 @@ from templates_engine.checks.model import (
 )
 from templates_engine.checks.wording import length
 from templates_engine.geometry import Circle, Point, Rect, gap_between_circles, gap_circle_rect
+from templates_engine.job.fitted import is_punched
 from templates_engine.job.model import KeepOut, MarkFrom
 from templates_engine.layout.model import Hole
 from templates_engine.values import replace
@@ -302,9 +297,10 @@ def inside_corners(site: CheckedFace) -> Iterator[Answer]:
     remedy="Punch before the enclosure hangs, or use a hole saw or step bit.",
 )
 def draw_studs(site: CheckedFace) -> Iterator[Measurement]:
-    for hole in filter(is_punched, site.face.holes):
-        room = hole.v_in + site.job.enclosure.back_gap_in
-        yield Measurement((hole.id,), room, LEAST_STUD_ROOM_IN, hole.id)
+    for hole in site.face.holes:
+        if is_punched(hole.raceway):
+            room = hole.v_in + site.job.enclosure.back_gap_in
+            yield Measurement((hole.id,), room, LEAST_STUD_ROOM_IN, hole.id)
 
 
 @Rule(
@@ -322,22 +318,21 @@ def draw_studs(site: CheckedFace) -> Iterator[Measurement]:
     names_shop=True,
 )
 def dies(site: CheckedFace) -> Iterable[Answer]:
-    punched = [hole for hole in listed_holes(site, "punch die") if is_punched(hole)]
-    for hole in punched:
-        radius_in = envelope(hole, "punch die", site).diameter_in / 2
-        for edge, room in site.to_edges(hole, radius_in):
+    punched = {hole.id for hole in site.face.holes if is_punched(hole.raceway)}
+    fitted, unlisted = fitted_holes(site, "punch die")
+    dies = [(hole, die.diameter_in) for hole, (die,) in fitted if hole.id in punched]
+    for hole, die_in in dies:
+        for edge, room in site.to_edges(hole, die_in / 2):
             yield _die(hole, room, f"{hole.id}'s die overhangs the flat metal at the {edge} edge")
-    dies_in = {hole.id: envelope(hole, "punch die", site).diameter_in for hole in punched}
     beside: dict[str, list[Hole]] = {hole.id: [] for hole in site.face.holes}
-    for one, other in site.pairs(max(dies_in.values(), default=0.0)):
+    for one, other in site.pairs(max((die_in for _, die_in in dies), default=0.0)):
         beside[one.id].append(other)
         beside[other.id].append(one)
-    for hole in punched:
+    for hole, die_in in dies:
         for other in beside[hole.id]:
-            room = gap(hole, other, dies_in[hole.id], other.hole_diameter_in)
+            room = gap(hole, other, die_in, other.hole_diameter_in)
             yield _die(hole, room, f"{hole.id}'s die reaches over the knockout of {other.id}")
-    punched_ids = {hole.id for hole in site.face.holes if is_punched(hole)}
-    yield from (one for one in no_figures(site, "punch die") if one.hole in punched_ids)
+    yield from (one for one in unlisted if one.hole in punched)
 
 
 def _die(hole: Hole, room_in: float, what: str) -> Measurement:

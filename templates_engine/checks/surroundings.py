@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, Outcome, Rule
-from templates_engine.checks.wording import listed, unique
+from templates_engine.checks.wording import unique
 from templates_engine.trade.conductors import temperature
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.names import NotListed, listed
 
 PVC_PER_F = 3.38e-5
 """How much of its length PVC grows for each Fahrenheit degree (NEC Table 352.44)."""
@@ -40,7 +40,7 @@ def wet(site: CheckedFace) -> Iterator[Answer]:
         return
     for each in site.loaded:
         unsuited = [*_unsuited_wires(each), *((each.hole.type,) if each.hole.type in NOT_IN_THE_WET else ())]
-        what = f"{each.hole.id} has {listed(unsuited)}" if unsuited else each.hole.id
+        what = f"{each.hole.id} has {listed(unsuited, 'and')}" if unsuited else each.hole.id
         yield Measurement((each.hole.id,), float(len(unsuited)), 0.0, what, label=each.hole.id, at_most=True)
 
 

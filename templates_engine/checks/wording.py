@@ -1,4 +1,4 @@
-"""Words lengths and lists in the sentences of findings."""
+"""Words lengths and the names of holes in the sentences of findings."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from templates_engine.checks.model import TOLERANCE_IN, Measurement
+from templates_engine.trade.names import listed
 from templates_engine.units import LengthFormat, read_length, to_mm
 
 PLACES = 9
@@ -54,19 +55,12 @@ def in_millimetres(words: str) -> str:
     return _INCHES.sub(lambda found: f"{to_mm(read_length(found.group())):.0f} mm", words)
 
 
-def listed(words: Sequence[str], joiner: str = "and") -> str:
-    """Words in a row: A1, A1 and A2, A1, A2 and A3."""
-    if len(words) < 2:
-        return "".join(words)
-    return f"{', '.join(words[:-1])} {joiner} {words[-1]}"
-
-
 def also(others: Sequence[str]) -> str:
     """The other measurements of a sentence in brackets, counted where they are many; nothing for none."""
     if not others:
         return ""
     if len(others) <= NAMED_AT_MOST:
-        return f" (also {listed(others)})"
+        return f" (also {listed(others, 'and')})"
     return f" (also {', '.join(others[:NAMED_AT_MOST])} and {len(others) - NAMED_AT_MOST} more)"
 
 
@@ -78,5 +72,5 @@ def unique(words: Iterable[str]) -> tuple[str, ...]:
 def short_list(ids: Sequence[str]) -> str:
     """Holes by name, counted from the sixth on where there are more than five."""
     if len(ids) <= NAMED_AT_MOST + 1:
-        return listed(ids)
+        return listed(ids, "and")
     return f"{', '.join(ids[:NAMED_AT_MOST])} and {len(ids) - NAMED_AT_MOST} more"

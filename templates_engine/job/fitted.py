@@ -29,6 +29,14 @@ def envelope(raceway: Raceway, kind: FittingKind, job: Job) -> FittingEnvelope:
     return shop.fitting(job.shop, kind, _size(raceway))
 
 
+def known_envelope(raceway: Raceway, kind: FittingKind, job: Job) -> FittingEnvelope | None:
+    """The same; None where neither the shop file nor the tables know its size."""
+    try:
+        return envelope(raceway, kind, job)
+    except NotListed:
+        return None
+
+
 def each_inside(raceway: Raceway, job: Job) -> tuple[FittingEnvelope, ...]:
     """Every fitting inside: the locknut, and the bushing where one is named. Raises NotListed."""
     return tuple(envelope(raceway, kind, job) for kind in kinds_inside(raceway.bushing))

@@ -20,7 +20,6 @@ from templates_engine.trade.fittings import (
     allowance,
     habit_gap,
 )
-from templates_engine.trade.names import NotListed
 
 STRAP_GAP = "outsides apart for straps"
 _ORDER = (*KINDS, STRAP_GAP, BONDING_LUG, BETWEEN_FITTINGS)
@@ -44,10 +43,8 @@ def figures(
 
 
 def _figures(job: Job, cut: HoleSpec, kind: FittingKind) -> Iterator[FittingFigure]:
-    size = cut.size
-    try:
-        found = fitted.envelope(cut.raceway, kind, job)
-    except NotListed:
+    size, found = cut.size, fitted.known_envelope(cut.raceway, kind, job)
+    if found is None:
         return
     is_own = found.provenance == MEASURED
     if kind == "strap" and not is_own:

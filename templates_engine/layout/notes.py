@@ -14,6 +14,7 @@ from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.infeasibility import named
 from templates_engine.layout.row.movers import Moved, moved_by_keep_outs, moved_by_pins
 from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.trade.names import listed
 from templates_engine.units import MM_PER_INCH, LengthFormat
 
 
@@ -75,9 +76,8 @@ def _pins(
     """Holes that would stand elsewhere if a neighbour were not pinned."""
     for group, row in zip(groups, rows, strict=True):
         for pinned, ids in moved_by_pins(group, [hole.u_in for hole in row.holes], lengths).items():
-            whose = pinned[0] if len(pinned) == 1 else f"{', '.join(pinned[:-1])} and {pinned[-1]}"
             fixed_by = "`at`" if _all_written(group, pinned) else "the factory knockout"
-            yield Note(f"moved by {fixed_by} of {whose}", tuple(ids), word)
+            yield Note(f"moved by {fixed_by} of {listed(pinned, 'and')}", tuple(ids), word)
 
 
 def _all_written(group: RowConstraints, pinned: Sequence[str]) -> bool:

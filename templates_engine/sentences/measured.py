@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from templates_engine.sentences.measured_causes import Causes
 from templates_engine.sentences.printers import quoted
+from templates_engine.trade.names import listed
 from templates_engine.values import Struct, replace
 
 if TYPE_CHECKING:
@@ -158,7 +159,7 @@ class MeasuredWords(Struct, frozen=True):
         words = [
             f"{word} once more" if name in read else word for word, name in zip(words, names, strict=True)
         ]
-        return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+        return listed(words, "and")
 
     def _command(self, diagnosis: Diagnosis) -> str:
         """The same command with the readings given and those still wanted; what is to be read more finely is

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from templates_engine.sentences.printers import quoted
+from templates_engine.trade.names import listed
 from templates_engine.values import Struct
 
 if TYPE_CHECKING:
@@ -212,10 +213,7 @@ class Causes(Struct, frozen=True):
 
 
 def _sheets(numbers: Sequence[int]) -> str:
-    words = [str(number) for number in numbers]
-    if len(words) == 1:
-        return f"sheet {words[0]}"
-    return f"sheets {', '.join(words[:-1])} and {words[-1]}"
+    return f"{'sheet' if len(numbers) == 1 else 'sheets'} {listed(map(str, numbers), 'and')}"
 
 
 def _verb(word: str, numbers: Sequence[int]) -> str:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from templates_engine.sheets.best_page import Arrangement
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.page_choices import PageChoices
 from templates_engine.sheets.savings import Alternatives, on_paper
+from templates_engine.trade.names import listed
 from templates_engine.values import Struct
 
 LITTLE_IN = 0.20
@@ -53,7 +54,7 @@ class _Reasons(Struct, frozen=True):
             for grid, face in zip(fewest.grids, self.faces, strict=True)
             if set(grid.cut_holes) - set(face.cut_holes)
         ]
-        off = f"joints off {_and(spared)}" if spared else "joints off more centres"
+        off = f"joints off {listed(spared, 'and')}" if spared else "joints off more centres"
         keep = "keeps" if more == 1 else "keep"
         yield f"{_sheets(more)} more than the fewest {keep} {off}; `extra sheets: 0` gives the fewest."
 
@@ -64,7 +65,7 @@ class _Reasons(Struct, frozen=True):
         if not cut:
             yield "No joint crosses a hole."
             return
-        yield f"Joints cross {_and(cut)}. Check the centres there by the table of tape positions."
+        yield f"Joints cross {listed(cut, 'and')}. Check the centres there by the table of tape positions."
         more = self.others.extra_to_spare_all()
         if more is not None:
             yield f"With `extra sheets: {more}` no joint would cross a hole."
@@ -95,7 +96,8 @@ class _Reasons(Struct, frozen=True):
                 if width < LITTLE_IN:
                     narrow.append(f"{self._said(width)} {side} the {face.layout.job.face.value} face")
         if narrow:
-            yield f"Little paper is left past the edges ({_and(narrow)}), to save sheets or spare holes."
+            where = listed(narrow, "and")
+            yield f"Little paper is left past the edges ({where}), to save sheets or spare holes."
 
     def _said(self, inches: float) -> str:
         job = self.choice.layout.job
@@ -111,13 +113,8 @@ def _few_holes(ids: Sequence[str], face: FacePlan) -> str:
 
 def _holes(ids: Sequence[str], face: FacePlan) -> str:
     word = "hole" if len(ids) == 1 else "holes"
-    return f"{word} {_and(ids)} on the {face.layout.job.face.value} face"
+    return f"{word} {listed(ids, 'and')} on the {face.layout.job.face.value} face"
 
 
 def _sheets(count: int) -> str:
     return "1 sheet" if count == 1 else f"{count} sheets"
-
-
-def _and(words: Iterable[str]) -> str:
-    *most, last = words  # a list is never said when it is empty
-    return f"{', '.join(most)} and {last}" if most else last

@@ -1,4 +1,6 @@
-"""Turns a name that no table has into an error naming the nearest entries; knows no table itself."""
+"""Turns a name that no table has into an error naming the nearest entries, and words into a list as it is
+said; knows no table itself.
+"""
 
 from __future__ import annotations
 
@@ -29,9 +31,9 @@ def nearest(word: str, words: Iterable[str]) -> str | None:
     return by_lower[found[0]] if found else None
 
 
-def listed(words: Iterable[str]) -> str:
-    """The entries as a person says them: "1, 2 or 3"."""
+def listed(words: Iterable[str], joiner: str = "or") -> str:
+    """The entries as a person says them: "1, 2 or 3", or "A1, A2 and A3"."""
     entries = list(words)
     if len(entries) < 2:
         return "".join(entries)
-    return f"{', '.join(entries[:-1])} or {entries[-1]}"
+    return f"{', '.join(entries[:-1])} {joiner} {entries[-1]}"

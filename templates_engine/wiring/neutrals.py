@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from templates_engine.trade.editions import DEFAULT_EDITION, in_edition
+from templates_engine.trade.names import listed
 from templates_engine.wiring.model import CircuitPhases, Neutral
 from templates_engine.wiring.panel import System
 
@@ -131,4 +132,4 @@ def _why_so_many(served: Sequence[CircuitPhases], neutrals: Sequence[Neutral]) -
         return "circuits of several phases cannot share one"
     if len(names) == 1:
         return "no phase has more than one circuit"
-    return f"circuits {' and '.join([', '.join(names[:-1]), names[-1]])} are all on phase {busiest}"
+    return f"circuits {listed(names, 'and')} are all on phase {busiest}"

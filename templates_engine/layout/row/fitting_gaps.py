@@ -35,7 +35,7 @@ from templates_engine.trade.fittings import (
     FittingKind,
     allowance,
 )
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.names import listed
 from templates_engine.values import Struct, replace
 
 
@@ -125,21 +125,13 @@ def _all_fitted(job: Job, row: Row, cuts: Mapping[int, HoleSpec], asking: Row) -
     missing: list[tuple[HoleSpec, FittingKind]] = []
     for index, cut in cuts.items():
         kinds = job_fitted.kinds(cut.raceway, job, on_strut=row.is_strapped)
-        lacking = [(cut, kind) for kind in kinds if not _is_listed(job, cut, kind)]
+        lacking = [(cut, kind) for kind in kinds if not job_fitted.known_envelope(cut.raceway, kind, job)]
         missing += lacking
         if not lacking:
             found[index] = _fitted(job, row, cut)
     if missing:
         raise _unknown(asking, row, missing)
     return found
-
-
-def _is_listed(job: Job, cut: HoleSpec, kind: FittingKind) -> bool:
-    try:
-        job_fitted.envelope(cut.raceway, kind, job)
-    except NotListed:
-        return False
-    return True
 
 
 def _fitted(job: Job, row: Row, cut: HoleSpec) -> FittedRaceway:
@@ -159,7 +151,6 @@ def _unknown(asking: Row, row: Row, missing: Sequence[tuple[HoleSpec, FittingKin
     named = list(
         dict.fromkeys(f"the {kind} of {cut.raceway.id} ({cut.size.called})" for cut, kind in missing)
     )
-    words = named[0] if len(named) == 1 else f"{', '.join(named[:-1])} and {named[-1]}"
     of_row = "" if row.name == asking.name else f" in row {row.name}"
     cut, kind = missing[0]
     type_key = "type: metric, " if cut.size.type == "metric" else ""
@@ -167,7 +158,7 @@ def _unknown(asking: Row, row: Row, missing: Sequence[tuple[HoleSpec, FittingKin
     return RowError(
         asking.place,
         f"Row {asking.name} asks for gaps worked out from its fittings, but no table says how wide "
-        f"{words}{of_row} {'is' if len(named) == 1 else 'are'}.",
+        f"{listed(named, 'and')}{of_row} {'is' if len(named) == 1 else 'are'}.",
         "Write the gap as a length, such as gap: 1-1/8 in, or measure and write each in shop.yaml beside the "
         f"job, such as {entry}.",
     )

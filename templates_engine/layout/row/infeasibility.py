@@ -16,6 +16,7 @@ from templates_engine.layout.row.grid import Grid
 from templates_engine.layout.row.shortfall import least_shortfall
 from templates_engine.layout.row.solver import PlacementProblem, fits
 from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.trade.names import listed
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -259,7 +260,7 @@ def named(keep_outs: Sequence[KeepOut]) -> str:
     word = "keep-out" if len(names) == 1 else "keep-outs"
     if len(names) > MOST_NAMED:
         names = [*names[: MOST_NAMED - 1], f"{len(names) - MOST_NAMED + 1} more"]
-    return f"the {word} {', '.join(names[:-1])} and {names[-1]}" if names[1:] else f"the {word} {names[0]}"
+    return f"the {word} {listed(names, 'and')}"
 
 
 def _ids(group: RowConstraints, stretch: FreeRun) -> str:

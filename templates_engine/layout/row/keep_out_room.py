@@ -15,7 +15,6 @@ from templates_engine.job import fitted
 from templates_engine.job.model import FaceJob, Job
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.row.fitting_gaps import clearance_in
-from templates_engine.trade.names import NotListed
 
 
 def rooms_beside(job: Job, face: FaceJob, cuts: Sequence[HoleSpec]) -> tuple[float, ...] | None:
@@ -27,11 +26,6 @@ def rooms_beside(job: Job, face: FaceJob, cuts: Sequence[HoleSpec]) -> tuple[flo
 
 def _room(job: Job, cut: HoleSpec) -> float:
     """Hole and raceway, and whatever fittings the shop file or the tables know."""
-    reaches = [cut.radius_in]
-    for kind in fitted.kinds(cut.raceway, job, on_strut=False):
-        try:
-            across_in = fitted.envelope(cut.raceway, kind, job).diameter_in
-        except NotListed:
-            continue
-        reaches.append(across_in / 2 + clearance_in())
-    return max(reaches)
+    kinds = fitted.kinds(cut.raceway, job, on_strut=False)
+    known = filter(None, (fitted.known_envelope(cut.raceway, kind, job) for kind in kinds))
+    return max([cut.radius_in, *(one.diameter_in / 2 + clearance_in() for one in known)])
