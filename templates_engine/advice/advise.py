@@ -9,9 +9,9 @@ from templates_engine.advice.candidate_changes import cures
 from templates_engine.advice.tried_change import FindingTrial, TriedChange
 from templates_engine.checks import RULES
 from templates_engine.checks.model import Finding, Outcome
+from templates_engine.geometry import TOLERANCE_IN
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Hole, Layout
-from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct, replace
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
+from itertools import islice
 
 from templates_engine.advice.tried_change import FindingTrial
-from templates_engine.job.model import CentreLine, FromEdge, Job, Raceway, Row, Strut
+from templates_engine.geometry import TOLERANCE_IN
+from templates_engine.job.model import CentreLine, FaceJob, FromEdge, Job, Raceway, Row, Strut
 from templates_engine.layout.back_line import deep_enough, strut_words
 from templates_engine.layout.job_changes import (
     Remedy,
@@ -15,11 +17,10 @@ from templates_engine.layout.job_changes import (
     centred,
     larger,
     other_order,
+    started,
     two_rows,
     with_apart,
-    with_row,
 )
-from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
 from templates_engine.trade.cans import Dimension
 from templates_engine.trade.names import listed
@@ -30,13 +31,17 @@ _MOST_FARTHER_IN = 1.0
 _TRIES = 3
 """Graduations tried beyond the one that what is missing points at: rounding and snap may take some."""
 
-Cure = Callable[[FindingTrial], Iterator[Remedy]]
+Maker = Callable[[FindingTrial], Iterator[Remedy]]
+"""Yields changes of one kind, the likeliest first; it goes on only where the one before did not help."""
 
 
 def cures(case: FindingTrial) -> Iterator[Remedy]:
-    """The changes that cure the finding, one after the other as they are found."""
+    """The changes that cure the finding, one of each kind, one after the other as they are found."""
     for maker in _MAKERS if case.rows else _OF_THE_ENCLOSURE:
-        yield from maker(case)
+        yield from islice(case.helpful(maker), 1)
+
+
+# --- strut and lines ----------------------------------------------------------------------------------------
 
 
 def struts_to_try(strut: Strut, back_gap_in: float) -> tuple[Strut, ...]:
@@ -67,21 +72,17 @@ def is_usual(strut: Strut) -> bool:
 
 
 def _other_strut(case: FindingTrial) -> Iterator[Remedy]:
-    rows = {at: case.face.rows[at] for at in case.rows if case.face.rows[at].strut is not None}
-    held = {at: row for at, row in rows.items() if row.back_line in ("strut", "auto")}
-    now = next((row.strut for row in held.values() if row.strut is not None), None)
+    rows = {at: row for at, row in case.rows.items() if row.strut and row.back_line in ("strut", "auto")}
+    now = next((row.strut for row in rows.values() if row.strut is not None), None)
     if now is None:
         return
 
     def on(strut: Strut) -> Job:
-        return _with_rows(case, {at: replace(row, strut=strut) for at, row in held.items()})
+        return case.with_rows({at: replace(row, strut=strut) for at, row in rows.items()})
 
+    which = _for_rows(case, rows.values())
     for other in _promising(case, now, on):
-        changed = on(other)
-        if case.helps(changed):
-            which = _for_rows(case, list(held.values()))
-            yield Remedy(f"use {strut_words(other, case.lengths)}{which}", changed)
-            return
+        yield Remedy(f"use {strut_words(other, case.lengths)}{which}", on(other))
 
 
 def _promising(case: FindingTrial, now: Strut, on: Callable[[Strut], Job]) -> Iterator[Strut]:
@@ -103,62 +104,55 @@ def _back_line(case: FindingTrial) -> Iterator[Remedy]:
     line = case.row.back_line
     if len(case.rows) != 1 or isinstance(line, str):
         return
-    is_centres = isinstance(line, CentreLine)
-    for at_in in _moved(case, line.at_in if isinstance(line, CentreLine) else line):
-        changed = case.with_row(replace(case.row, back_line=CentreLine(at_in) if is_centres else at_in))
-        if case.helps(changed):
-            name = "centre line" if is_centres else "back line"
-            yield Remedy(f"make the {name} {case.lengths.say(at_in)}{_for_rows(case, [case.row])}", changed)
-            return
+    name, now_in = ("centre line", line.at_in) if isinstance(line, CentreLine) else ("back line", line)
+    for at_in in _moved(case, now_in):
+        moved = CentreLine(at_in) if isinstance(line, CentreLine) else at_in
+        words = f"make the {name} {case.lengths.say(at_in)}{_for_rows(case, [case.row])}"
+        yield Remedy(words, case.with_row(replace(case.row, back_line=moved)))
 
 
 def _clear_of_rows_behind(case: FindingTrial) -> Iterator[Remedy]:
-    at = case.rows[-1]
-    row = case.face.rows[at]
-    if at == 0 or row.back_line == "auto" or isinstance(row.back_line, CentreLine):
-        return
-    changed = _with_rows(case, {at: replace(row, back_line="auto")})
-    if case.helps(changed):
+    at, row = max(case.rows.items(), key=lambda item: item[0])
+    if at > 0 and row.back_line != "auto" and not isinstance(row.back_line, CentreLine):
+        changed = case.with_rows({at: replace(row, back_line="auto")})
         yield Remedy(f"put row {row.name} clear of the rows behind it (back line: auto)", changed)
 
 
 def _farther_off_the_wall(case: FindingTrial) -> Iterator[Remedy]:
     """The least distance off the wall on a graduation that cures it."""
-    enclosure, step = case.job.enclosure, case.steps.fine_in
+    enclosure, step = case.job.enclosure, case.fine_in
     if case.missing_in > _MOST_FARTHER_IN:
         return
     first = math.ceil((enclosure.back_gap_in + case.missing_in - TOLERANCE_IN) / step)
     for count in range(first, first + _TRIES):
         changed = replace(case.job, enclosure=replace(enclosure, back_gap_in=count * step))
-        if case.helps(changed):
-            off = case.lengths.say(count * step)
-            yield Remedy(f"stand the enclosure {off} off the wall (back gap)", changed)
-            return
+        yield Remedy(f"stand the enclosure {case.lengths.say(count * step)} off the wall (back gap)", changed)
         if not case.is_nearer:
             return
 
 
+# --- along the row ------------------------------------------------------------------------------------------
+
+
 def _other_gap(case: FindingTrial) -> Iterator[Remedy]:
     """The gap or the spacing of the rows made larger, or smaller, by what is missing."""
-    rows = {at: case.face.rows[at] for at in case.rows if len(case.face.rows[at].raceways) > 1}
+    rows = {at: row for at, row in case.rows.items() if len(row.raceways) > 1}
     named = {apart_words(row) for row in rows.values()}
     gaps = [apart for row in rows.values() if not isinstance(apart := _apart(row), str)]
     if len(named) != 1 or len(gaps) < len(rows):
         return
+    name, which = named.pop(), _for_rows(case, rows.values())
     for tries in _gaps_to_try(case, min(gaps), max(len(row.raceways) for row in rows.values())):
         for gap_in in tries:
-            changed = _with_rows(case, {at: _widened(row, gap_in) for at, row in rows.items()})
-            if case.helps(changed):
-                which = _for_rows(case, list(rows.values()))
-                yield Remedy(f"make the {named.pop()} {case.lengths.say(gap_in)}{which}", changed)
-                return
+            changed = case.with_rows({at: _widened(row, gap_in) for at, row in rows.items()})
+            yield Remedy(f"make the {name} {case.lengths.say(gap_in)}{which}", changed)
             if not case.is_nearer:
                 break
 
 
 def _gaps_to_try(case: FindingTrial, gap_in: float, raceways: int) -> Iterator[list[float]]:
     """Larger gaps, then smaller ones, each time those nearest to what is missing."""
-    step = case.steps.fine_in
+    step = case.fine_in
     first = math.ceil((gap_in + case.missing_in - TOLERANCE_IN) / step)
     yield [count * step for count in range(first, first + _TRIES)]
     for sides in (1, 2):  # a row from an edge gives way at one end, a centred one at both
@@ -193,21 +187,15 @@ def _widened(row: Row, apart_in: float) -> Row:
 def _other_start(case: FindingTrial) -> Iterator[Remedy]:
     """The row's start moved along the face by what is missing."""
     placing = case.row.placing
-    if len(case.rows) != 1 or not isinstance(placing, FromEdge):
-        return
-    face = case.face.face
-    edge = face.start_edge if placing.edge == "start" else face.end_edge
-    for at_in in _moved(case, placing.distance_in):
-        changed = case.with_row(replace(case.row, placing=replace(placing, distance_in=at_in)))
-        if case.helps(changed):
-            which = _for_rows(case, [case.row])
-            yield Remedy(f"start it {case.lengths.say(at_in)} from the {edge} edge{which}", changed)
-            return
+    if len(case.rows) == 1 and isinstance(placing, FromEdge):
+        for at_in in _moved(case, placing.distance_in):
+            remedy = started(case, placing, at_in)
+            yield replace(remedy, words=f"{remedy.words}{_for_rows(case, [case.row])}")
 
 
 def _moved(case: FindingTrial, now_in: float) -> Iterator[float]:
     """Lengths on a graduation that differ by what is missing, up or down, or slightly more."""
-    step = case.steps.fine_in
+    step = case.fine_in
     up = math.ceil((now_in + case.missing_in - TOLERANCE_IN) / step)
     down = math.floor((now_in - case.missing_in + TOLERANCE_IN) / step)
     for more in range(_TRIES):
@@ -216,11 +204,14 @@ def _moved(case: FindingTrial, now_in: float) -> Iterator[float]:
             yield (down - more) * step
 
 
+# --- holes, rows and enclosures -----------------------------------------------------------------------------
+
+
 def _standard_hole(case: FindingTrial) -> Iterator[Remedy]:
     """The standard's knockout instead of the holes the job asks for."""
     named = [
         one.id
-        for row in case.involved()
+        for row in case.rows.values()
         for one in row.raceways
         if one.id in case.finding.holes and one.hole != "knockout"
     ]
@@ -230,54 +221,37 @@ def _standard_hole(case: FindingTrial) -> Iterator[Remedy]:
     def standard(raceway: Raceway) -> Raceway:
         return replace(raceway, hole="knockout") if raceway.id in named else raceway
 
-    rows = {at: case.face.rows[at] for at in case.rows}
-    changed = _with_rows(
-        case,
-        {at: replace(row, raceways=tuple(map(standard, row.raceways))) for at, row in rows.items()},
+    rows = case.rows.items()
+    changed = {at: replace(row, raceways=tuple(map(standard, row.raceways))) for at, row in rows}
+    yield Remedy(
+        f"cut the standard's knockout for {', '.join(named)} (hole: knockout)", case.with_rows(changed)
     )
-    if case.helps(changed):
-        yield Remedy(f"cut the standard's knockout for {', '.join(named)} (hole: knockout)", changed)
 
 
-def _one_row(maker: Callable[[FindingTrial], Iterator[Remedy]]) -> Cure:
+def _one_row(maker: Maker) -> Maker:
     """A maker that changes one row, where the finding is about one."""
-
-    def made(case: FindingTrial) -> Iterator[Remedy]:
-        if len(case.rows) == 1:
-            yield from maker(case)
-
-    return made
+    return lambda case: maker(case) if len(case.rows) == 1 else iter(())
 
 
-def _two_rows(case: FindingTrial) -> Iterator[Remedy]:
-    """The row parted in two near its middle; a part of one or two raceways is not looked for at any cost."""
-    yield from two_rows(case, most_tries=_TRIES)
+def _larger(dimension: Callable[[FaceJob], Dimension]) -> Maker:
+    """The next larger enclosure in a dimension."""
+    return lambda case: larger(case, dimension(case.face))
 
 
-def _larger(case: FindingTrial) -> Iterator[Remedy]:
-    """The next larger enclosure along the face, from back to front, and away from the face."""
-    first = along(case.face)
-    order: tuple[Dimension, ...] = (first, "depth", "width" if first == "height" else "height")
-    for dimension in order:
-        yield from larger(case, dimension)
+def _across(face: FaceJob) -> Dimension:
+    """The dimension that runs away from a face."""
+    return "width" if along(face) == "height" else "height"
 
 
-def _with_rows(case: FindingTrial, rows: dict[int, Row]) -> Job:
-    job = case.job
-    for at, row in rows.items():
-        job = with_row(job, case.face_index, at, row)
-    return job
-
-
-def _for_rows(case: FindingTrial, rows: list[Row]) -> str:
+def _for_rows(case: FindingTrial, rows: Collection[Row]) -> str:
     """Which rows a change is for, where the face has others too."""
     if len(case.face.rows) == 1:
         return ""
-    names = [row.name for row in rows]
-    return f" for {'row' if len(names) == 1 else 'rows'} {listed(names, 'and')}"
+    return f" for {'row' if len(rows) == 1 else 'rows'} {listed((row.name for row in rows), 'and')}"
 
 
-_MAKERS: tuple[Cure, ...] = (
+_LARGER = (_larger(along), _larger(lambda _: "depth"), _larger(_across))
+_MAKERS: tuple[Maker, ...] = (
     _other_strut,
     _back_line,
     _clear_of_rows_behind,
@@ -287,7 +261,7 @@ _MAKERS: tuple[Cure, ...] = (
     _one_row(centred),
     _one_row(other_order),
     _farther_off_the_wall,
-    _one_row(_two_rows),
-    _larger,
+    _one_row(two_rows),
+    *_LARGER,
 )
-_OF_THE_ENCLOSURE: tuple[Cure, ...] = (_farther_off_the_wall, _larger)
+_OF_THE_ENCLOSURE: tuple[Maker, ...] = (_farther_off_the_wall, *_LARGER)

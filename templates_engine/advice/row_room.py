@@ -10,17 +10,16 @@ from __future__ import annotations
 
 import math
 
+from templates_engine.geometry import TOLERANCE_IN
 from templates_engine.job.model import FromEdge, Job
 from templates_engine.layout.faces import Attempt, attempt
-from templates_engine.layout.job_changes import RoundingSteps, last_that, touching_in, with_apart, with_row
+from templates_engine.layout.job_changes import last_that, touching_in, with_apart, with_row
 from templates_engine.layout.model import RowLine
 from templates_engine.layout.remedies import can_be_cut
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.failure import Failure
-from templates_engine.layout.row.places import place_row
-from templates_engine.layout.row.slack import room_of
-from templates_engine.layout.tolerance import TOLERANCE_IN
-from templates_engine.units import LengthFormat
+from templates_engine.layout.row.grid import ANYWHERE, FINE_STEP_IN
+from templates_engine.layout.row.places import place_row, room_of
 from templates_engine.values import Struct, replace
 
 
@@ -48,7 +47,6 @@ def only_face(job: Job, face_index: int) -> Job:
 
 def room_of_row(job: Job, row_index: int) -> RowRoom:
     """The room of one row of the job's first face."""
-    lengths = job.lengths
     tried = attempt(job)
     failure = next((one for one in tried.failures if one.row == row_index), None)
     group = tried.groups.get((0, row_index))
@@ -57,7 +55,7 @@ def room_of_row(job: Job, row_index: int) -> RowRoom:
     back_in, front_in = _across(group, group.line)
     hindrances = _across_words(back_in, front_in)
     if failure is None:
-        along_in: float | None = _left_along(group, lengths)
+        along_in: float | None = _left_along(group)
         hindrances = hindrances or _other_rows(job, tried, row_index)
     else:
         missing_in = failure.error.told.missing_in
@@ -73,7 +71,7 @@ def largest_apart(job: Job, row_index: int) -> float | None:
 
     None where it has none to change, or finds no places even with its raceways as close as can be.
     """
-    row, step = job.faces[0].rows[row_index], RoundingSteps.of(job).fine_in
+    row, step = job.faces[0].rows[row_index], FINE_STEP_IN[job.unit]
 
     def fits(count: int) -> bool:
         changed = with_row(job, 0, row_index, with_apart(row, count * step))
@@ -114,23 +112,23 @@ def _across_words(back_in: float, front_in: float) -> tuple[str, ...]:
     return tuple(word for word, room_in in short if room_in < -TOLERANCE_IN)
 
 
-def _left_along(group: RowConstraints, lengths: LengthFormat) -> float:
+def _left_along(group: RowConstraints) -> float:
     """What is left beyond the row, up to the next keep-out, limit or end, with all its raceways packed toward
     where it starts; snap left aside.
     """
     placing = group.row.placing
     if isinstance(placing, FromEdge) and placing.edge == "end":
-        open_to = room_of(group, 0, lengths)
+        open_to = room_of(group, 0)
         if open_to:
             return open_to[-1][1] - open_to[-1][0]
-        at_in = place_row(group, lengths)[0]
-        return max(at_in - low for low, high in group.allowed(0) if low <= at_in + TOLERANCE_IN)
+        at_in = place_row(group)[0]
+        return max(at_in - low for low, high in group.allowed(0, ANYWHERE) if low <= at_in + TOLERANCE_IN)
     last = len(group.cuts) - 1
-    open_to = room_of(group, last, lengths)
+    open_to = room_of(group, last)
     if open_to:
         return open_to[0][1] - open_to[0][0]
-    at_in = place_row(group, lengths)[last]
-    return min(high - at_in for low, high in group.allowed(last) if high >= at_in - TOLERANCE_IN)
+    at_in = place_row(group)[last]
+    return min(high - at_in for low, high in group.allowed(last, ANYWHERE) if high >= at_in - TOLERANCE_IN)
 
 
 def _other_rows(job: Job, tried: Attempt, row_index: int) -> tuple[str, ...]:

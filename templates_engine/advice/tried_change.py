@@ -1,20 +1,17 @@
-"""Turns a finding and a changed job into whether the change cures it.
-
-Candidate_changes.py says which to try.
-"""
+"""Turns a finding and a changed job into whether the change cures it; which to try is not said here."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from templates_engine.checks import check, check_one
 from templates_engine.checks.model import Finding, Outcome
+from templates_engine.geometry import TOLERANCE_IN
 from templates_engine.job.model import Job, Row
 from templates_engine.layout.faces import attempt
-from templates_engine.layout.job_changes import RowTrial
+from templates_engine.layout.job_changes import RowTrial, with_face
 from templates_engine.layout.model import Layout
-from templates_engine.layout.tolerance import TOLERANCE_IN
-from templates_engine.values import Struct
+from templates_engine.values import Struct, replace
 
 
 class TriedChange(Struct, frozen=True):
@@ -29,12 +26,15 @@ class TriedChange(Struct, frozen=True):
 class FindingTrial(RowTrial):
     """A finding about one or several rows of a face, and the trying of changes to them."""
 
+    most_partings = 3  # a part of one or two raceways is not looked for at any cost
+
     def __init__(self, layout: Layout, findings: Sequence[Finding], finding: Finding) -> None:
         faces = layout.job.faces
         index = next((at for at, face in enumerate(faces) if face.face.value == finding.face), 0)
-        self.rows = _rows_of(layout, index, finding)
-        """Indexes of the rows that hold the finding's holes; empty where it is about the enclosure."""
-        super().__init__(layout.job, index, self.rows[0] if self.rows else 0)
+        at = _rows_of(layout, index, finding)
+        super().__init__(layout.job, index, at[0] if at else 0)
+        self.rows = {row: self.face.rows[row] for row in at}
+        """The rows that hold the finding's holes, by index; empty where it is about the enclosure."""
         self.layout, self.findings, self.finding = layout, findings, finding
         self.cured: dict[Job, TriedChange] = {}
         self.is_nearer = True
@@ -47,15 +47,16 @@ class FindingTrial(RowTrial):
         assert self.finding.required is not None, "only measured findings are cured"
         return abs(self.finding.required - self.finding.provided)
 
-    def involved(self) -> tuple[Row, ...]:
-        """The rows that hold the finding's holes."""
-        return tuple(self.face.rows[index] for index in self.rows)
+    def with_rows(self, rows: Mapping[int, Row]) -> Job:
+        """The job with some rows of the face replaced."""
+        changed = tuple(rows.get(at, row) for at, row in enumerate(self.face.rows))
+        return with_face(self.job, self.face_index, replace(self.face, rows=changed))
 
     def solves(self, changed: Job) -> bool:
         """Whether every row of the changed job finds its places and the finding is gone."""
         return self._solved(changed) is not None
 
-    def helps(self, changed: Job, *, new_rows: int = 0) -> bool:
+    def helps(self, changed: Job) -> bool:
         """Whether moreover nothing else is worse for it."""
         layout = self._solved(changed)
         if layout is None:

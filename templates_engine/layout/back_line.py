@@ -11,20 +11,14 @@ Whether the holes then stay on the face is for the checks.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-from templates_engine.job.model import CentreLine, Job, Row, Strut
-from templates_engine.layout.hole_spec import HoleSpec
+from templates_engine.geometry import TOLERANCE_IN
+from templates_engine.job.model import CentreLine, Row, Strut
 from templates_engine.layout.model import RowLine
 from templates_engine.layout.row.failure import RowError
-from templates_engine.layout.row.fitting_gaps import (
-    FittedRaceway,
-    fitted_behind,
-    in_front,
-    one_of_each,
-    strap_reach,
-)
-from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.layout.row.fitted_row import FittedRow, fitted_behind, strap_reach
+from templates_engine.layout.row.fitting_gaps import in_front, one_of_each
 from templates_engine.trade import strut as strut_table
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
@@ -33,40 +27,34 @@ from templates_engine.values import Struct
 class RowBehind(Struct, frozen=True):
     """A row standing nearer the back: its line, and how far its largest raceway comes forward."""
 
-    row: Row
-    cuts: tuple[HoleSpec, ...]
+    row: FittedRow
     line: RowLine
     front_in: float
     straps_in: float
     """How far its straps' room comes forward; its raceways, where it has no straps."""
 
 
-def row_behind(job: Job, row: Row, cuts: Sequence[HoleSpec], line: RowLine) -> RowBehind:
+def row_behind(row: FittedRow, line: RowLine) -> RowBehind:
     """A placed row as an obstacle to one in front of it, every raceway taken at its largest."""
+    cuts = row.cuts
     most = max((cut.size.outside_diameter_most_in for cut in cuts), default=0.0)
     knocked_out = [cut.centre_v(line) + cut.reach_in for cut in cuts if cut.raceway.factory_knockout]
     front_in = max(line.at_in + (most if line.through == "backs" else most / 2), *knocked_out, 0.0)
-    straps = [cut.centre_v(line) + strap_reach(job, cut) for cut in cuts if row.is_strapped]
-    return RowBehind(row, tuple(cuts), line, front_in, max([front_in, *straps]))
+    straps = [cut.centre_v(line) + strap_reach(row.job, cut) for cut in cuts if row.row.is_strapped]
+    return RowBehind(row, line, front_in, max([front_in, *straps]))
 
 
-def back_line(
-    job: Job,
-    row: Row,
-    fitted: Mapping[int, FittedRaceway],
-    cuts: Sequence[HoleSpec],
-    behind: Sequence[RowBehind],
-) -> RowLine:
+def back_line(fitted: FittedRow, behind: Sequence[RowBehind]) -> RowLine:
     """The line the row stands on; ``behind`` are the rows before it in the file.
 
     Raises RowError when the line would lie behind the enclosure's back, or there is nothing to stand in
     front of.
     """
-    lengths = job.lengths
+    row, lengths = fitted.row, fitted.job.lengths
     if row.back_line == "auto":
-        return _in_front_of(job, row, fitted, cuts, behind)
+        return _in_front_of(fitted, behind)
     if row.back_line == "strut":
-        return _on_strut(row, job.enclosure.back_gap_in, lengths)
+        return _on_strut(row, fitted.job.enclosure.back_gap_in, lengths)
     if isinstance(row.back_line, CentreLine):
         at_in = row.back_line.at_in
         return RowLine(at_in, f"centre line given as {lengths.say(at_in)}", "centres")
@@ -102,13 +90,7 @@ def _on_strut(row: Row, back_gap_in: float, lengths: LengthFormat) -> RowLine:
     return RowLine(max(0.0, at_in), words)
 
 
-def _in_front_of(
-    job: Job,
-    row: Row,
-    fitted: Mapping[int, FittedRaceway],
-    cuts: Sequence[HoleSpec],
-    behind: Sequence[RowBehind],
-) -> RowLine:
+def _in_front_of(fitted: FittedRow, behind: Sequence[RowBehind]) -> RowLine:
     """The least line that keeps the row's gap and the room for straps, on strut that can be built if it names
     its own.
 
@@ -117,20 +99,26 @@ def _in_front_of(
         wall |  stacked strut ...... | own strut |( front )
              |  strut |( behind )strap room|
     """
+    job, row, lengths = fitted.job, fitted.row, fitted.job.lengths
     if not behind:
-        raise _none_behind(row)
-    lengths = job.lengths
+        raise RowError(
+            row.place,
+            f"Row {row.name} is to clear the rows behind it, but no row stands before it in the file.",
+            "Give its strut: or its back line: as a length, or write the row behind it first.",
+        )
     foremost = max(behind, key=lambda one: one.front_in)
-    front = f"row {foremost.row.name}, whose front is at {lengths.say(foremost.front_in)}"
+    front = f"row {foremost.row.row.name}, whose front is at {lengths.say(foremost.front_in)}"
     if row.gap == "fittings":
-        gap_in, asked_by = _fitting_gap(job, row, fitted, behind, foremost.front_in)
+        gap_in, asked_by = _fitting_gap(fitted, behind, foremost.front_in)
     else:
         gap_in, asked_by = row.gap, "gap"
     straps_in = max(one.straps_in for one in behind)
     if row.strut is not None:
         least_in = max(foremost.front_in + gap_in, straps_in + row.strut.total_in)
-        return _on_stack(job, row, row.strut, least_in, front)
-    own_in = max((strap_reach(job, cut) - cut.size.outside_diameter_in / 2 for cut in cuts), default=0.0)
+        return _on_stack(fitted, row.strut, least_in, front)
+    own_in = max(
+        (strap_reach(job, cut) - cut.size.outside_diameter_in / 2 for cut in fitted.cuts), default=0.0
+    )
     if straps_in + own_in > foremost.front_in + gap_in + TOLERANCE_IN:
         gap_in, asked_by = straps_in + own_in - foremost.front_in, "for straps"
     words = f"clear of {front}"
@@ -139,17 +127,9 @@ def _in_front_of(
     )
 
 
-def _none_behind(row: Row) -> RowError:
-    return RowError(
-        row.place,
-        f"Row {row.name} is to clear the rows behind it, but no row stands before it in the file.",
-        "Give its strut: or its back line: as a length, or write the row behind it first.",
-    )
-
-
-def _on_stack(job: Job, row: Row, strut: Strut, least_in: float, front: str) -> RowLine:
+def _on_stack(fitted: FittedRow, strut: Strut, least_in: float, front: str) -> RowLine:
     """The row's own strut on the shallowest strut that brings its backs to ``least_in`` or beyond."""
-    back_gap_in, lengths = job.enclosure.back_gap_in, job.lengths
+    row, back_gap_in, lengths = fitted.row, fitted.job.enclosure.back_gap_in, fitted.job.lengths
     under_in = least_in + back_gap_in - strut.total_in
     under = next((one for one in strut_table.stacks() if sum(one) >= under_in - TOLERANCE_IN), None)
     if under is None:
@@ -166,13 +146,7 @@ def _on_stack(job: Job, row: Row, strut: Strut, least_in: float, front: str) -> 
     return RowLine(sum(under) + strut.total_in - back_gap_in, words)
 
 
-def _fitting_gap(
-    job: Job,
-    row: Row,
-    fitted: Mapping[int, FittedRaceway],
-    behind: Sequence[RowBehind],
-    front_in: float,
-) -> tuple[float, str]:
+def _fitting_gap(row: FittedRow, behind: Sequence[RowBehind], front_in: float) -> tuple[float, str]:
     """The gap in front of ``front_in`` that keeps all fittings of the two rows apart wherever they stand
     along u, and who asks for it.
 
@@ -181,9 +155,9 @@ def _fitting_gap(
         behind ( + )|<- gap ->( + ) front          between the centres + at least what the pair needs
     """
     least, words = 0.0, ""
-    fronts = one_of_each(fitted.values())
+    fronts = one_of_each(row.fitted.values())
     for one in behind:
-        for back in one_of_each(fitted_behind(job, one.row, one.cuts, row)):
+        for back in one_of_each(fitted_behind(one.row, row.row)):
             for front in fronts:
                 need = in_front(back, front)
                 centre_in = back.cut.centre_v(one.line) + need.centres_in

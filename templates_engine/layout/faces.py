@@ -1,11 +1,8 @@
-"""Turns every face of a Job into its layout, with every failure on the way.
-
-What would help is for remedies.py.
-"""
+"""Turns every face of a Job into its layout, with every failure on the way; cures are for remedies.py."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from templates_engine.job.model import FaceJob, Job, Row
 from templates_engine.layout.back_line import RowBehind, back_line, row_behind
@@ -13,12 +10,11 @@ from templates_engine.layout.figures import figures
 from templates_engine.layout.fingerprint import fingerprint
 from templates_engine.layout.hole_spec import HoleSpec, cut_for
 from templates_engine.layout.model import FaceLayout, PlacedRow, RowLine
-from templates_engine.layout.row.constraints import RowConstraints, members
+from templates_engine.layout.row.constraints import RowConstraints, constraints_of
 from templates_engine.layout.row.failure import Failure, RowError
-from templates_engine.layout.row.fitting_gaps import FittedRaceway, fitted_row
-from templates_engine.layout.row.keep_out_room import rooms_beside
+from templates_engine.layout.row.fitted_row import FittedRow, fitted_row, rooms_beside
 from templates_engine.layout.row.places import gaps_of, place_row
-from templates_engine.layout.row.touching import check_apart
+from templates_engine.layout.row.spacing import check_apart
 from templates_engine.values import Struct, replace
 
 
@@ -57,7 +53,6 @@ class _Trial:
 
     def __init__(self, job: Job) -> None:
         self.job = job
-        self.lengths = job.lengths
         self.failures: list[Failure] = []
         self.groups: dict[tuple[int, int], RowConstraints] = {}
         self.rows: dict[tuple[int, int], PlacedRow] = {}
@@ -67,56 +62,46 @@ class _Trial:
         for index, row in enumerate(face.rows):
             if row.back_line == "auto" and len(behind) < index:
                 continue  # it is to clear a row that has no back line; that row's failure is told
-            cuts = self._cuts(face_index, index, row)
+            where = face_index, index
+            cuts = self._cuts(where, row)
             if cuts is None:
                 continue
             try:
-                check_apart(row, cuts, self.lengths)
+                check_apart(row, cuts, self.job.lengths)
                 fitted = fitted_row(self.job, row, cuts)
-                line = back_line(self.job, row, fitted, cuts, behind)
+                line = back_line(fitted, behind)
             except RowError as error:
-                self.failures.append(Failure(face_index, index, error))
+                self.failures.append(Failure(*where, error))
                 if error.kind == "back line":
-                    self._look_along(face_index, index, cuts, fitted)
+                    self._look_along(where, face, fitted)
                 continue
-            behind.append(row_behind(self.job, row, cuts, line))
-            group = members(face, row, cuts, line, fitted, rooms_beside(self.job, face, cuts))
+            behind.append(row_behind(fitted, line))
             try:
-                self._place((face_index, index), group, fitted)
+                self._place(where, face, fitted, line)
             except RowError as error:
-                self.failures.append(Failure(face_index, index, error))
+                self.failures.append(Failure(*where, error))
 
-    def _look_along(
-        self, face_index: int, row_index: int, cuts: Sequence[HoleSpec], fitted: Mapping[int, FittedRaceway]
-    ) -> None:
+    def _look_along(self, where: tuple[int, int], face: FaceJob, fitted: FittedRow) -> None:
         """Tells what a row without back line lacks along the face besides, keep-outs left aside."""
-        row = self.job.faces[face_index].rows[row_index]
-        face = replace(self.job.faces[face_index], keep_outs=(), rows=(row,))
+        alone = replace(face, keep_outs=(), rows=(fitted.row,))
         try:
-            place_row(members(face, row, cuts, RowLine(0.0, ""), fitted), self.lengths)
+            place_row(constraints_of(alone, fitted, RowLine(0.0, "")))
         except RowError as error:
-            self.failures.append(Failure(face_index, row_index, error))
+            self.failures.append(Failure(*where, error))
 
-    def _cuts(self, face_index: int, row_index: int, row: Row) -> tuple[HoleSpec, ...] | None:
+    def _cuts(self, where: tuple[int, int], row: Row) -> tuple[HoleSpec, ...] | None:
         """What is cut for every raceway, or None when one of them is in error; all that are get told."""
         cuts: list[HoleSpec] = []
         for raceway in row.raceways:
             try:
                 cuts.append(cut_for(raceway, self.job.shop))
             except RowError as error:
-                self.failures.append(Failure(face_index, row_index, error))
+                self.failures.append(Failure(*where, error))
         return tuple(cuts) if len(cuts) == len(row.raceways) else None
 
-    def _place(
-        self, where: tuple[int, int], group: RowConstraints, fitted: Mapping[int, FittedRaceway]
-    ) -> None:
+    def _place(self, where: tuple[int, int], face: FaceJob, fitted: FittedRow, line: RowLine) -> None:
+        group = constraints_of(face, fitted, line, rooms_beside(fitted, face))
         self.groups[where] = group
-        places, row = place_row(group, self.lengths), group.row
-        holes = tuple(cut.at(row.name, u, group.line) for cut, u in zip(group.cuts, places, strict=True))
-        self.rows[where] = PlacedRow(
-            row,
-            group.line,
-            holes,
-            gaps_of(group, places),
-            figures(self.job, row, group.cuts, fitted),
-        )
+        places, row = place_row(group), fitted.row
+        holes = tuple(cut.at(row.name, u, line) for cut, u in zip(group.cuts, places, strict=True))
+        self.rows[where] = PlacedRow(row, line, holes, gaps_of(group, places), figures(fitted))

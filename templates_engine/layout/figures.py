@@ -5,13 +5,14 @@ The cover page words them.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator
 
 from templates_engine.job import fitted
-from templates_engine.job.model import Job, Row
+from templates_engine.job.model import Job
 from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.model import FittingFigure
+from templates_engine.layout.row.fitted_row import FittedRow
 from templates_engine.trade.fittings import (
     BETWEEN_FITTINGS,
     BONDING_LUG,
@@ -25,16 +26,14 @@ STRAP_GAP = "outsides apart for straps"
 _ORDER = (*KINDS, STRAP_GAP, BONDING_LUG, BETWEEN_FITTINGS)
 
 
-def figures(
-    job: Job, row: Row, cuts: Sequence[HoleSpec], worked_out: Collection[int]
-) -> tuple[FittingFigure, ...]:
-    """Every figure of the raceways whose gaps were worked out (by index), and the shop's own of the rest."""
+def figures(row: FittedRow) -> tuple[FittingFigure, ...]:
+    """Every figure of the raceways whose gaps were worked out, and the shop's own of the rest."""
     found: list[FittingFigure] = []
-    for index, cut in enumerate(cuts):
-        kinds = fitted.kinds(cut.raceway, job, on_strut=row.is_strapped)
-        of_cut = (figure for kind in kinds for figure in _figures(job, cut, kind))
-        found += (figure for figure in of_cut if index in worked_out or figure.provenance == MEASURED)
-    if worked_out:
+    for index, cut in enumerate(row.cuts):
+        kinds = fitted.kinds(cut.raceway, row.job, on_strut=row.row.is_strapped)
+        of_cut = (figure for kind in kinds for figure in _figures(row.job, cut, kind))
+        found += (figure for figure in of_cut if index in row.fitted or figure.provenance == MEASURED)
+    if row.fitted:
         between = allowance(BETWEEN_FITTINGS)
         found.append(
             FittingFigure(BETWEEN_FITTINGS, "", between.length_in, between.source, between.provenance)

@@ -1,6 +1,6 @@
 """Turns a job into the same job with one thing changed, in words; whether it helps, its RowTrial tries.
 
-A Case is one row in trouble: of a row without places in remedies.py, of a finding in the stage of advice.
+A trial is of one row in trouble: of a row without places in remedies.py, of a finding in the stage of advice.
 """
 
 from __future__ import annotations
@@ -8,9 +8,12 @@ from __future__ import annotations
 import math
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator
+from itertools import pairwise
+from typing import Self
 
+from templates_engine.geometry import TOLERANCE_IN
 from templates_engine.job.model import SPACING_OF_ROW, Centred, FaceJob, FromEdge, Job, Raceway, Row
-from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.layout.row.grid import FINE_STEP_IN
 from templates_engine.trade.cans import MOST_CAN_IN, Dimension
 from templates_engine.units import MM_PER_INCH, Unit
 from templates_engine.values import Struct, replace
@@ -18,47 +21,29 @@ from templates_engine.values import Struct, replace
 _ADJECTIVES: dict[Dimension, str] = {"width": "wide", "height": "high", "depth": "deep"}
 _MOST_LARGER_IN = 24.0
 """How much larger than the room missing an enclosure is still looked for."""
+_ENCLOSURE_STEP_IN: dict[Unit, float] = {"in": 1 / 2, "mm": 10 / MM_PER_INCH}
+"""To what the size of a larger enclosure is rounded."""
 
 
 class Remedy(Struct, frozen=True):
-    """One change that helps: what to do in words, and the job with it done."""
+    """One change: what to do in words, and the job with it done."""
 
     words: str
     job: Job
 
 
-class RoundingSteps(Struct, frozen=True):
-    """To what a proposed length is rounded, inches: whole millimetres for a metric job."""
-
-    fine_in: float
-    enclosure_in: float
-
-    @staticmethod
-    def of(job: Job) -> RoundingSteps:
-        return RoundingSteps.of_unit(job.unit)
-
-    @staticmethod
-    def of_unit(unit: Unit) -> RoundingSteps:
-        return (
-            RoundingSteps(1 / MM_PER_INCH, 10 / MM_PER_INCH) if unit == "mm" else RoundingSteps(1 / 16, 1 / 2)
-        )
-
-
 class RowTrial(ABC):
     """A row of a job that is in trouble, and the trying of changes to it."""
 
+    most_partings: int
+    """How many ways to part the row in two are tried."""
+
     def __init__(self, job: Job, face_index: int, row_index: int) -> None:
         self.job, self.face_index, self.row_index = job, face_index, row_index
+        self.face: FaceJob = job.faces[face_index]
+        self.row: Row = self.face.rows[row_index]
         self.lengths = job.lengths
-        self.steps = RoundingSteps.of(job)
-
-    @property
-    def face(self) -> FaceJob:
-        return self.job.faces[self.face_index]
-
-    @property
-    def row(self) -> Row:
-        return self.face.rows[self.row_index]
+        self.fine_in = FINE_STEP_IN[job.unit]
 
     def with_row(self, row: Row, *more: Row) -> Job:
         """The job with the row replaced, and further rows added to the end of its face."""
@@ -69,17 +54,24 @@ class RowTrial(ABC):
         """Whether the changed job passes a quick trial; no larger enclosure is looked for where it fails."""
 
     @abstractmethod
-    def helps(self, changed: Job, *, new_rows: int = 0) -> bool:
+    def helps(self, changed: Job) -> bool:
         """Whether the changed job is good enough to be offered."""
+
+    def helpful(self, maker: Callable[[Self], Iterator[Remedy]]) -> Iterator[Remedy]:
+        """The changes of one kind that help, each tried as it is asked for."""
+        return (remedy for remedy in maker(self) if self.helps(remedy.job))
 
 
 def with_row(job: Job, face_index: int, row_index: int, row: Row, *more: Row) -> Job:
     """The job with one row replaced, and further rows added to the end of its face."""
     rows = list(job.faces[face_index].rows)
     rows[row_index] = row
-    faces = list(job.faces)
-    faces[face_index] = replace(faces[face_index], rows=(*rows, *more))
-    return replace(job, faces=tuple(faces))
+    return with_face(job, face_index, replace(job.faces[face_index], rows=(*rows, *more)))
+
+
+def with_face(job: Job, index: int, face: FaceJob) -> Job:
+    """The job with one face replaced."""
+    return replace(job, faces=(*job.faces[:index], face, *job.faces[index + 1 :]))
 
 
 def with_apart(row: Row, apart_in: float) -> Row:
@@ -96,15 +88,12 @@ def apart_words(row: Row) -> str:
 
 def touching_in(row: Row) -> float:
     """The spacing at which the first two neighbours that are held to it would touch; 0 where none are."""
-    pairs = zip(row.raceways, row.raceways[1:], strict=False)
-    return max(
-        (
-            (_diameter(one) + _diameter(other)) / 2
-            for one, other in pairs
-            if row.asked_before(other).words == SPACING_OF_ROW
-        ),
-        default=0.0,
+    touching = (
+        (_diameter(one) + _diameter(other)) / 2
+        for one, other in pairwise(row.raceways)
+        if row.asked_before(other).words == SPACING_OF_ROW
     )
+    return max(touching, default=0.0)
 
 
 def last_that(fits: Callable[[int], bool], fitting: int, failing: int) -> int:
@@ -115,15 +104,26 @@ def last_that(fits: Callable[[int], bool], fitting: int, failing: int) -> int:
     return fitting
 
 
+# --- changes to try, the likeliest first --------------------------------------------------------------------
+
+
+def started(case: RowTrial, placing: FromEdge, distance_in: float) -> Remedy:
+    """The row started at another distance from its edge."""
+    face = case.face.face
+    edge = face.start_edge if placing.edge == "start" else face.end_edge
+    changed = case.with_row(replace(case.row, placing=replace(placing, distance_in=distance_in)))
+    return Remedy(f"start it {case.lengths.say(distance_in)} from the {edge} edge", changed)
+
+
 def centred(case: RowTrial) -> Iterator[Remedy]:
     """The row centred on its face."""
-    changed = case.with_row(replace(case.row, placing=Centred()))
-    if not isinstance(case.row.placing, Centred) and case.helps(changed):
+    if not isinstance(case.row.placing, Centred):
+        changed = case.with_row(replace(case.row, placing=Centred()))
         yield Remedy("centre the row (place: centred)", changed)
 
 
 def other_order(case: RowTrial) -> Iterator[Remedy]:
-    """The row's raceways reversed or sorted by size, the first of these that helps.
+    """The row's raceways reversed or sorted by size.
 
     Pins and gaps of single pairs belong to places in the row; a row that has some keeps its order.
     """
@@ -137,13 +137,11 @@ def other_order(case: RowTrial) -> Iterator[Remedy]:
     }
     tried = {_kinds(raceways)}
     for words, order in orders.items():
-        if _kinds(order) in tried:
-            continue
-        tried.add(_kinds(order))
-        changed = case.with_row(replace(case.row, raceways=order))
-        if case.helps(changed):
-            yield Remedy(f"list the raceways {words} ({', '.join(one.id for one in order)})", changed)
-            return
+        if _kinds(order) not in tried:
+            tried.add(_kinds(order))
+            ids = ", ".join(one.id for one in order)
+            changed = case.with_row(replace(case.row, raceways=order))
+            yield Remedy(f"list the raceways {words} ({ids})", changed)
 
 
 def _diameter(raceway: Raceway) -> float:
@@ -155,7 +153,7 @@ def _kinds(raceways: tuple[Raceway, ...]) -> tuple[object, ...]:
     return tuple((one.size, one.hole, one.cutter, one.bushing, one.knockout) for one in raceways)
 
 
-def two_rows(case: RowTrial, most_tries: int | None = None) -> Iterator[Remedy]:
+def two_rows(case: RowTrial) -> Iterator[Remedy]:
     """The later raceways in a row of their own in front, parted as near the middle as fits."""
     row, count = case.row, len(case.row.raceways)
     names = {one.name for one in case.face.rows}
@@ -163,19 +161,14 @@ def two_rows(case: RowTrial, most_tries: int | None = None) -> Iterator[Remedy]:
     if name is None:
         return
     partings = sorted(range(1, count), key=lambda kept: (abs(2 * kept - count), -kept))
-    for kept in partings[:most_tries]:
+    for kept in partings[: case.most_partings]:
         back = replace(row, raceways=row.raceways[:kept])
         front = replace(row, name=name, back_line="auto", raceways=row.raceways[kept:])
-        changed = case.with_row(back, front)
-        if case.helps(changed, new_rows=1):
-            first, last = row.raceways[kept].id, row.raceways[-1].id
-            which = (
-                f"{first} in a row of its own"
-                if first == last
-                else f"{first} to {last} in a row of their own"
-            )
-            yield Remedy(f"put {which} in front (back line: auto)", changed)
-            return
+        first, last = row.raceways[kept].id, row.raceways[-1].id
+        which = (
+            f"{first} in a row of its own" if first == last else f"{first} to {last} in a row of their own"
+        )
+        yield Remedy(f"put {which} in front (back line: auto)", case.with_row(back, front))
 
 
 def fewer(case: RowTrial) -> Iterator[Remedy]:
@@ -184,28 +177,27 @@ def fewer(case: RowTrial) -> Iterator[Remedy]:
     Found at either end of the row, or else round the first raceway that fits alone: where nothing is offered,
     none of them does.
     """
-    count = len(case.row.raceways)
+    raceways, count = case.row.raceways, len(case.row.raceways)
 
     def at(first: int, kept: int) -> Job:
-        start, *others = case.row.raceways[first : first + kept]
-        return case.with_row(
-            replace(case.row, raceways=(replace(start, gap_before_in=None, spacing_before_in=None), *others))
-        )
+        start, *others = raceways[first : first + kept]
+        start = replace(start, gap_before_in=None, spacing_before_in=None)
+        return case.with_row(replace(case.row, raceways=(start, *others)))
+
+    def remedy(first: int, kept: int) -> Remedy:
+        return Remedy(_taken_out(raceways, first, kept), at(first, kept))
 
     # A shorter row hardly ever needs more room, so halving finds the most; the last trial decides.
     from_start = last_that(lambda kept: case.solves(at(0, kept)), 0, count)
     from_end = last_that(lambda kept: case.solves(at(count - kept, kept)), 0, count)
-    for kept, first in sorted(((from_start, 0), (from_end, count - from_end)), key=lambda pair: -pair[0]):
-        if kept and case.helps(changed := at(first, kept)):
-            yield Remedy(_taken_out(case.row.raceways, first, kept), changed)
-            return
-    alone = (first for first in range(count) if count > 1 and case.helps(at(first, 1)))
-    for first in alone:
-        kept = 1
-        while first + kept < count and case.helps(at(first, kept + 1)):
-            kept += 1
-        yield Remedy(_taken_out(case.row.raceways, first, kept), at(first, kept))
-        return
+    ends = ((from_start, 0), (from_end, count - from_end))
+    yield from (remedy(first, kept) for kept, first in sorted(ends, key=lambda end: -end[0]) if kept)
+    for first in range(count) if count > 1 else ():
+        if case.helps(at(first, 1)):
+            kept = 1
+            while first + kept < count and case.helps(at(first, kept + 1)):
+                kept += 1
+            yield remedy(first, kept)
 
 
 def _taken_out(raceways: tuple[Raceway, ...], first: int, kept: int) -> str:
@@ -224,60 +216,51 @@ def _span(raceways: tuple[Raceway, ...]) -> str:
     return f"{first} {'and' if len(raceways) == 2 else 'to'} {last}"
 
 
+# --- larger enclosures --------------------------------------------------------------------------------------
+
+
 def along(face: FaceJob) -> Dimension:
     """The dimension of the enclosure that runs along a face's u."""
     return "height" if face.face.is_side else "width"
 
 
-def extent(job: Job, dimension: Dimension) -> float:
+def _extent(job: Job, dimension: Dimension) -> float:
     """One dimension of the enclosure, inches."""
-    enclosure = job.enclosure
-    if dimension == "depth":
-        return enclosure.depth_in
-    return enclosure.height_in if dimension == "height" else enclosure.width_in
+    return float(getattr(job.enclosure, f"{dimension}_in"))
 
 
 def enlarged(job: Job, dimension: Dimension, by_in: float) -> Job:
     """The job with a dimension of the enclosure changed, and all faces that share it; keep-outs stay."""
-    enclosure = job.enclosure
+    enclosure = replace(job.enclosure, **{f"{dimension}_in": _extent(job, dimension) + by_in})
     if dimension == "depth":
-        deeper = tuple(replace(face, depth_in=face.depth_in + by_in) for face in job.faces)
-        return replace(job, enclosure=replace(enclosure, depth_in=enclosure.depth_in + by_in), faces=deeper)
-    faces = tuple(
-        replace(face, width_in=face.width_in + by_in) if along(face) == dimension else face
-        for face in job.faces
-    )
-    if dimension == "height":
-        enclosure = replace(enclosure, height_in=enclosure.height_in + by_in)
+        faces = [replace(face, depth_in=face.depth_in + by_in) for face in job.faces]
     else:
-        enclosure = replace(enclosure, width_in=enclosure.width_in + by_in)
-    return replace(job, enclosure=enclosure, faces=faces)
+        faces = [
+            replace(face, width_in=face.width_in + by_in) if along(face) == dimension else face
+            for face in job.faces
+        ]
+    return replace(job, enclosure=enclosure, faces=tuple(faces))
 
 
 def larger(case: RowTrial, dimension: Dimension, missing_in: float = 0.0) -> Iterator[Remedy]:
-    """The next larger enclosure in one dimension, on whole steps; ``missing_in`` is lacking at the least."""
-    step, now_in = case.steps.enclosure_in, extent(case.job, dimension)
+    """The next larger enclosures in one dimension, on whole steps; ``missing_in`` is lacking at the least."""
+    step, now_in = _ENCLOSURE_STEP_IN[case.job.unit], _extent(case.job, dimension)
     first = max(
         math.ceil((now_in + missing_in - TOLERANCE_IN) / step), math.floor(now_in / step + TOLERANCE_IN) + 1
     )
     last = min(first + math.ceil(_MOST_LARGER_IN / step), math.floor(MOST_CAN_IN[dimension] / step))
-    if last < first:
-        return
 
     def at(count: int) -> Job:
         return enlarged(case.job, dimension, count * step - now_in)
 
-    if not case.solves(at(last)):
+    if last < first or not case.solves(at(last)):
         return
     # A wider enclosure never harms a row measured from the start edge, so halving finds it. From the end edge
     # the row moves with that edge, past keep-outs that do not: every count has to be tried.
     placing = case.row.placing
     if not (isinstance(placing, FromEdge) and placing.edge == "end"):
         first = last_that(lambda count: case.solves(at(count)), last, first - 1)
+    kept = " with the keep-outs where they are" if case.face.keep_outs else ""
     for count in range(first, last + 1):
-        changed = at(count)
-        if case.helps(changed):
-            kind = f"{case.lengths.say(count * step)} {_ADJECTIVES[dimension]}"
-            kept = " with the keep-outs where they are" if case.face.keep_outs else ""
-            yield Remedy(f"take an enclosure {kind}{kept}", changed)
-            return
+        kind = f"{case.lengths.say(count * step)} {_ADJECTIVES[dimension]}"
+        yield Remedy(f"take an enclosure {kind}{kept}", at(count))

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
+from itertools import islice
 
-from templates_engine.geometry import gap_between_circles, near_pairs
-from templates_engine.job.model import Centred, FaceJob, FromEdge, Job
+from templates_engine.geometry import TOLERANCE_IN, Interval, gap_between_circles, near_pairs
+from templates_engine.job.model import FaceJob, FromEdge, Job, Strut
 from templates_engine.layout.back_line import deep_enough, strut_words
 from templates_engine.layout.faces import Attempt, attempt
 from templates_engine.layout.job_changes import (
@@ -22,73 +23,65 @@ from templates_engine.layout.job_changes import (
     larger,
     last_that,
     other_order,
+    started,
     touching_in,
     two_rows,
     with_apart,
+    with_face,
 )
 from templates_engine.layout.model import Hole
 from templates_engine.layout.row.failure import Failure
+from templates_engine.layout.row.grid import nearest_step
 from templates_engine.layout.row.infeasibility import named
-from templates_engine.layout.row.slack import nearest_step, room_of
-from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.layout.row.places import room_of
 from templates_engine.values import replace
-
-_MOST_PARTINGS = 60
 
 
 class FailedRow(RowTrial):
     """A row that found no places, and the trying of changes to it."""
 
+    most_partings = 60  # a row far too long is answered at once
+
     def __init__(self, job: Job, failure: Failure) -> None:
         super().__init__(job, failure.face, failure.row)
         self.failure = failure
         self.before = attempt(job)
+        self.group = self.before.groups.get((failure.face, failure.row))
 
     def solves(self, changed: Job) -> bool:
         """Whether the row finds places in the changed job, and no other row loses its own."""
         return self._solved(attempt(changed))
 
-    def helps(self, changed: Job, *, new_rows: int = 0) -> bool:
+    def helps(self, changed: Job) -> bool:
         """Whether the row can moreover be cut as changed: its holes on the flat, and none into another."""
         tried = attempt(changed)
         if not self._solved(tried):
             return False
-        face = changed.faces[self.failure.face]
-        mine = {self.failure.row, *range(len(face.rows) - new_rows, len(face.rows))}
-        return can_be_cut(face, tried, self.failure.face, mine)
+        face = changed.faces[self.face_index]
+        mine = {self.row_index, *range(len(self.face.rows), len(face.rows))}
+        return can_be_cut(face, tried, self.face_index, mine)
 
     def _solved(self, tried: Attempt) -> bool:
-        target = (self.failure.face, self.failure.row)
+        target = (self.face_index, self.row_index)
         return target not in tried.failed_rows and tried.failed_rows <= self.before.failed_rows
 
 
 def remedies_for(job: Job, failure: Failure) -> tuple[Remedy, ...]:
     """The changes that make a failed row fit, likeliest first; empty when nothing tried does."""
-    makers: tuple[Callable[[FailedRow], Iterator[Remedy]], ...] = ()
-    if failure.error.kind == "room":
-        makers = (
-            _smaller_gap,
-            _other_start,
-            _moved_pins,
-            centred,
-            _without_snap,
-            _less_clear,
-            other_order,
-            _other_strut,
-            _larger,
-            _two_rows,
-            fewer,
-        )
-    elif failure.error.kind == "back line":
-        makers = (_deeper_strut,)
     case = FailedRow(job, failure)
-    return tuple(remedy for maker in makers for remedy in maker(case))
+    return tuple(
+        remedy
+        for maker in _MAKERS[failure.error.kind]
+        for remedy in islice(case.helpful(maker), None if maker in _ALL_OFFERED else 1)
+    )
 
 
-def remedy_words(failure: Failure, remedies: tuple[Remedy, ...], raceways: int) -> str:
-    """The remedies as the last words of the error of a row with that many raceways."""
+def remedy_words(job: Job, failure: Failure) -> str:
+    """What would make the row fit, each change tried: the last words of its error."""
+    remedies = remedies_for(job, failure)
     if not remedies:
-        is_tried_alone = failure.error.kind == "room" and raceways > 1
+        raceways = job.faces[failure.face].rows[failure.row].raceways
+        is_tried_alone = failure.error.kind == "room" and len(raceways) > 1
         none_alone = ", and none of its raceways fits alone" if is_tried_alone else ""
         return failure.error.remedy or f"No single change tried makes it fit{none_alone}."
     if len(remedies) == 1:
@@ -96,9 +89,12 @@ def remedy_words(failure: Failure, remedies: tuple[Remedy, ...], raceways: int) 
     return f"Any one of these makes it fit: {'; '.join(remedy.words for remedy in remedies)}."
 
 
+# --- changes to try -----------------------------------------------------------------------------------------
+
+
 def _smaller_gap(case: FailedRow) -> Iterator[Remedy]:
     """The largest gap or spacing on a graduation that fits; a gap of nothing is not offered."""
-    row, step = case.row, case.steps.fine_in
+    row, step = case.row, case.fine_in
     failing = math.ceil((_widest_gap(case) - TOLERANCE_IN) / step)
     touching = math.floor(touching_in(row) / step + TOLERANCE_IN) if row.spacing_in is not None else 0
 
@@ -109,7 +105,7 @@ def _smaller_gap(case: FailedRow) -> Iterator[Remedy]:
         return
     # A smaller gap never needs more room.
     fitting = last_that(lambda count: case.solves(at(count)), touching, failing)
-    if fitting > touching and case.helps(at(fitting)):
+    if fitting > touching:
         less = ", less than its fittings are taken to need: measure them" if row.gap == "fittings" else ""
         yield Remedy(f"make the {apart_words(row)} {case.lengths.say(fitting * step)}{less}", at(fitting))
 
@@ -120,123 +116,120 @@ def _widest_gap(case: FailedRow) -> float:
         return case.row.spacing_in
     if case.row.gap != "fittings":
         return case.row.gap
-    group = case.before.groups.get((case.failure.face, case.failure.row))
-    if group is None:
+    if case.group is None:
         return 0.0
-    return max((*(spacing.gap_in for spacing in group.spacings), *group.limit_gaps_in), default=0.0)
+    return max((*(spacing.gap_in for spacing in case.group.spacings), *case.group.limit_gaps_in), default=0.0)
 
 
 def _other_start(case: FailedRow) -> Iterator[Remedy]:
     """The nearest distance on a graduation at which the row can start from its edge."""
-    placing = case.row.placing
-    group = case.before.groups.get((case.failure.face, case.failure.row))
+    placing, group = case.row.placing, case.group
     if not isinstance(placing, FromEdge) or group is None:
         return
     index = 0 if placing.edge == "start" else len(group.cuts) - 1
     if group.cuts[index].raceway.at_in is not None:
         return
-    free = replace(group, row=replace(group.row, placing=Centred()))
-    room = room_of(free, index, case.lengths)
     beside = group.cuts[index].reach_in if placing.to == "near side" else 0.0
+    room = room_of(group.without_start(), index)
     if placing.edge == "start":
-        room = tuple((low - beside, high - beside) for low, high in room)
+        room = tuple(Interval(low - beside, high - beside) for low, high in room)
     else:
         far = group.face.width_in - beside
-        room = tuple((far - high, far - low) for low, high in room)
-    distance_in = nearest_step(room, placing.distance_in, case.steps.fine_in)
-    if distance_in is None or distance_in < 0:
-        return
-    changed = case.with_row(replace(case.row, placing=replace(placing, distance_in=distance_in)))
-    if case.helps(changed):
-        face = case.face.face
-        edge = face.start_edge if placing.edge == "start" else face.end_edge
-        yield Remedy(f"start it {case.lengths.say(distance_in)} from the {edge} edge", changed)
+        room = tuple(Interval(far - high, far - low) for low, high in room)
+    distance_in = nearest_step(room, placing.distance_in, case.fine_in)
+    if distance_in is not None and distance_in >= 0:
+        yield started(case, placing, distance_in)
 
 
 def _moved_pins(case: FailedRow) -> Iterator[Remedy]:
     """For each pinned raceway the nearest graduation where it lets the row fit."""
-    group = case.before.groups.get((case.failure.face, case.failure.row))
-    if group is None:
-        return
-    raceways = case.row.raceways
+    raceways, group = case.row.raceways, case.group
     for index, raceway in enumerate(raceways):
-        if raceway.at_in is None or raceway.factory_knockout:
+        if group is None or raceway.at_in is None or raceway.factory_knockout:
             continue
-        cuts = list(group.cuts)
-        cuts[index] = replace(cuts[index], raceway=replace(raceway, at_in=None))
-        room = room_of(replace(group, cuts=tuple(cuts)), index, case.lengths)
-        at_in = nearest_step(room, raceway.at_in, case.steps.fine_in)
-        if at_in is None:
-            continue
-        moved = (*raceways[:index], replace(raceway, at_in=at_in), *raceways[index + 1 :])
-        changed = case.with_row(replace(case.row, raceways=moved))
-        if case.helps(changed):
+        at_in = nearest_step(room_of(group.without_pins([index]), index), raceway.at_in, case.fine_in)
+        if at_in is not None:
+            moved = (*raceways[:index], replace(raceway, at_in=at_in), *raceways[index + 1 :])
+            changed = case.with_row(replace(case.row, raceways=moved))
             yield Remedy(f"pin {raceway.id} at {case.lengths.say(at_in)}", changed)
 
 
 def _without_snap(case: FailedRow) -> Iterator[Remedy]:
-    changed = case.with_row(replace(case.row, snap_in=None))
-    if case.row.snap_in is not None and case.helps(changed):
-        yield Remedy("leave out snap", changed)
+    if case.row.snap_in is not None:
+        yield Remedy("leave out snap", case.with_row(replace(case.row, snap_in=None)))
 
 
 def _less_clear(case: FailedRow) -> Iterator[Remedy]:
     """The most clear distance on a graduation that fits, for the keep-outs that give none."""
-    step, face = case.steps.fine_in, case.face
+    step, face, group = case.fine_in, case.face, case.group
     silent = [one for one in face.keep_outs if one.clear_in is None and not one.is_factory]
-    group = case.before.groups.get((case.failure.face, case.failure.row))
     if not silent or group is None:
         return
 
     def at(count: int) -> Job:
         keep_outs = (replace(one, clear_in=count * step) if one in silent else one for one in face.keep_outs)
-        faces = list(case.job.faces)
-        faces[case.face_index] = replace(face, keep_outs=tuple(keep_outs))
-        return replace(case.job, faces=tuple(faces))
+        return with_face(case.job, case.face_index, replace(face, keep_outs=tuple(keep_outs)))
 
     most_in = max(room - cut.radius_in for room, cut in zip(group.rooms_in, group.cuts, strict=True))
     # Less clear distance never needs more room.
     fitting = last_that(lambda count: case.solves(at(count)), 0, math.ceil(most_in / step) + 1)
-    if case.helps(at(fitting)):
-        where = named(silent).removeprefix("the ")
-        yield Remedy(
-            f"write clear: {case.lengths.say(fitting * step)} at the {where}, less than the fittings there "
-            "are taken to need: measure them",
-            at(fitting),
-        )
+    where = named(silent).removeprefix("the ")
+    yield Remedy(
+        f"write clear: {case.lengths.say(fitting * step)} at the {where}, less than the fittings there "
+        "are taken to need: measure them",
+        at(fitting),
+    )
 
 
 def _other_strut(case: FailedRow) -> Iterator[Remedy]:
     """Where keep-outs are in the way: the strut nearest in depth that carries the row past them."""
-    row, strut = case.row, case.row.strut
-    if row.back_line != "strut" or strut is None or not case.face.keep_outs:
-        return
-    others = deep_enough(strut, case.job.enclosure.back_gap_in)
-    for other in sorted(others, key=lambda one: (abs(one.total_in - strut.total_in), one.total_in)):
-        changed = case.with_row(replace(row, strut=other))
-        if case.helps(changed):
-            yield Remedy(f"use {strut_words(other, case.lengths)}", changed)
-            return
+    strut = case.row.strut
+    if case.row.back_line == "strut" and strut is not None and case.face.keep_outs:
+        others = deep_enough(strut, case.job.enclosure.back_gap_in)
+        for other in sorted(others, key=lambda one: (abs(one.total_in - strut.total_in), one.total_in)):
+            yield _on_strut(case, other)
 
 
 def _deeper_strut(case: FailedRow) -> Iterator[Remedy]:
-    """Every single strut that reaches the enclosure's back and carries the row."""
-    if case.row.strut is None:
-        return
-    for other in deep_enough(case.row.strut, case.job.enclosure.back_gap_in):
-        changed = case.with_row(replace(case.row, strut=other))
-        if case.helps(changed):
-            yield Remedy(f"use {strut_words(other, case.lengths)}", changed)
+    """Every single strut that reaches the enclosure's back."""
+    if case.row.strut is not None:
+        others = deep_enough(case.row.strut, case.job.enclosure.back_gap_in)
+        yield from (_on_strut(case, other) for other in others)
+
+
+def _on_strut(case: FailedRow, strut: Strut) -> Remedy:
+    return Remedy(f"use {strut_words(strut, case.lengths)}", case.with_row(replace(case.row, strut=strut)))
 
 
 def _larger(case: FailedRow) -> Iterator[Remedy]:
     """The next larger enclosure along the face's u."""
-    yield from larger(case, along(case.face), case.failure.error.told.missing_in or 0.0)
+    return larger(case, along(case.face), case.failure.error.told.missing_in or 0.0)
 
 
-def _two_rows(case: FailedRow) -> Iterator[Remedy]:
-    """Two rows, looked for among so many partings that a row far too long is answered at once."""
-    yield from two_rows(case, _MOST_PARTINGS)
+_Maker = Callable[[FailedRow], Iterator[Remedy]]
+_MAKERS: dict[str, tuple[_Maker, ...]] = {
+    "words": (),
+    "back line": (_deeper_strut,),
+    "room": (
+        _smaller_gap,
+        _other_start,
+        _moved_pins,
+        centred,
+        _without_snap,
+        _less_clear,
+        other_order,
+        _other_strut,
+        _larger,
+        two_rows,
+        fewer,
+    ),
+}
+"""What is tried for each kind of failure."""
+_ALL_OFFERED = (_moved_pins, _deeper_strut)
+"""Of these every change that helps is offered, of others the first."""
+
+
+# --- whether a row can be cut -------------------------------------------------------------------------------
 
 
 def can_be_cut(face: FaceJob, tried: Attempt, face_index: int, rows: set[int]) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import islice
+
 import pytest
 from factories import make_face, make_job, make_keep_out, make_raceway, make_row
 
@@ -38,12 +40,13 @@ class Pleased(RowTrial):
     def solves(self, changed: Job) -> bool:
         return True
 
-    def helps(self, changed: Job, *, new_rows: int = 0) -> bool:
+    def helps(self, changed: Job) -> bool:
         return True
 
 
 def tried(*raceways: Raceway | str) -> list[str]:
-    return [one.words for one in other_order(Pleased(make_job(make_face(make_row(*raceways))), 0, 0))]
+    case = Pleased(make_job(make_face(make_row(*raceways))), 0, 0)
+    return [one.words for one in islice(case.helpful(other_order), 1)]
 
 
 def test_an_order_that_changes_nothing_on_the_metal_is_not_tried() -> None:

@@ -15,9 +15,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from templates_engine.geometry import Interval
+from templates_engine.geometry import TOLERANCE_IN, Interval
 from templates_engine.job.model import KeepOut
-from templates_engine.layout.tolerance import TOLERANCE_IN
 
 
 def forbidden(v_in: float, radius_in: float, keep_out: KeepOut) -> Interval | None:

@@ -9,26 +9,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from functools import cached_property
-from itertools import pairwise
 
 from templates_engine.geometry import Interval
-from templates_engine.job.model import FaceJob, KeepOut, Row
+from templates_engine.job.model import Centred, FaceJob, FromEdge, KeepOut, Row
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.model import RowLine
 from templates_engine.layout.row.allowed_places import forbidden, without
-from templates_engine.layout.row.fitting_gaps import (
-    FittedRaceway,
-    RequiredSpacing,
-    lug_side,
-    pair_asks,
-    side_by_side,
-)
-from templates_engine.layout.row.grid import ANYWHERE, Grid
-from templates_engine.layout.row.spacing import Spacing, between
-from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.layout.row.fitted_row import FittedRow
+from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.spacing import Spacing, spacings_of
+from templates_engine.units import LengthFormat
 from templates_engine.values import Struct, replace
+
+
+class GivenPlace(Struct, frozen=True):
+    """A place given by the job, u in inches, and how it was given."""
+
+    at_in: float
+    words: str
 
 
 class RowConstraints(Struct, frozen=True, dict=True):
@@ -46,9 +46,21 @@ class RowConstraints(Struct, frozen=True, dict=True):
     keep_outs: tuple[KeepOut, ...]
     limit_gaps_in: tuple[float, ...]
     rooms_in: tuple[float, ...]
+    lengths: LengthFormat
 
     def id(self, index: int) -> str:
         return self.cuts[index].raceway.id
+
+    @cached_property
+    def grid(self) -> Grid:
+        """What the row snaps to."""
+        return Grid(self.row.snap_in)
+
+    def centres_between(self, first: int, last: int) -> float:
+        """The least distance from the centre of one raceway to that of a later one."""
+        return sum(spacing.centres_in for spacing in self.spacings[first:last])
+
+    # --- where a raceway may stand --------------------------------------------------------------------------
 
     def flat(self, index: int) -> tuple[float, float]:
         """The lowest and highest centre, inches, that keep this hole on the flat; they may cross."""
@@ -63,7 +75,7 @@ class RowConstraints(Struct, frozen=True, dict=True):
         reach_in = self.rooms_in[index] if keep_out.clear_in is None else cut.radius_in
         return forbidden(cut.centre_v(self.line), reach_in, keep_out)
 
-    def allowed(self, index: int, grid: Grid = ANYWHERE) -> tuple[Interval, ...]:
+    def allowed(self, index: int, grid: Grid) -> tuple[Interval, ...]:
         """Where this raceway's centre may stand, its neighbours left aside, in numbers of the grid."""
         cut = self.cuts[index]
         like = (
@@ -86,68 +98,83 @@ class RowConstraints(Struct, frozen=True, dict=True):
         """What was worked out already: the many raceways of a row are of few sizes."""
         return {}
 
-    def centres_between(self, first: int, last: int) -> float:
-        """The least distance from the centre of one raceway to that of a later one."""
-        return sum(spacing.centres_in for spacing in self.spacings[first:last])
+    # --- places that the job gives --------------------------------------------------------------------------
+
+    @cached_property
+    def given(self) -> dict[int, GivenPlace]:
+        """Every raceway whose place the job gives; where it gives one two places, the pin."""
+        return self.start | {
+            index: GivenPlace(at_in, _pinned(cut.raceway.factory_knockout, self.lengths.say(at_in)))
+            for index, cut in enumerate(self.cuts)
+            if (at_in := cut.raceway.at_in) is not None
+        }
+
+    @cached_property
+    def start(self) -> dict[int, GivenPlace]:
+        """The end raceway that starts the row from an edge, at its place; empty for other placings.
+
+        To its centre the job's distance is kept as written. To its near side, a row that snaps starts on the
+        next graduation away from the edge.
+        """
+        placing, grid, face = self.row.placing, self.grid, self.face
+        if not isinstance(placing, FromEdge) or not self.cuts:
+            return {}
+        is_at_start = placing.edge == "start"
+        index = 0 if is_at_start else len(self.cuts) - 1
+        distance_in = placing.distance_in + (self.cuts[index].reach_in if placing.to == "near side" else 0.0)
+        at_in = distance_in if is_at_start else face.width_in - distance_in
+        edge = face.face.start_edge if is_at_start else face.face.end_edge
+        words = f"starts the row {self.lengths.say(placing.distance_in)} from the {edge} edge"
+        if placing.to == "near side":
+            at_in = grid.inches(grid.up(at_in) if is_at_start else grid.down(at_in))
+            words += f" with its near side, centre at {self.lengths.say(at_in)}"
+        return {index: GivenPlace(at_in, words)}
+
+    # --- the same row otherwise -----------------------------------------------------------------------------
 
     def with_keep_outs(self, keep_outs: Sequence[KeepOut]) -> RowConstraints:
         """The same row on a face with these keep-outs alone."""
         return replace(self, keep_outs=tuple(keep_outs))
 
+    def without_start(self) -> RowConstraints:
+        """The same row free to start anywhere."""
+        return replace(self, row=replace(self.row, placing=Centred()))
 
-def members(
-    face: FaceJob,
-    row: Row,
-    cuts: Sequence[HoleSpec],
-    line: RowLine,
-    fitted: Mapping[int, FittedRaceway],
-    rooms_in: Sequence[float] | None = None,
+    def without_snap(self) -> RowConstraints:
+        return replace(self, row=replace(self.row, snap_in=None))
+
+    def without_pins(self, indexes: Collection[int]) -> RowConstraints:
+        """The same row where these raceways may stand anywhere."""
+        cuts = (
+            replace(cut, raceway=replace(cut.raceway, at_in=None)) if index in indexes else cut
+            for index, cut in enumerate(self.cuts)
+        )
+        return replace(self, cuts=tuple(cuts))
+
+
+def constraints_of(
+    face: FaceJob, row: FittedRow, line: RowLine, rooms_in: tuple[float, ...] | None = None
 ) -> RowConstraints:
-    """Puts a row of a face together.
-
-    ``fitted`` holds the raceways whose gaps are worked out from fittings; without ``rooms_in`` only holes and
-    raceways stay off keep-outs.
-    """
-    first, last = row is face.rows[0], row is face.rows[-1]
-    lugs = {index: lug_side(one, face, line, first=first, last=last) for index, one in fitted.items()}
-
-    def need(one: int, other: int) -> RequiredSpacing | None:
-        if not all(pair_asks(row, index) for index in range(one, other)):
-            return None
-        return side_by_side(fitted[one], fitted[other], line, (lugs[one], lugs[other]))
-
-    spacings = [
-        between(row, one, other, need(index, index + 1)) for index, (one, other) in enumerate(pairwise(cuts))
-    ]
-    most_in = max((2 * one.farthest_in + one.kept_in for one in fitted.values()), default=0.0)
-    _clear_past_small_ones(spacings, need, most_in)
-    limits, rooms = tuple(_limit_gaps(row, len(cuts), fitted)), rooms_in or [cut.radius_in for cut in cuts]
-    return RowConstraints(face, row, tuple(cuts), tuple(spacings), line, face.keep_outs, limits, tuple(rooms))
+    """A row of the face in numbers; without ``rooms_in`` only holes and raceways stay off keep-outs."""
+    return RowConstraints(
+        face,
+        row.row,
+        row.cuts,
+        spacings_of(face, row, line),
+        line,
+        face.keep_outs,
+        tuple(_limit_gap(row, index) for index in range(len(row.cuts))),
+        rooms_in or tuple(cut.radius_in for cut in row.cuts),
+        row.job.lengths,
+    )
 
 
-def _limit_gaps(row: Row, count: int, fitted: Mapping[int, FittedRaceway]) -> Iterator[float]:
-    """What each raceway keeps from a limit of a spread row."""
-    for index in range(count):
-        if row.gap != "fittings":
-            yield row.gap
-        else:
-            yield fitted[index].beside_in if index in fitted else 0.0
+def _limit_gap(row: FittedRow, index: int) -> float:
+    """What a raceway keeps from a limit of a spread row."""
+    if row.row.gap != "fittings":
+        return row.row.gap
+    return row.fitted[index].beside_in if index in row.fitted else 0.0
 
 
-def _clear_past_small_ones(
-    spacings: list[Spacing], need: Callable[[int, int], RequiredSpacing | None], most_in: float
-) -> None:
-    """Widens the gaps round small raceways where the fittings on both sides of them would else meet.
-
-    ``most_in`` is more than any two raceways need.
-    """
-    for first in range(len(spacings)):
-        for last in range(first + 2, len(spacings) + 1):
-            apart_in = sum(spacing.centres_in for spacing in spacings[first:last])
-            if apart_in >= most_in:
-                break
-            far = need(first, last)
-            lack_in = 0.0 if far is None else far.centres_in - apart_in
-            if far is not None and lack_in > TOLERANCE_IN:
-                share_in = lack_in / (last - first)
-                spacings[first:last] = [one.widened(share_in, far) for one in spacings[first:last]]
+def _pinned(knockout: str, at: str) -> str:
+    return f"is in the factory knockout {knockout} at {at}" if knockout else f"is pinned at {at}"

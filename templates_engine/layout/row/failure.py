@@ -12,6 +12,7 @@ from typing import Literal
 
 from templates_engine.errors import Problem
 from templates_engine.job.model import FilePlace
+from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
 Kind = Literal["words", "room", "back line"]
@@ -25,6 +26,12 @@ class FailureMessage(Struct, frozen=True):
 
     message: str
     missing_in: float | None = None
+
+
+def missing_words(missing_in: float, lengths: LengthFormat) -> str:
+    """The lack in decimals, for rounded it would be too little; never "0 in" for one too small to show."""
+    said = lengths.exact(missing_in)
+    return f"less than 0.01 {lengths.unit}" if said == "0" else f"{said} {lengths.unit}"
 
 
 class RowError(Exception):

@@ -18,24 +18,15 @@ made for it, each for one lug.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
-from templates_engine.job import fitted as job_fitted
-from templates_engine.job.model import FaceJob, Job, Row, Spread
+from templates_engine.geometry import TOLERANCE_IN
+from templates_engine.job.model import FaceJob, Row
 from templates_engine.job.shop.model import MEASURED
-from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.model import RowLine
-from templates_engine.layout.row.failure import RowError
-from templates_engine.layout.tolerance import TOLERANCE_IN
-from templates_engine.trade.fittings import (
-    BETWEEN_FITTINGS,
-    Allowance,
-    FittingEnvelope,
-    FittingKind,
-    allowance,
-)
-from templates_engine.trade.names import listed
+from templates_engine.layout.row.fitted_row import FittedRaceway, clearance_in
+from templates_engine.trade.fittings import FittingEnvelope
 from templates_engine.values import Struct, replace
 
 
@@ -47,136 +38,16 @@ class RequiredSpacing(Struct, frozen=True):
     kinds: str
 
 
-class FittedRaceway(Struct, frozen=True):
-    """A raceway of a row with all that takes room round it."""
-
-    cut: HoleSpec
-    inside: tuple[FittingEnvelope, ...]
-    outside: FittingEnvelope
-    strap: FittingEnvelope | None
-    die: FittingEnvelope | None
-    lug: Allowance | None
-    kept_in: float
-    """What stays free between its fittings and a neighbour's."""
-
-    @property
-    def id(self) -> str:
-        return self.cut.raceway.id
-
-    @property
-    def widest_inside(self) -> FittingEnvelope:
-        return max(self.inside, key=lambda one: one.diameter_in)
-
-    @property
-    def envelopes(self) -> tuple[FittingEnvelope, ...]:
-        """Everything round, the fittings inside first."""
-        return tuple(one for one in (*self.inside, self.outside, self.strap, self.die) if one is not None)
-
-    @property
-    def lug_reach_in(self) -> float:
-        """From the centre to the lug's tip; 0 without one."""
-        return 0.0 if self.lug is None else self.inside[-1].diameter_in / 2 + self.lug.length_in
-
-    @property
-    def farthest_in(self) -> float:
-        """From the centre to the farthest point of anything round it."""
-        return max(self.lug_reach_in, *(one.diameter_in / 2 for one in self.envelopes))
-
-    @property
-    def beside_in(self) -> float:
-        """How far its fittings stand out beyond the raceway's side, toward a limit."""
-        widest = max(one.diameter_in for one in self.envelopes)
-        return max(0.0, widest / 2 - self.cut.reach_in)
-
-
-# --- what a row's raceways are fitted with ------------------------------------------------------------------
-
-
-def fitted_row(job: Job, row: Row, cuts: Sequence[HoleSpec]) -> Mapping[int, FittedRaceway]:
-    """By index, every raceway of a row whose fittings a gap depends on.
-
-    Raises RowError, naming every figure that neither the shop file nor the tables have.
-    """
-    asked = _asked(row)
-    return _all_fitted(job, row, {index: cut for index, cut in enumerate(cuts) if index in asked}, row)
-
-
-def fitted_behind(job: Job, row: Row, cuts: Sequence[HoleSpec], front: Row) -> tuple[FittedRaceway, ...]:
-    """All raceways of a row that ``front`` is to clear with its fittings; raises RowError like above."""
-    return tuple(_all_fitted(job, row, dict(enumerate(cuts)), front).values())
-
-
-def pair_asks(row: Row, index: int) -> bool:
-    """Whether the gap after the raceway at ``index`` is to be worked out from fittings."""
-    return row.asked_before(row.raceways[index + 1]).apart == "fittings"
-
-
-def _asked(row: Row) -> frozenset[int]:
-    count = len(row.raceways)
-    if row.gap == "fittings" and (isinstance(row.placing, Spread) or row.back_line == "auto"):
-        return frozenset(range(count))
-    pairs = (index for index in range(count - 1) if pair_asks(row, index))
-    return frozenset(one for index in pairs for one in (index, index + 1))
-
-
-def _all_fitted(job: Job, row: Row, cuts: Mapping[int, HoleSpec], asking: Row) -> dict[int, FittedRaceway]:
-    """The raceways of ``row``; ``asking`` is the row to be told of where figures are missing."""
-    found: dict[int, FittedRaceway] = {}
-    missing: list[tuple[HoleSpec, FittingKind]] = []
-    for index, cut in cuts.items():
-        kinds = job_fitted.kinds(cut.raceway, job, on_strut=row.is_strapped)
-        lacking = [(cut, kind) for kind in kinds if not job_fitted.known_envelope(cut.raceway, kind, job)]
-        missing += lacking
-        if not lacking:
-            found[index] = _fitted(job, row, cut)
-    if missing:
-        raise _unknown(asking, row, missing)
-    return found
-
-
-def _fitted(job: Job, row: Row, cut: HoleSpec) -> FittedRaceway:
-    raceway = cut.raceway
-    return FittedRaceway(
-        cut,
-        inside=job_fitted.each_inside(raceway, job),
-        outside=job_fitted.outside(raceway, job),
-        strap=job_fitted.envelope(raceway, "strap", job) if row.is_strapped else None,
-        die=job_fitted.envelope(raceway, "punch die", job) if job_fitted.is_punched(raceway) else None,
-        lug=job_fitted.bonding_lug(raceway, job),
-        kept_in=max(clearance_in(), row.tool_room_in),
-    )
-
-
-def _unknown(asking: Row, row: Row, missing: Sequence[tuple[HoleSpec, FittingKind]]) -> RowError:
-    named = list(
-        dict.fromkeys(f"the {kind} of {cut.raceway.id} ({cut.size.called})" for cut, kind in missing)
-    )
-    of_row = "" if row.name == asking.name else f" in row {row.name}"
-    cut, kind = missing[0]
-    type_key = "type: metric, " if cut.size.type == "metric" else ""
-    entry = f"fittings: [{{kind: {kind}, {type_key}size: {cut.size.trade_size}, across: ...}}]"
-    return RowError(
-        asking.place,
-        f"Row {asking.name} asks for gaps worked out from its fittings, but no table says how wide "
-        f"{listed(named, 'and')}{of_row} {'is' if len(named) == 1 else 'are'}.",
-        "Write the gap as a length, such as gap: 1-1/8 in, or measure and write each in shop.yaml beside the "
-        f"job, such as {entry}.",
-    )
-
-
-# --- what a pair needs --------------------------------------------------------------------------------------
-
-
 LugSide = Literal["back", "front", "along"]
 """Where a lug is turned: to the face's back or front edge, or to either side along the row."""
 
 
-def lug_side(fitted: FittedRaceway, face: FaceJob, line: RowLine, *, first: bool, last: bool) -> LugSide:
-    """Where a bonding bushing's lug has room; ``first`` and ``last`` say which row of the face it is in."""
+def lug_side(fitted: FittedRaceway, face: FaceJob, row: Row, line: RowLine) -> LugSide:
+    """Where the lug of a bonding bushing in a row of the face has room."""
     v_in, reach = fitted.cut.centre_v(line), fitted.lug_reach_in
-    if first and v_in - reach >= face.flat_v.low - TOLERANCE_IN:
+    if row is face.rows[0] and v_in - reach >= face.flat_v.low - TOLERANCE_IN:
         return "back"
-    if last and v_in + reach <= face.flat_v.high + TOLERANCE_IN:
+    if row is face.rows[-1] and v_in + reach <= face.flat_v.high + TOLERANCE_IN:
         return "front"
     return "along"
 
@@ -211,17 +82,6 @@ def in_front(behind: FittedRaceway, front: FittedRaceway) -> RequiredSpacing:
     """What a raceway needs straight in front of one of another row."""
     needs = (*_everywhere(behind, front), _outsides(behind, front))
     return max(needs, key=lambda need: need.centres_in)
-
-
-def strap_reach(job: Job, cut: HoleSpec) -> float:
-    """From a raceway's centre to where its strap's room ends; a shop's own strap keeps what fittings keep."""
-    strap = job_fitted.envelope(cut.raceway, "strap", job)
-    return strap.diameter_in / 2 + (clearance_in() / 2 if strap.provenance == MEASURED else 0.0)
-
-
-def clearance_in() -> float:
-    """What is kept between the fittings of neighbours where the row asks for no more."""
-    return allowance(BETWEEN_FITTINGS).length_in
 
 
 def _along(centres_in: float, aside_in: float) -> float:

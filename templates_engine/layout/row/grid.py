@@ -6,9 +6,10 @@ Whole numbers keep a metric or any other graduation exact; graduation k lies at 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from templates_engine.geometry import Interval
-from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.geometry import TOLERANCE_IN, Interval
+from templates_engine.units import MM_PER_INCH, Unit
 from templates_engine.values import Struct
 
 
@@ -49,3 +50,17 @@ class Grid(Struct, frozen=True):
 
 ANYWHERE = Grid(None)
 """No graduations: the numbers are inches."""
+
+FINE_STEP_IN: dict[Unit, float] = {"in": 1 / 16, "mm": 1 / MM_PER_INCH}
+"""To what a proposed length is rounded, by the unit of the job."""
+
+
+def nearest_step(room: Sequence[Interval], wanted_in: float, step_in: float) -> float | None:
+    """The whole number of steps inside ``room`` nearest to ``wanted_in``, as inches; of two, the lower."""
+    best: float | None = None
+    steps = Grid(step_in)
+    for first, last in steps.inward(tuple(room)):
+        place = min(max(round(wanted_in / step_in), first), last) * step_in
+        if best is None or abs(place - wanted_in) < abs(best - wanted_in) - TOLERANCE_IN:
+            best = place
+    return best

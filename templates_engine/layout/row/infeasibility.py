@@ -5,17 +5,17 @@ Reasons come one after the other, as they are asked for: a trial that fails need
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
-from templates_engine.geometry import Interval
+from templates_engine.geometry import TOLERANCE_IN, Interval
 from templates_engine.job.model import KeepOut, Spread
 from templates_engine.layout.row.constraints import RowConstraints
-from templates_engine.layout.row.failure import FailureMessage
-from templates_engine.layout.row.free_runs import FreeRun, GivenPlace, start_of, stretches
-from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.failure import FailureMessage, missing_words
+from templates_engine.layout.row.free_runs import FreeRun, free_runs
+from templates_engine.layout.row.grid import ANYWHERE
+from templates_engine.layout.row.placing import placement_problem
 from templates_engine.layout.row.shortfall import least_shortfall
 from templates_engine.layout.row.solver import PlacementProblem, fits
-from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade.names import listed
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
@@ -24,8 +24,6 @@ MOST_TRIED = 40
 """Keep-outs that are taken away one by one to find those that stand in the way."""
 MOST_NAMED = 8
 """Keep-outs named in a sentence; further ones are counted."""
-
-LineOf = Callable[[RowConstraints, FreeRun, Grid], PlacementProblem]
 
 
 class Reason(Struct, frozen=True):
@@ -37,60 +35,45 @@ class Reason(Struct, frozen=True):
     missing_in: float | None
     about: tuple[int, ...] = ()
 
+    def said(self, lengths: LengthFormat) -> str:
+        if self.missing_in is None:
+            return self.why
+        return f"{self.why} {missing_words(self.missing_in, lengths)} is missing."
 
-def missing_words(missing_in: float, lengths: LengthFormat) -> str:
-    """The lack in decimals, for rounded it would be too little; never "0 in" for one too small to show."""
-    said = lengths.exact(missing_in)
-    return f"less than 0.01 {lengths.unit}" if said == "0" else f"{said} {lengths.unit}"
 
-
-def told(group: RowConstraints, reasons: Sequence[Reason], lengths: LengthFormat) -> FailureMessage:
+def told(group: RowConstraints, reasons: Sequence[Reason]) -> FailureMessage:
     """All reasons in words, and the most that one of them lacks."""
-    sentences = [_sentence(reason, lengths) for reason in reasons]
-    message = f"Row {group.row.name} does not fit: {' Also, '.join(sentences)}"
-    lacks = [reason.missing_in for reason in reasons]
-    return FailureMessage(message, None if None in lacks else max(lack for lack in lacks if lack is not None))
+    sentences = " Also, ".join(reason.said(group.lengths) for reason in reasons)
+    lacks = [reason.missing_in for reason in reasons if reason.missing_in is not None]
+    most_in = max(lacks) if len(lacks) == len(reasons) else None
+    return FailureMessage(f"Row {group.row.name} does not fit: {sentences}", most_in)
 
 
-def _sentence(reason: Reason, lengths: LengthFormat) -> str:
-    if reason.missing_in is None:
-        return reason.why
-    return f"{reason.why} {missing_words(reason.missing_in, lengths)} is missing."
+def reasons_against(group: RowConstraints) -> Iterator[Reason]:
+    """Everything that stops a row, none when it has places.
 
-
-def reasons_against(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], line_of: LineOf, grid: Grid, lengths: LengthFormat
-) -> Iterator[Reason]:
-    """Everything that stops a row, none when it has places; ``line_of`` turns a stretch into a Line.
-
-    A stretch next to a raceway that cannot stand where it is put, or with one that can stand nowhere, is not
+    A run next to a raceway that cannot stand where it is put, or with one that can stand nowhere, is not
     measured.
     """
     doubtful: set[int] = set()
     has_limits = True
-    for reason in _limits(group, lengths):
+    for reason in _limits(group):
         has_limits = False
         yield reason
-    for reasons in (
-        _two_places(group, fixed, grid, lengths),
-        _nowhere(group, fixed, grid, lengths),
-        _bad_places(group, fixed, lengths),
-        _bad_neighbours(group, fixed, lengths),
-    ):
-        for reason in reasons:
+    for reasons in (_two_places, _nowhere, _bad_places, _bad_neighbours):
+        for reason in reasons(group):
             doubtful.update(reason.about)
             yield reason
-    if has_limits:
-        for stretch in stretches(group, fixed, lengths):
-            if doubtful.isdisjoint(range(stretch.first - 1, stretch.last + 2)):
-                line = line_of(group, stretch, grid)
-                if not fits(line):
-                    yield _lack_of_room(group, stretch, line, line_of, grid, lengths)
+    for run in free_runs(group) if has_limits else ():
+        if doubtful.isdisjoint(range(run.first - 1, run.last + 2)):
+            problem = placement_problem(group, run, group.grid)
+            if not fits(problem):
+                yield _lack_of_room(group, run, problem)
 
 
-def _limits(group: RowConstraints, lengths: LengthFormat) -> Iterator[Reason]:
+def _limits(group: RowConstraints) -> Iterator[Reason]:
     """Limits of a spread row that do not lie on the face in their order."""
-    placing, width_in = group.row.placing, group.face.width_in
+    placing, width_in, lengths = group.row.placing, group.face.width_in, group.lengths
     if not isinstance(placing, Spread):
         return
     if not -TOLERANCE_IN <= placing.low_in < placing.high_in <= width_in + TOLERANCE_IN:
@@ -101,55 +84,47 @@ def _limits(group: RowConstraints, lengths: LengthFormat) -> Iterator[Reason]:
         )
 
 
-def _two_places(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: Grid, lengths: LengthFormat
-) -> Iterator[Reason]:
+def _two_places(group: RowConstraints) -> Iterator[Reason]:
     """A raceway that starts the row at one place and is pinned at another."""
-    for index, start in start_of(group, grid, lengths).items():
-        if abs(start.at_in - fixed[index].at_in) > TOLERANCE_IN:
-            id, at = group.id(index), f"centre at {lengths.say(start.at_in)}"
+    for index, start in group.start.items():
+        pin = group.given[index]
+        if abs(start.at_in - pin.at_in) > TOLERANCE_IN:
+            id, at = group.id(index), f"centre at {group.lengths.say(start.at_in)}"
             key = "factory knockout" if group.cuts[index].raceway.factory_knockout else "at"
             puts = "" if start.words.endswith(at) else f", which puts its {at}"
             yield Reason(
-                f"{id} {fixed[index].words}, but it also {start.words}{puts}: "
+                f"{id} {pin.words}, but it also {start.words}{puts}: "
                 f"leave out {key}: of {id}, or place: of row {group.row.name}.",
                 None,
                 (index,),
             )
 
 
-def _nowhere(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: Grid, lengths: LengthFormat
-) -> Iterator[Reason]:
+def _nowhere(group: RowConstraints) -> Iterator[Reason]:
     """Raceways that could stand nowhere even if they were alone."""
-    word = group.face.face.value
+    word, lengths = group.face.face.value, group.lengths
     for index, cut in enumerate(group.cuts):
-        low, high = group.flat(index)
+        id, (low, high) = group.id(index), group.flat(index)
         if high < low - TOLERANCE_IN:
             yield Reason(
-                f"{group.id(index)} needs a hole of {lengths.say(cut.diameter_in)}, but the flat of the "
+                f"{id} needs a hole of {lengths.say(cut.diameter_in)}, but the flat of the "
                 f"{word} face is {lengths.say(cut.diameter_in + high - low)} wide;",
                 low - high,
                 (index,),
             )
-        elif index not in fixed:
-            allowed = group.allowed(index)
-            if not allowed:
-                why = (
-                    f"{group.id(index)} has no place at all on the {word} face: "
-                    f"{named(group.keep_outs)} and the edges leave no room for it."
-                )
-                yield Reason(why, None, (index,))
-            elif not group.allowed(index, grid):
-                step = lengths.say(grid.step_in or 0.0)
-                yield Reason(f"{group.id(index)} has no place on a graduation of {step}.", None, (index,))
+        elif index in group.given or group.allowed(index, group.grid):
+            continue
+        elif group.allowed(index, ANYWHERE):
+            step = lengths.say(group.grid.step_in or 0.0)
+            yield Reason(f"{id} has no place on a graduation of {step}.", None, (index,))
+        else:
+            near = f"{named(group.keep_outs)} and the edges leave no room for it."
+            yield Reason(f"{id} has no place at all on the {word} face: {near}", None, (index,))
 
 
-def _bad_places(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], lengths: LengthFormat
-) -> Iterator[Reason]:
+def _bad_places(group: RowConstraints) -> Iterator[Reason]:
     """Given places off the flat or too near a keep-out."""
-    for index, place in fixed.items():
+    for index, place in group.given.items():
         low, high = group.flat(index)
         if high < low - TOLERANCE_IN:
             continue  # no place is on the flat, as told above
@@ -164,6 +139,10 @@ def _bad_places(
                 yield Reason(f"{head} and comes too near {_kept_off(keep_out)};", over, (index,))
 
 
+def _inside(place_in: float, taken: Interval) -> bool:
+    return taken.low + TOLERANCE_IN < place_in < taken.high - TOLERANCE_IN
+
+
 def _kept_off(keep_out: KeepOut) -> str:
     """The keep-out, and for whose sake it is kept off where it does not say how far."""
     without = ", which gives no `clear`, for its fittings" if keep_out.clear_in is None else ""
@@ -172,81 +151,71 @@ def _kept_off(keep_out: KeepOut) -> str:
     return f'the keep-out "{keep_out.name}"{without}'
 
 
-def _bad_neighbours(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], lengths: LengthFormat
-) -> Iterator[Reason]:
+def _bad_neighbours(group: RowConstraints) -> Iterator[Reason]:
     """Neighbours whose given places are out of order or too close."""
+    say = group.lengths.say
     for index, spacing in enumerate(group.spacings):
-        if index not in fixed or index + 1 not in fixed:
+        one, other = group.given.get(index), group.given.get(index + 1)
+        if one is None or other is None:
             continue
-        apart = fixed[index + 1].at_in - fixed[index].at_in
+        apart = other.at_in - one.at_in
         if apart >= spacing.centres_in - TOLERANCE_IN:
             continue
-        pair = f"{group.id(index)} {fixed[index].words} and {group.id(index + 1)} {fixed[index + 1].words}:"
+        how = f"their centres are {say(apart)} apart and need {say(spacing.centres_in)};"
         if apart < 0:
             how = "that is the wrong order, raceways are listed in the order they stand;"
-        else:
-            how = f"their centres are {lengths.say(apart)} apart and need {lengths.say(spacing.centres_in)};"
+        pair = f"{group.id(index)} {one.words} and {group.id(index + 1)} {other.words}:"
         yield Reason(f"{pair} {how}", spacing.centres_in - apart)
 
 
-def _lack_of_room(
-    group: RowConstraints,
-    stretch: FreeRun,
-    line: PlacementProblem,
-    line_of: LineOf,
-    grid: Grid,
-    lengths: LengthFormat,
-) -> Reason:
-    """Why a stretch of free raceways has no places."""
-    needs = stretch.low.clear_in + group.centres_between(stretch.first, stretch.last) + stretch.high.clear_in
-    there_is = stretch.high.at_in - stretch.low.at_in
-    missing = grid.inches(least_shortfall(line))
-    verb = "needs" if stretch.first == stretch.last else "need"
+# --- runs without room --------------------------------------------------------------------------------------
+
+
+def _lack_of_room(group: RowConstraints, run: FreeRun, problem: PlacementProblem) -> Reason:
+    """Why a run of free raceways has no places."""
+    say, low, high = group.lengths.say, run.low, run.high
+    needs = low.clear_in + group.centres_between(run.first, run.last) + high.clear_in
+    there_is = high.at_in - low.at_in
+    missing = group.grid.inches(least_shortfall(problem))
+    graduations, off_graduations = say(group.grid.step_in or 0.0), placement_problem(group, run, ANYWHERE)
+    verb = "needs" if run.first == run.last else "need"
     text = (
-        f"between {stretch.low.words} and {stretch.high.words} {_ids(group, stretch)} "
-        f"{verb} {lengths.say(needs)}, there is {lengths.say(there_is)}"
+        f"between {low.words} and {high.words} {_ids(group, run)} "
+        f"{verb} {say(needs)}, there is {say(there_is)}"
     )
     if needs > there_is + TOLERANCE_IN:
-        off_graduations_in = least_shortfall(line_of(group, stretch, Grid(None)))
-        kept_off = f"keeping off {named(_touching(group, stretch))}"
-        on_graduations = f"standing on graduations of {lengths.say(grid.step_in or 0.0)}"
-        text += _taken_besides(off_graduations_in - (needs - there_is), kept_off, lengths)
-        text += _taken_besides(missing - off_graduations_in, on_graduations, lengths)
-        return Reason(f"{text};", missing)
-    if fits(line_of(group, stretch, Grid(None))):
-        step = lengths.say(grid.step_in or 0.0)
-        return Reason(f"{text}, but not with every centre on a graduation of {step};", missing)
-    blockers = _blockers(group, stretch, line_of)
-    if blockers:
+        off_graduations_in = least_shortfall(off_graduations)
+        besides = {
+            f"keeping off {named(_touching(group, run))}": off_graduations_in - (needs - there_is),
+            f"standing on graduations of {graduations}": missing - off_graduations_in,
+        }
+        for what, more_in in besides.items():
+            if more_in > TOLERANCE_IN:
+                text += f", and {what} takes {missing_words(more_in, group.lengths)} more"
+    elif fits(off_graduations):
+        text += f", but not with every centre on a graduation of {graduations}"
+    elif blockers := _blockers(group, run):
         text += f", but {named(blockers)} {'stands' if len(blockers) == 1 else 'stand'} in the way"
     return Reason(f"{text};", missing)
 
 
-def _taken_besides(more_in: float, what: str, lengths: LengthFormat) -> str:
-    """What keep-outs or graduations take of a run that is too short without them already."""
-    if more_in <= TOLERANCE_IN:
-        return ""
-    return f", and {what} takes {missing_words(more_in, lengths)} more"
-
-
-def _touching(group: RowConstraints, stretch: FreeRun) -> Sequence[KeepOut]:
+def _touching(group: RowConstraints, run: FreeRun) -> Sequence[KeepOut]:
     """The keep-outs that keep one of a run's raceways from some place."""
-    cuts = enumerate(group.cuts[stretch.first : stretch.last + 1], stretch.first)
+    cuts = ((index, group.cuts[index]) for index in run.indexes)
     one_of_each = {(cut.radius_in, cut.size.outside_diameter_in): index for index, cut in cuts}.values()
     return [one for one in group.keep_outs if any(group.forbidden_by(index, one) for index in one_of_each)]
 
 
-def _blockers(group: RowConstraints, stretch: FreeRun, line_of: LineOf) -> Sequence[KeepOut]:
-    """The keep-outs each of which, taken away, lets the stretch fit; when none does, or so many touch it that
-    no single one is to blame, all that touch it.
+def _blockers(group: RowConstraints, run: FreeRun) -> Sequence[KeepOut]:
+    """The keep-outs each of which, taken away, lets the run fit; when none does, or so many touch it that no
+    single one is to blame, all that touch it.
     """
-    touching = _touching(group, stretch)
+    touching = _touching(group, run)
     if len(touching) > MOST_TRIED:
         return touching
 
     def fits_among(keep_outs: Sequence[KeepOut]) -> bool:
-        return fits(line_of(group.with_keep_outs(keep_outs), stretch, Grid(None)))
+        return fits(placement_problem(group.with_keep_outs(keep_outs), run, ANYWHERE))
 
     alone = [one for one in touching if fits_among([other for other in touching if other is not one])]
     return touching if not alone and fits_among(()) else alone
@@ -263,12 +232,8 @@ def named(keep_outs: Sequence[KeepOut]) -> str:
     return f"the {word} {listed(names, 'and')}"
 
 
-def _ids(group: RowConstraints, stretch: FreeRun) -> str:
-    if stretch.first == stretch.last:
-        return group.id(stretch.first)
-    joint = "and" if stretch.last == stretch.first + 1 else "to"
-    return f"{group.id(stretch.first)} {joint} {group.id(stretch.last)}"
-
-
-def _inside(place_in: float, taken: Interval) -> bool:
-    return taken.low + TOLERANCE_IN < place_in < taken.high - TOLERANCE_IN
+def _ids(group: RowConstraints, run: FreeRun) -> str:
+    if run.first == run.last:
+        return group.id(run.first)
+    joint = "and" if run.last == run.first + 1 else "to"
+    return f"{group.id(run.first)} {joint} {group.id(run.last)}"

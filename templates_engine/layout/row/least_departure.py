@@ -19,8 +19,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from templates_engine.geometry import Interval
-from templates_engine.layout.tolerance import TOLERANCE_IN
+from templates_engine.geometry import TOLERANCE_IN, Interval
 
 
 class CostPiece(NamedTuple):

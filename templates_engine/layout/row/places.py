@@ -1,24 +1,21 @@
-"""Turns a row as numbers into the place of every raceway, or the reason there is none.
-
-Remedies.py seeks help.
-"""
+"""Turns a row as numbers into the place of every raceway, or the reason there is none."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
+from templates_engine.geometry import TOLERANCE_IN, Interval
 from templates_engine.layout.model import Gap
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.failure import RowError
-from templates_engine.layout.row.free_runs import FreeRun, fixed_places, stretches
-from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.free_runs import free_runs
 from templates_engine.layout.row.infeasibility import reasons_against, told
-from templates_engine.layout.row.placing import steps, wanted
-from templates_engine.layout.row.solver import PlacementProblem, least_departure
-from templates_engine.units import LengthFormat
+from templates_engine.layout.row.placing import placement_problem
+from templates_engine.layout.row.solver import least_departure, packed_high, packed_low
 
 
-def place_row(group: RowConstraints, lengths: LengthFormat) -> tuple[float, ...]:
+def place_row(group: RowConstraints) -> tuple[float, ...]:
     """Where the row's raceways stand, u in inches: with the least total departure from the wanted places;
     exact, and the same every time.
 
@@ -26,37 +23,44 @@ def place_row(group: RowConstraints, lengths: LengthFormat) -> tuple[float, ...]
     an edge has no equal totals: its wanted places are tight, so a raceway can only give way to one side.
     Raises RowError when there are no places.
     """
-    grid = Grid(group.row.snap_in)
-    fixed = fixed_places(group, grid, lengths)
-    reasons = reasons_against(group, fixed, line_of, grid, lengths)
+    reasons = reasons_against(group)
     first = next(reasons, None)
     if first is not None:
-        raise RowError(group.row.place, lambda: told(group, [first, *reasons], lengths), kind="room")
-    u_in = {index: place.at_in for index, place in fixed.items()}
-    for stretch in stretches(group, fixed, lengths):
-        numbers = least_departure(line_of(group, stretch, grid))
-        assert numbers is not None, "a stretch with a reason against it"
-        u_in.update(enumerate(map(grid.inches, numbers), start=stretch.first))
+        raise RowError(group.row.place, lambda: told(group, [first, *reasons]), kind="room")
+    u_in = {index: place.at_in for index, place in group.given.items()}
+    for run in free_runs(group):
+        numbers = least_departure(placement_problem(group, run, group.grid))
+        assert numbers is not None, "a run with a reason against it"
+        u_in.update(enumerate(map(group.grid.inches, numbers), start=run.first))
     return tuple(u_in[index] + 0.0 for index in range(len(group.cuts)))  # + 0.0 turns -0.0 into 0.0
-
-
-def line_of(group: RowConstraints, stretch: FreeRun, grid: Grid) -> PlacementProblem:
-    """A stretch as a problem for the row solver, in numbers of the grid."""
-    return PlacementProblem(
-        wanted(group, stretch, grid),
-        steps(group, stretch, grid),
-        tuple(group.allowed(index, grid) for index in range(stretch.first, stretch.last + 1)),
-        grid.up(stretch.low.at_in + stretch.low.clear_in),
-        grid.down(stretch.high.at_in - stretch.high.clear_in),
-    )
 
 
 def gaps_of(group: RowConstraints, places: Sequence[float]) -> tuple[Gap, ...]:
     """The clear gap between each pair of neighbours as placed, beside what was required."""
     gaps: list[Gap] = []
-    for index, spacing in enumerate(group.spacings):
-        apart = places[index + 1] - places[index]
-        provided = apart - group.cuts[index].reach_in - group.cuts[index + 1].reach_in
-        pair = group.id(index), group.id(index + 1)
-        gaps.append(Gap(*pair, spacing.gap_in, provided, spacing.governed_by, apart, spacing.fittings))
+    pairs = zip(pairwise(group.cuts), pairwise(places), group.spacings, strict=True)
+    for (one, other), (low, high), spacing in pairs:
+        apart = high - low
+        provided = apart - one.reach_in - other.reach_in
+        ids = one.raceway.id, other.raceway.id
+        gaps.append(Gap(*ids, spacing.gap_in, provided, spacing.governed_by, apart, spacing.fittings))
     return tuple(gaps)
+
+
+def room_of(group: RowConstraints, index: int) -> tuple[Interval, ...]:
+    """The closed stretches of u open to one free raceway, snap left aside; empty when there are none.
+
+    It can stand wherever it is allowed between its place with all packed low and its place with all packed
+    high: those before it then stay packed low, those after it packed high.
+    """
+    group = group.without_snap()
+    run = next((run for run in free_runs(group) if index in run.indexes), None)
+    if run is None:
+        return ()
+    problem = placement_problem(group, run, group.grid)
+    low, high = packed_low(problem), packed_high(problem)
+    if low is None or high is None:
+        return ()
+    at = index - run.first
+    open_to = (Interval(max(a, low[at]), min(b, high[at])) for a, b in problem.allowed[at])
+    return tuple(stretch for stretch in open_to if stretch.low <= stretch.high + TOLERANCE_IN)

@@ -29,9 +29,8 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from itertools import accumulate
 
-from templates_engine.geometry import Interval
+from templates_engine.geometry import TOLERANCE_IN, Interval
 from templates_engine.layout.row.least_departure import NOTHING_YET, Pieces, lowest_as_good, with_one_more
-from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.values import Struct
 
 
