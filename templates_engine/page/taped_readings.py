@@ -123,21 +123,16 @@ def _wanted(
 def _verdict(found: MeasuredSheets, job: Path) -> tuple[str, ...]:
     from templates_engine.sentences.measured import MeasuredWords, notes_on_figures
 
-    words = MeasuredWords(_causes(found, job)).in_words(found.diagnosis)
+    words = MeasuredWords(found, job).in_words(found.diagnosis)
     return (*words, *notes_on_figures(found))
 
 
 def _correction(found: MeasuredSheets, job: Path) -> tuple[str, str] | None:
     """The errors across and down to keep a printer by, as they are typed."""
-    whole = _causes(found, job).whole_error(found.diagnosis)
-    return None if whole is None else (f"{whole[0]:+.3f} %", f"{whole[1]:+.3f} %")
-
-
-def _causes(found: MeasuredSheets, job: Path) -> Any:
     from templates_engine.sentences.measured_causes import Causes
 
-    lengths = LengthFormat(found.job.unit, 64)
-    return Causes(found.plan, found.face, found.printer, job, lengths, found.readings)
+    whole = Causes(found, job).whole_error(found.diagnosis)
+    return None if whole is None else (f"{whole[0]:+.3f} %", f"{whole[1]:+.3f} %")
 
 
 def _views(face: FacePlan, diagnosis: Diagnosis) -> Iterator[SheetView]:

@@ -3,29 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
 
+from templates_engine.pipeline import MeasuredSheets
 from templates_engine.sentences.measured_causes import Causes
 from templates_engine.sentences.printers import quoted
 from templates_engine.trade.names import listed
-from templates_engine.values import Struct, replace
-
-if TYPE_CHECKING:
-    from templates_engine.pipeline import MeasuredSheets
-    from templates_engine.units import LengthFormat
-    from templates_engine.verify.diagnosis import Diagnosis
-    from templates_engine.verify.readings import Reading
+from templates_engine.units import LengthFormat
+from templates_engine.values import replace
+from templates_engine.verify.diagnosis import ALLOWED_IN, ALLOWED_WORDS, Diagnosis, Verdict
+from templates_engine.verify.next_readings import hidden_slips, placing_distances
+from templates_engine.verify.readings import NOT_YET, Reading
+from templates_engine.writers.text_table import aligned
 
 
 def readings_table(readings: Sequence[Reading], lengths: LengthFormat, denominator: int) -> str:
     """What was read beside what should have been, to the marks that the sheets print, and exact; ends with a
     line feed.
     """
-    from templates_engine.verify.diagnosis import ALLOWED_IN, ALLOWED_WORDS
-    from templates_engine.writers.text_table import aligned
-
     printed = replace(lengths, denominator=denominator)
-
     rows = [
         (
             one.distance.name,
@@ -43,7 +38,6 @@ def readings_table(readings: Sequence[Reading], lengths: LengthFormat, denominat
 
 def notes_on_figures(found: MeasuredSheets) -> Iterator[str]:
     """What one must know of the figures that should have been read."""
-
     job, face = found.job, found.face.layout.job
     printed = job.lengths
     rows = [row.name for row in face.rows if row.snap_in is None]
@@ -74,50 +68,35 @@ def _difference(off_in: float, lengths: LengthFormat) -> str:
     return words if is_exact else f"{words} ({sign}{exact})"
 
 
-class MeasuredWords(Struct, frozen=True):
+class MeasuredWords(Causes, frozen=True):
     """What is said of one face's sheets; ``options`` are those the command was given, to be given again."""
 
-    causes: Causes
     options: tuple[str, ...] = ()
-
-    @property
-    def readings(self) -> tuple[Reading, ...]:
-        return self.causes.readings
-
-    @property
-    def lengths(self) -> LengthFormat:
-        return self.causes.lengths
 
     def verdict(self, diagnosis: Diagnosis) -> Iterator[str]:
         """The verdict in a line, and what to do in further ones."""
-        from templates_engine.verify.diagnosis import Verdict
-
         if diagnosis.verdict is Verdict.GOOD:
             yield from self._good()
         elif diagnosis.verdict is Verdict.CANNOT_TELL:
             yield from self._cannot_tell(diagnosis)
         else:
             is_whole = diagnosis.verdict is Verdict.SLIPPED and all(one.is_all for one, _ in diagnosis.causes)
-            yield f"{'tape again' if is_whole else diagnosis.verdict.value}: {self.causes.what(diagnosis)}."
-            yield from self.causes.remedy(diagnosis)
+            yield f"{'tape again' if is_whole else diagnosis.verdict.value}: {self.what(diagnosis)}."
+            yield from self.remedy(diagnosis)
 
     def in_words(self, diagnosis: Diagnosis) -> Iterator[str]:
         """The verdict and what to do, without any command to type."""
-        from templates_engine.verify.diagnosis import Verdict
-
         if diagnosis.verdict is Verdict.CANNOT_TELL:
             yield from self._cannot_tell_why(diagnosis)
             yield f"Measure {self._listed(diagnosis.measure)}."
             return
-        yield from (line for line in self.verdict(diagnosis) if not self.causes.is_command(line))
+        yield from (line for line in self.verdict(diagnosis) if not self.is_command(line))
 
     def _good(self) -> Iterator[str]:
-        from templates_engine.verify.next_readings import hidden_slips, placing_distances
-
         yield "good: every reading is within the allowed error, and every sheet, joint and row is measured."
-        if hidden_slips(self.causes.face):
+        if hidden_slips(self.found.face):
             yield "No distance here shows a slip toward BACK or FRONT: look that mark lies on mark."
-        still = placing_distances(self.causes.face, [one.distance for one in self.readings])
+        still = placing_distances(self.found.face, [one.distance for one in self.found.readings])
         if still:
             said = ", ".join(f"{distance.name} {distance.said(self.lengths)}" for distance in still)
             yield f"Whether they lie true on the can shows from its edges; there a rule must read: {said}."
@@ -136,7 +115,7 @@ class MeasuredWords(Struct, frozen=True):
         elif diagnosis.read_again:
             yield (
                 f"cannot tell: all other readings speak against {diagnosis.read_again}. As they have it, "
-                f"{self.causes.what(diagnosis)}."
+                f"{self.what(diagnosis)}."
             )
         elif diagnosis.too_coarse and not diagnosis.possible:
             yield "cannot tell: the rule was read too coarsely for what is off."
@@ -149,12 +128,12 @@ class MeasuredWords(Struct, frozen=True):
                 "or two readings."
             )
         for one in diagnosis.possible:
-            yield f"  {self.causes.what(one)}"
+            yield f"  {self.what(one)}"
         if diagnosis.too_coarse:
             yield "All was read to 1/16 in, which does not show 1/32 in: read to 1/32 or 1/64 in."
 
     def _listed(self, names: Sequence[str]) -> str:
-        read = {one.distance.name for one in self.readings}
+        read = {one.distance.name for one in self.found.readings}
         words = [f"{'the ' if name.startswith('bar ') else ''}{name}" for name in names]
         words = [
             f"{word} once more" if name in read else word for word, name in zip(words, names, strict=True)
@@ -165,19 +144,15 @@ class MeasuredWords(Struct, frozen=True):
         """The same command with the readings given and those still wanted; what is to be read more finely is
         not given twice.
         """
-        from templates_engine.verify.readings import NOT_YET
-
         anew = diagnosis.measure if diagnosis.too_coarse else (diagnosis.read_again,)
-        kept = [one for one in self.readings if one.distance.name not in anew]
+        kept = [one for one in self.found.readings if one.distance.name not in anew]
         readings = [f"{one.distance.name}={self._typed(one)}" for one in kept]
         readings += [f"{name}={NOT_YET}" for name in diagnosis.measure]
-        words = ["templates-engine", "measured", str(self.causes.job), *readings, *self.options]
+        words = ["templates-engine", "measured", str(self.job), *readings, *self.options]
         return " ".join(quoted(word) for word in words)
 
     def _typed(self, one: Reading) -> str:
         """A reading as it may be typed again: a bar's with its unit, which says the side that was read."""
-        from templates_engine.units import LengthFormat
-
         unit = ("mm" if one.distance.is_metric else "in") if one.distance.bar else self.lengths.unit
         words = LengthFormat(unit, 64).say(one.read_in)
         figures = LengthFormat(unit).exact(one.read_in) if "(" in words else words.removesuffix(f" {unit}")

@@ -6,18 +6,20 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from templates_engine.pipeline import MeasuredSheets
 from templates_engine.sentences.printers import quoted
 from templates_engine.trade.names import listed
+from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
+from templates_engine.verify.causes import Cause
+from templates_engine.verify.diagnosis import Diagnosis, Verdict
+from templates_engine.verify.distances import BAR_WORDS
+from templates_engine.verify.printer_readings import MOST_ERROR_PERCENT
+from templates_engine.verify.printers import correction_for, total_percent
+from templates_engine.verify.readings import Reading
 
 if TYPE_CHECKING:
     from templates_engine.drawing.edge_directions import EdgeDirections
-    from templates_engine.sheets.model import FacePlan, SheetPlan
-    from templates_engine.units import LengthFormat
-    from templates_engine.verify.causes import Cause
-    from templates_engine.verify.diagnosis import Diagnosis
-    from templates_engine.verify.printers import Printer
-    from templates_engine.verify.readings import Reading
 
 SLIP_DENOMINATOR = 32
 """A slip is worked out from several readings to 1/64 in: no finer than this."""
@@ -29,14 +31,15 @@ NO_NAME = "NAME"
 class Causes(Struct, frozen=True):
     """The words for what can be wrong with one face's sheets."""
 
-    plan: SheetPlan
-    face: FacePlan
-    printer: Printer | None
+    found: MeasuredSheets
     job: Path
-    lengths: LengthFormat
-    readings: tuple[Reading, ...]
     roll: str = ""
     """The roll the sheets are pieces of; "" for those of `draw`."""
+
+    @property
+    def lengths(self) -> LengthFormat:
+        """As fine as a rule reads."""
+        return LengthFormat(self.found.job.unit, 64)
 
     # --- what is wrong --------------------------------------------------------------------------------------
 
@@ -50,7 +53,7 @@ class Causes(Struct, frozen=True):
 
     def _cause(self, one: Cause, amount: float) -> str:
         if one.kind == "misread":
-            return self._misread(self.readings[one.reading], amount)
+            return self._misread(self.found.readings[one.reading], amount)
         if one.kind == "sheet scale":
             return f"sheet {one.sheets[0]} alone came out {_percent(amount)}"
         if one.kind == "turn":
@@ -73,7 +76,7 @@ class Causes(Struct, frozen=True):
 
     def _turned(self, amount: float) -> str:
         end, rise_in = self._far_end(amount)
-        whole = "the sheet is" if len(self.face.sheets) == 1 else "all sheets together are"
+        whole = "the sheet is" if len(self.found.face.sheets) == 1 else "all sheets together are"
         return (
             f"{whole} turned on the can: at {end} {self._size(rise_in)} further toward "
             f"{self._toward('y', rise_in)} than at the other end"
@@ -81,14 +84,14 @@ class Causes(Struct, frozen=True):
 
     def _far_end(self, turn: float) -> tuple[str, float]:
         """The edge opposite the rulers' zero, and how far a turn lifts it toward the back, inches."""
-        runs_right, width = self.face.plane.u_runs_right, self.face.plane.width_in
+        runs_right, width = self.found.face.plane.u_runs_right, self.found.face.plane.width_in
         edges = self._compass()
         return (edges.right, turn * width) if runs_right else (edges.left, -turn * width)
 
     def _joints(self, sheets: Sequence[int]) -> str:
         joints = [
             f"{joint.first}-{joint.second}"
-            for joint in self.face.joints
+            for joint in self.found.face.joints
             if (joint.first in sheets) != (joint.second in sheets)
         ]
         return f"joint{'s' if len(joints) > 1 else ''} {' and '.join(joints)}"
@@ -96,7 +99,7 @@ class Causes(Struct, frozen=True):
     def _compass(self) -> EdgeDirections:
         from templates_engine.drawing.edge_directions import compass
 
-        return compass(self.face)
+        return compass(self.found.face)
 
     def _toward(self, axis: str, amount: float) -> str:
         """The edge of the can a way of the sheet plane leads to."""
@@ -106,19 +109,17 @@ class Causes(Struct, frozen=True):
         return edges.up if amount > 0 else edges.down
 
     def _size(self, amount: float) -> str:
-        from templates_engine.values import replace
-
-        return f"{replace(self.lengths, denominator=SLIP_DENOMINATOR).mark(abs(amount))} {self.lengths.unit}"
+        lengths = LengthFormat(self.found.job.unit, SLIP_DENOMINATOR)
+        return f"{lengths.mark(abs(amount))} {lengths.unit}"
 
     # --- what to do -----------------------------------------------------------------------------------------
 
     def remedy(self, diagnosis: Diagnosis) -> Iterator[str]:
-        from templates_engine.verify.diagnosis import Verdict
-
-        if diagnosis.sheet_scale is not None:
-            sheet = diagnosis.sheets[0]
+        gravest, _ = diagnosis.causes[0]
+        if gravest.kind == "sheet scale":
+            sheet = gravest.sheets[0]
             yield f"Print sheet {sheet} again at actual size (100 %), and measure its bars first."
-        if diagnosis.scale_x is not None or diagnosis.scale_y is not None:
+        if gravest.kind == "scale":
             yield from self._correction(diagnosis)
         for one, amount in diagnosis.causes:
             if one.kind == "lean":
@@ -141,10 +142,7 @@ class Causes(Struct, frozen=True):
 
     def _correction(self, diagnosis: Diagnosis) -> Iterator[str]:
         """The correction to use, on top of what the sheets carried; none for an error no printer makes."""
-        from templates_engine.verify.printer_readings import MOST_ERROR_PERCENT
-        from templates_engine.verify.printers import correction_for
-
-        scales, known, whole = self._scales(diagnosis), self.printer, self.whole_error(diagnosis)
+        scales, known, whole = self._scales(diagnosis), self.found.printer, self.whole_error(diagnosis)
         if whole is None:
             yield (
                 f"More than {MOST_ERROR_PERCENT:g} % is a print setting such as fit to page, not a printer: "
@@ -160,14 +158,14 @@ class Causes(Struct, frozen=True):
         name, again = (quoted(known.name), " --replace") if known else (NO_NAME, "")
         yield (
             f"  templates-engine printer add {name} --across={across:+.3f}% --down={down:+.3f}% "
-            f"--paper {quoted(self.plan.paper_name)}{again}"
+            f"--paper {quoted(self.found.plan.paper_name)}{again}"
         )
         command, paper = ("rolls", f" --paper {quoted(self.roll)}") if self.roll else ("draw", "")
         yield f"  templates-engine {command} {quoted(str(self.job))}{paper} --printer {name}"
         if not known:
             yield f"{NO_NAME} is what you call the printer."
         for way in ("across", "down"):
-            if scales[way] is None:
+            if way not in scales:
                 taken_as = "is left as it was" if known else "is taken as true"
                 yield (
                     f"Nothing long was read along {self._paper(way)}, so {way} {taken_as}: read a bar that "
@@ -178,20 +176,19 @@ class Causes(Struct, frozen=True):
         """The printer's whole error across and down, percent; None where none was found or no printer makes
         it.
         """
-        from templates_engine.verify.printer_readings import MOST_ERROR_PERCENT
-        from templates_engine.verify.printers import total_percent
-
-        scales, known = self._scales(diagnosis), self.printer
-        if not any(scale is not None for scale in scales.values()):
+        scales, known = self._scales(diagnosis), self.found.printer
+        if not scales:
             return None
         carried = {"across": known.across_percent, "down": known.down_percent} if known else {}
         across, down = (
-            total_percent(carried.get(way, 0.0), scales[way] or 0.0) for way in ("across", "down")
+            total_percent(carried.get(way, 0.0), scales.get(way, 0.0)) for way in ("across", "down")
         )
         return None if max(abs(across), abs(down)) > MOST_ERROR_PERCENT else (across, down)
 
-    def _scales(self, diagnosis: Diagnosis) -> dict[str, float | None]:
-        return {self._way("x"): diagnosis.scale_x, self._way("y"): diagnosis.scale_y}
+    def _scales(self, diagnosis: Diagnosis) -> dict[str, float]:
+        """How much too large the sheets came out across and down the paper, as far as the readings say."""
+        found = ((axis, diagnosis.scale(axis)) for axis in BAR_WORDS)
+        return {self._way(axis): amount for axis, amount in found if amount is not None}
 
     @staticmethod
     def is_command(line: str) -> bool:
@@ -200,14 +197,14 @@ class Causes(Struct, frozen=True):
 
     def _way(self, axis: str) -> str:
         """The way of the paper that runs along the sheet's x or y."""
-        return "across" if (self.plan.orientation == "portrait") == (axis == "x") else "down"
+        return "across" if (self.found.plan.orientation == "portrait") == (axis == "x") else "down"
 
     def _edge_of_paper(self, axis: str) -> str:
         return f"along {self._paper(self._way(axis))}"
 
     def _paper(self, way: str) -> str:
         """What of the paper lies across or down: a piece of a roll may be shorter than the roll is wide."""
-        if self.plan.cover_apart is not None:
+        if self.found.plan.cover_apart is not None:
             return {"across": "the roll's width", "down": "the roll's length"}[way]
         return {"across": "the paper's short edge", "down": "the paper's long edge"}[way]
 

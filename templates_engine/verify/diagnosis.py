@@ -14,8 +14,8 @@ from enum import Enum
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import Unit
 from templates_engine.values import Struct, replace
-from templates_engine.verify.causes import Cause, Effects, possible_causes
-from templates_engine.verify.distances import Distance
+from templates_engine.verify.causes import Cause, Effects, Kind, possible_causes
+from templates_engine.verify.distances import Axis, Distance
 from templates_engine.verify.explanation import Explanation, explanations
 from templates_engine.verify.metal import both_walls, with_metal_read
 from templates_engine.verify.next_readings import (
@@ -58,9 +58,6 @@ MOST_RIVALS = 12
 MOST_SHOWN = 4
 
 
-_GRAVEST_FIRST = ("scale", "sheet scale", "lean", "turn", "slip", "misread")
-
-
 class Verdict(Enum):
     """What to do with the sheets."""
 
@@ -70,24 +67,29 @@ class Verdict(Enum):
     CANNOT_TELL = "cannot tell"
 
 
+_VERDICTS: dict[Kind, Verdict] = {
+    "scale": Verdict.REPRINT,
+    "sheet scale": Verdict.REPRINT,
+    "lean": Verdict.REPRINT,
+    "turn": Verdict.SLIPPED,
+    "slip": Verdict.SLIPPED,
+    "misread": Verdict.CANNOT_TELL,
+}
+"""What each kind of cause comes to, the gravest first: a wrong print, then how the sheets lie."""
+_GRAVEST_FIRST = tuple(_VERDICTS)
+
+
 class Diagnosis(Struct, frozen=True):
     """The verdict and what it rests on.
 
-    ``causes`` are the causes and their amounts. ``scale_x`` and ``scale_y`` are how much too large the
-    sheets came out along the paper as it lies, as a share, and None where the readings do not say;
-    ``scale_within`` is how far off those are. ``slip_in`` along ``slip_axis`` is how far ``sheets`` lie off
-    to the right (x) or toward the back edge (y). ``measure`` names distances to measure next.
+    ``causes`` are the causes and their amounts, the gravest first: a scale is how much too large sheets came
+    out along the paper as it lies, as a share, and ``scale_within`` how far off that is; a slip is how far
+    sheets lie off to the right (x) or toward the back edge (y). ``measure`` names distances to measure next.
     """
 
     verdict: Verdict
     causes: tuple[tuple[Cause, float], ...] = ()
-    scale_x: float | None = None
-    scale_y: float | None = None
     scale_within: float = 0.0
-    sheets: tuple[int, ...] = ()
-    slip_in: float = 0.0
-    slip_axis: str = ""
-    sheet_scale: float | None = None
     measure: tuple[str, ...] = ()
     read_again: str = ""
     """A reading that all the others contradict."""
@@ -96,6 +98,11 @@ class Diagnosis(Struct, frozen=True):
     """The rule seems to have been read to 1/16 in."""
     possible: tuple[Diagnosis, ...] = ()
     """What would explain the readings about equally well, the likeliest first."""
+
+    def scale(self, axis: Axis) -> float | None:
+        """How much too large the sheets came out along an axis; None where the readings do not say."""
+        found = (amount for cause, amount in self.causes if (cause.kind, cause.axis) == ("scale", axis))
+        return next(found, None)
 
 
 def diagnose(plan: FacePlan, readings: Sequence[Reading], unit: Unit = "in") -> Diagnosis:
@@ -276,15 +283,6 @@ def _causes(one: Explanation) -> tuple[tuple[Cause, float], ...]:
 def _diagnosed(best: Explanation, rule: _Rule) -> Diagnosis:
     """What an explanation says, its gravest cause first: a wrong print, then how the sheets lie."""
     causes = _causes(best)
-    scales = {cause.axis: amount for cause, amount in causes if cause.kind == "scale"}
-    if scales:
-        diagnosis = Diagnosis(Verdict.REPRINT, causes, scale_within=max(best.within) * rule.within_in)
-        return replace(diagnosis, scale_x=scales.get("x"), scale_y=scales.get("y"))
-    first, amount = causes[0]
-    if first.kind == "sheet scale":
-        return Diagnosis(Verdict.REPRINT, causes, sheets=first.sheets, sheet_scale=amount)
-    if first.kind == "lean":
-        return Diagnosis(Verdict.REPRINT, causes)
-    if first.kind == "misread":
-        return Diagnosis(Verdict.CANNOT_TELL, causes)
-    return Diagnosis(Verdict.SLIPPED, causes, sheets=first.sheets, slip_in=amount, slip_axis=first.axis or "")
+    gravest, _ = causes[0]
+    within = max(best.within) * rule.within_in if gravest.kind == "scale" else 0.0
+    return Diagnosis(_VERDICTS[gravest.kind], causes, within)

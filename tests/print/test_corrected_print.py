@@ -188,8 +188,8 @@ def test_without_it_the_readings_say_so_and_give_nearly_the_true_correction(
         texts.append(f"{first}-{second}={read}")
     diagnosis = diagnose(plan.faces[0], readings_of(tuple(texts), plan.faces[0], LengthFormat("in")))
     assert diagnosis.verdict is Verdict.REPRINT
-    assert diagnosis.scale_x == pytest.approx(true - 1, abs=0.0005)
-    assert diagnosis.scale_y is None
+    assert diagnosis.scale("x") == pytest.approx(true - 1, abs=0.0005)
+    assert diagnosis.scale("y") is None
 
 
 def test_the_printers_margins_count_where_the_job_names_none() -> None:

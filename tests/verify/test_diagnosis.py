@@ -135,8 +135,8 @@ def test_a_sheet_that_slipped_along_its_joint_is_never_good() -> None:
             assert tape.diagnosis(ACROSS_ALL).verdict is not Verdict.GOOD
             diagnosis = tape.diagnosis([*needed, *(f"front-A{number}" for number in range(1, 9))])
             assert diagnosis.verdict is Verdict.SLIPPED
-            assert (diagnosis.sheets, diagnosis.slip_axis) == ((sheet,), "y")
-            assert diagnosis.slip_in == pytest.approx(way_in, abs=1 / 32)
+            assert (diagnosis.causes[0][0].sheets, diagnosis.causes[0][0].axis) == ((sheet,), "y")
+            assert diagnosis.causes[0][1] == pytest.approx(way_in, abs=1 / 32)
 
 
 def test_where_no_rule_finds_an_edge_the_sheets_are_named_that_nothing_shows() -> None:
@@ -154,8 +154,8 @@ def test_where_no_rule_finds_an_edge_the_sheets_are_named_that_nothing_shows() -
 def test_a_printer_off_scale_is_told_with_its_error(error: float) -> None:
     diagnosis = Tape(wide_face(), scale=(1 + error, 1.0)).diagnosis(ACROSS_ALL)
     assert diagnosis.verdict is Verdict.REPRINT
-    assert diagnosis.scale_x == pytest.approx(error, abs=0.0006)  # 1/64 in over 32 in is 0.0005
-    assert diagnosis.scale_y is None
+    assert diagnosis.scale("x") == pytest.approx(error, abs=0.0006)  # 1/64 in over 32 in is 0.0005
+    assert diagnosis.scale("y") is None
     assert diagnosis.scale_within < 0.0006
 
 
@@ -175,8 +175,8 @@ def test_errors_across_and_down_are_told_apart_on_a_face_with_room_for_both() ->
         readings.append(f"{first}-{second}={round(length * 32) / 32}")
     diagnosis = diagnose(made, readings_of(tuple(readings), made, INCHES))
     assert diagnosis.verdict is Verdict.REPRINT
-    assert diagnosis.scale_x == pytest.approx(-0.007, abs=0.001)
-    assert diagnosis.scale_y == pytest.approx(0.004, abs=0.001)
+    assert diagnosis.scale("x") == pytest.approx(-0.007, abs=0.001)
+    assert diagnosis.scale("y") == pytest.approx(0.004, abs=0.001)
 
 
 def test_one_sheet_printed_to_another_scale_is_named() -> None:
@@ -204,8 +204,8 @@ def test_one_sheet_printed_to_another_scale_is_named() -> None:
     texts += [f"bar across sheet 2={across * (1 - lost):.6f}", f"bar across sheet 1={across}"]
     readings = readings_of(texts, made, INCHES)
     diagnosis = diagnose(made, readings)
-    assert (diagnosis.verdict, diagnosis.sheets) == (Verdict.REPRINT, (2,))
-    assert diagnosis.sheet_scale == pytest.approx(-lost, abs=0.003)
+    assert (diagnosis.verdict, diagnosis.causes[0][0].sheets) == (Verdict.REPRINT, (2,))
+    assert diagnosis.causes[0][1] == pytest.approx(-lost, abs=0.003)
 
 
 # --- a slip -------------------------------------------------------------------------------------------------
@@ -216,14 +216,18 @@ def test_one_sheet_printed_to_another_scale_is_named() -> None:
 def test_a_slip_at_one_joint_is_named_with_its_sheets_and_its_size(joint: int, slip: float) -> None:
     beyond = tuple(range(joint + 1, 5))
     diagnosis = Tape(wide_face(), moved=dict.fromkeys(beyond, (slip, 0.0))).diagnosis(ACROSS_ALL)
-    assert (diagnosis.verdict, diagnosis.sheets, diagnosis.slip_axis) == (Verdict.SLIPPED, beyond, "x")
-    assert diagnosis.slip_in == pytest.approx(slip, abs=0.02)
+    assert (diagnosis.verdict, diagnosis.causes[0][0].sheets, diagnosis.causes[0][0].axis) == (
+        Verdict.SLIPPED,
+        beyond,
+        "x",
+    )
+    assert diagnosis.causes[0][1] == pytest.approx(slip, abs=0.02)
 
 
 def test_a_sheet_laid_wrong_between_two_good_joints_is_named_alone() -> None:
     diagnosis = Tape(wide_face(), moved={2: (0.125, 0.0)}).diagnosis([*ACROSS_ALL, "A2-A3", "A4-A5", "A3-A5"])
-    assert (diagnosis.verdict, diagnosis.sheets) == (Verdict.SLIPPED, (2,))
-    assert diagnosis.slip_in == pytest.approx(0.125, abs=0.02)
+    assert (diagnosis.verdict, diagnosis.causes[0][0].sheets) == (Verdict.SLIPPED, (2,))
+    assert diagnosis.causes[0][1] == pytest.approx(0.125, abs=0.02)
 
 
 @pytest.mark.parametrize("which", list(Face))
@@ -234,8 +238,8 @@ def test_sheets_are_those_the_ink_is_on_whichever_way_the_face_reads(
     diagnosis = Tape(wide_face(which, mark_from), moved={3: (0.125, 0.0), 4: (0.125, 0.0)}).diagnosis(
         ACROSS_ALL
     )
-    assert (diagnosis.verdict, diagnosis.sheets) == (Verdict.SLIPPED, (3, 4))
-    assert diagnosis.slip_in == pytest.approx(0.125, abs=0.02)
+    assert (diagnosis.verdict, diagnosis.causes[0][0].sheets) == (Verdict.SLIPPED, (3, 4))
+    assert diagnosis.causes[0][1] == pytest.approx(0.125, abs=0.02)
 
 
 def test_a_level_joint_that_slipped_is_named() -> None:
@@ -255,12 +259,12 @@ def test_a_level_joint_that_slipped_is_named() -> None:
         return diagnose(made, readings_of(texts, made, INCHES))
 
     found = diagnosis("A1-A2", "A1-A3", "A3-A5", "A4-A8", "A1-A7", "A5-A7")
-    assert (found.verdict, found.sheets, found.slip_axis) == (Verdict.SLIPPED, (3,), "y")
-    assert found.slip_in == pytest.approx(-0.125, abs=0.005)
+    assert (found.verdict, found.causes[0][0].sheets, found.causes[0][0].axis) == (Verdict.SLIPPED, (3,), "y")
+    assert found.causes[0][1] == pytest.approx(-0.125, abs=0.005)
     # With one row of holes on sheet 3, its slip and a scale of its own read alike: both are said.
     unsure = diagnosis("A1-A2", "A1-A3", "A3-A7", "A2-A8", "A1-A7", "A4-A8")
     assert unsure.verdict is Verdict.CANNOT_TELL
-    assert {(one.verdict, one.sheets) for one in unsure.possible} >= {
+    assert {(one.verdict, one.causes[0][0].sheets) for one in unsure.possible} >= {
         (Verdict.SLIPPED, (3,)),
         (Verdict.REPRINT, (3,)),
     }
@@ -280,7 +284,7 @@ def test_one_reading_alone_decides_nothing_and_names_pairs_that_do() -> None:
         further = tape.diagnosis(pairs)
     assert any(pair.startswith("bar across") for pair in pairs)
     assert further.verdict is Verdict.REPRINT
-    assert further.scale_x == pytest.approx(-0.007, abs=0.001)
+    assert further.scale("x") == pytest.approx(-0.007, abs=0.001)
 
 
 def test_one_reading_on_one_sheet_decides_nothing_either() -> None:
@@ -289,7 +293,7 @@ def test_one_reading_on_one_sheet_decides_nothing_either() -> None:
     bare = replace(made, bars=())
     diagnosis = diagnose(bare, readings_of(("A1-A2=5.95",), bare, INCHES))
     assert diagnosis.verdict is Verdict.CANNOT_TELL
-    assert [(one.verdict, one.scale_x) for one in diagnosis.possible] == [
+    assert [(one.verdict, one.scale("x")) for one in diagnosis.possible] == [
         (Verdict.REPRINT, pytest.approx(-0.05 / 6)),
         (Verdict.CANNOT_TELL, None),  # it may have been misread
     ]
@@ -313,7 +317,7 @@ def test_the_named_pairs_settle_a_slip_too() -> None:
             break
         assert set(diagnosis.measure) - set(pairs)
         pairs += diagnosis.measure
-    assert (diagnosis.verdict, diagnosis.sheets) == (Verdict.SLIPPED, (3, 4))
+    assert (diagnosis.verdict, diagnosis.causes[0][0].sheets) == (Verdict.SLIPPED, (3, 4))
 
 
 def test_a_reading_that_all_others_contradict_is_to_be_read_again() -> None:
@@ -336,10 +340,12 @@ def test_no_wrong_verdict_over_many_simulated_templates() -> None:
         pairs = [pair for index, pair in enumerate(ACROSS_ALL) if index != case % 7]
         if case % 2:
             diagnosis = Tape(made, moved=dict.fromkeys(range(joint + 1, 5), (slip, 0.0))).diagnosis(pairs)
-            right = diagnosis.verdict is Verdict.SLIPPED and diagnosis.sheets == tuple(range(joint + 1, 5))
+            right = diagnosis.verdict is Verdict.SLIPPED and diagnosis.causes[0][0].sheets == tuple(
+                range(joint + 1, 5)
+            )
         else:
             diagnosis = Tape(made, scale=(1 + slip / 20, 1.0)).diagnosis(pairs)
-            right = diagnosis.verdict is Verdict.REPRINT and diagnosis.scale_x is not None
+            right = diagnosis.verdict is Verdict.REPRINT and diagnosis.scale("x") is not None
         told += right
         if not right and diagnosis.verdict is not Verdict.CANNOT_TELL:
             wrong.append((case, slip, joint, pairs, diagnosis))
