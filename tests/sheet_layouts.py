@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from templates_engine.geometry import Point
 from templates_engine.job.model import (
     Centred,
     Cutter,
@@ -46,11 +45,9 @@ def raceway(name: str) -> Raceway:
 
 def hole(name: str, drilled: Drilled) -> Hole:
     u, v, diameter = drilled.u_in, drilled.v_in, drilled.diameter_in
-    r = diameter / 2
-    quarters = (Point(u - r, v), Point(u + r, v), Point(u, v - r), Point(u, v + r))
     return Hole(
         name, "A", raceway(name), "EMT", "1", u, v, diameter, diameter, diameter, diameter, diameter,
-        "test", "punch", 0.25, "test", quarters,
+        "test", "punch", 0.25, "test",
     )  # fmt: skip
 
 

@@ -1,11 +1,7 @@
-"""Turns a raceway into what is cut for it: hole circle, limits and pilot.
-
-Where its centre stands is for others.
-"""
+"""Turns a raceway into what is cut for it: hole circle, limits and pilot; its place is for others."""
 
 from __future__ import annotations
 
-from templates_engine.geometry import Point
 from templates_engine.job.model import Cutter, Raceway
 from templates_engine.job.shop.model import MEASURED, Shop, ShopPunch, punch
 from templates_engine.layout.model import Hole, RowLine
@@ -48,7 +44,6 @@ class HoleSpec(Struct, frozen=True):
 
     def at(self, row_name: str, u_in: float, line: RowLine) -> Hole:
         """The hole at its place."""
-        v_in = self.centre_v(line)
         return Hole(
             id=self.raceway.id,
             row=row_name,
@@ -56,7 +51,7 @@ class HoleSpec(Struct, frozen=True):
             type=self.size.type,
             trade_size=self.size.trade_size,
             u_in=u_in,
-            v_in=v_in,
+            v_in=self.centre_v(line),
             outside_diameter_in=self.size.outside_diameter_in,
             outside_diameter_most_in=self.size.outside_diameter_most_in,
             hole_diameter_in=self.diameter_in,
@@ -66,14 +61,7 @@ class HoleSpec(Struct, frozen=True):
             cutter=self.raceway.cutter.value if self.pilot else "none",
             pilot_diameter_in=self.pilot.diameter_in if self.pilot else None,
             pilot_source=f"{self.pilot.source}; {self.pilot.provenance}" if self.pilot else "",
-            quarter_points_in=quarter_points(Point(u_in, v_in), self.diameter_in),
         )
-
-
-def quarter_points(centre: Point, diameter_in: float) -> tuple[Point, Point, Point, Point]:
-    """Where the centre's cross-lines meet the hole circle: toward start edge, end edge, back and front."""
-    u, v, half = centre.x, centre.y, diameter_in / 2
-    return Point(u - half, v), Point(u + half, v), Point(u, v - half), Point(u, v + half)
 
 
 def cut_for(raceway: Raceway, shop: Shop) -> HoleSpec:

@@ -16,7 +16,7 @@ class Hole(Struct, frozen=True):
 
     ::
 
-              back edge, v = 0
+              back edge, v = 0              q: quarter_points_in
         -----------------------------
                    q[2] +                     v grows toward the front
                  .-'''-.
@@ -43,8 +43,12 @@ class Hole(Struct, frozen=True):
     pilot_diameter_in: float | None
     """None in a knockout that the enclosure came with: nothing is drilled there."""
     pilot_source: str
-    quarter_points_in: tuple[Point, Point, Point, Point]
-    """Toward the start edge, toward the end edge, toward the back, toward the front."""
+
+    @property
+    def quarter_points_in(self) -> tuple[Point, Point, Point, Point]:
+        """Where the centre's cross-lines meet the hole circle: toward start edge, end edge, back and front."""
+        u, v, half = self.u_in, self.v_in, self.hole_diameter_in / 2
+        return Point(u - half, v), Point(u + half, v), Point(u, v - half), Point(u, v + half)
 
     @property
     def is_knocked_out(self) -> bool:

@@ -9,10 +9,10 @@ from templates_engine.errors import CannotFit
 from templates_engine.geometry import Point
 from templates_engine.job.model import Raceway
 from templates_engine.layout import solve
-from templates_engine.layout.hole_spec import quarter_points
 from templates_engine.layout.model import Hole
 from templates_engine.trade import cutters, knockouts
 from templates_engine.trade.raceways import look_up
+from templates_engine.values import replace
 
 
 def hole(raceway: Raceway) -> Hole:
@@ -59,7 +59,8 @@ def test_the_pilot_is_the_cutters(cutter: str) -> None:
 
 
 def test_quarter_points_go_start_end_back_front() -> None:
-    assert quarter_points(Point(10, 4), 3) == (Point(8.5, 4), Point(11.5, 4), Point(10, 2.5), Point(10, 5.5))
+    made = replace(hole(make_raceway("2")), u_in=10.0, v_in=4.0, hole_diameter_in=3.0)
+    assert made.quarter_points_in == (Point(8.5, 4), Point(11.5, 4), Point(10, 2.5), Point(10, 5.5))
 
 
 def test_a_holes_quarter_points_lie_on_its_circle() -> None:

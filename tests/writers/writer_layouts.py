@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from templates_engine.geometry import Point
 from templates_engine.job.model import (
     Centred,
     Cutter,
@@ -28,11 +27,9 @@ def hole(name: str, u_in: float, to: str = "") -> Hole:
     raceway = Raceway(
         name, HERE, "EMT", None, None, None, Cutter.PUNCH, "knockout", to, None, False, "cut", None, None
     )
-    r = 1.362 / 2
-    quarters = (Point(u_in - r, 2.2), Point(u_in + r, 2.2), Point(u_in, 2.2 - r), Point(u_in, 2.2 + r))
     return Hole(
         name, "A", raceway, "EMT", "1", u_in, 2.2, 1.163, 1.165, 1.362, 1.343, 1.397,
-        "a standard", "punch", 0.4375, "a shop", quarters,
+        "a standard", "punch", 0.4375, "a shop",
     )  # fmt: skip
 
 
