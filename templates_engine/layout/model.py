@@ -46,7 +46,7 @@ class Hole(Struct, frozen=True):
 
     @property
     def quarter_points_in(self) -> tuple[Point, Point, Point, Point]:
-        """Where the centre's cross-lines meet the hole circle: toward start edge, end edge, back and front."""
+        """Where the cross-lines meet the hole circle: toward start edge, end edge, back and front."""
         u, v, half = self.u_in, self.v_in, self.hole_diameter_in / 2
         return Point(u - half, v), Point(u + half, v), Point(u, v - half), Point(u, v + half)
 

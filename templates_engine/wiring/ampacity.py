@@ -14,7 +14,6 @@ from typing import Literal
 from templates_engine.job.model import Wire
 from templates_engine.trade.code_tables import (
     Degrees,
-    adjustment,
     ambient_factor,
     ampacity,
     ampacity_sizes,
@@ -24,6 +23,7 @@ from templates_engine.trade.code_tables import (
 from templates_engine.trade.conductors import temperature
 from templates_engine.trade.names import NotListed
 from templates_engine.values import Struct
+from templates_engine.wiring.model import adjusted_percent
 
 AMBIENT_C = 30.0
 """What the table of ampacities is for, where the job names no other."""
@@ -67,7 +67,7 @@ def ampacity_of(wire: Wire, conditions: Conditions, device_amperes: float) -> Am
     usual: Degrees = 75 if device_amperes > TERMINALS_FROM else 60
     terminals = conditions.terminals_c or usual
     table = ampacity(wire.size, wire.metal, degrees)
-    percent = adjustment(conditions.carrying).value
+    percent = adjusted_percent(conditions.carrying)
     factor = ambient_factor(conditions.ambient_c, degrees)
     at_terminals = ampacity(wire.size, wire.metal, min(terminals, degrees))
     each = min(table * percent * factor / 100, at_terminals)

@@ -3,20 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from functools import cached_property
 
 from templates_engine.errors import JobProblems, Problem
-from templates_engine.job.model import (
-    Circuit,
-    ConductorGroup,
-    Enclosure,
-    FilePlace,
-    Job,
-    Raceway,
-    RacewayWiring,
-    Wire,
-)
-from templates_engine.trade.code_tables import adjustment
+from templates_engine.job.model import Circuit, Enclosure, Job, Raceway, RacewayWiring, Wire
 from templates_engine.trade.conductors import with_unit
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import facts
@@ -28,6 +18,8 @@ from templates_engine.wiring.model import (
     Neutral,
     ProtectedConductors,
     RacewayContents,
+    Use,
+    adjusted_percent,
 )
 from templates_engine.wiring.neutrals import in_words, listed_carrying, neutrals_for
 from templates_engine.wiring.panel import SYSTEMS, System, has_neutral, name_of, phase_of, system_of, trouble
@@ -40,7 +32,7 @@ def carried(raceway: Raceway, job: Job) -> RacewayContents | None:
     problems = load_problems(raceway, job.enclosure)
     if problems:
         raise JobProblems(problems)
-    return _with_fill(_counted(raceway, raceway.load, job), raceway, job.code)
+    return _with_fill(_Count(raceway, raceway.load, job).contents(), raceway, job.code)
 
 
 def contents_of(job: Job) -> dict[tuple[str, str], RacewayContents]:
@@ -62,7 +54,8 @@ def load_problems(raceway: Raceway, enclosure: Enclosure) -> tuple[Problem, ...]
         return ()
     found = [trouble(circuit, enclosure) for circuit in raceway.load.circuits]
     found.append(_taken_twice(raceway.load.circuits))
-    return tuple(_problem(raceway.place, *each) for each in found if each is not None)
+    place = raceway.place
+    return tuple(Problem(*each, place.file, place.line, place.key) for each in found if each is not None)
 
 
 def _taken_twice(circuits: Sequence[Circuit]) -> tuple[str, str] | None:
@@ -77,229 +70,208 @@ def _taken_twice(circuits: Sequence[Circuit]) -> tuple[str, str] | None:
     )
 
 
-def _problem(place: FilePlace, message: str, remedy: str) -> Problem:
-    return Problem(message, remedy, place.file, place.line, place.key)
-
-
-@dataclass
-class _Count:
-    """The parts of a RacewayContents while they are gathered."""
-
-    groups: list[Conductors]
-    missing: list[str]
-    notes: list[str]
-
-
-def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents:
-    """Everything but the fill."""
-    enclosure = job.enclosure
-    system = system_of(enclosure)
-    circuits = tuple(_with_phases(circuit, enclosure, system) for circuit in load.circuits)
-    count = _Count([], [], [])
-    nonlinear = is_nonlinear(raceway, enclosure)
-    neutrals, why = _neutrals(load, circuits, job, nonlinear is True, count)
-    _add_circuits(load, circuits, neutrals, system, count)
-    _add_explicit(load, system, count)
-    _add_ground(raceway, load, count)
-    carrying = _current_carrying(load, circuits, neutrals, system, nonlinear, count)
-    whole = not count.missing
-    now, if_nonlinear = (carrying.now, carrying.if_nonlinear) if whole else (None, None)
-    return RacewayContents(
-        raceway=raceway.id,
-        groups=tuple(count.groups),
-        circuits=circuits,
-        neutrals=neutrals,
-        neutrals_why=why,
-        conductor_count=sum(group.count for group in count.groups) if whole else None,
-        current_carrying=now,
-        current_carrying_nonlinear=if_nonlinear,
-        adjustment_percent=None if now is None else _percent(now),
-        adjustment_nonlinear_percent=None if if_nonlinear is None else _percent(if_nonlinear),
-        fill=None,
-        fill_trouble="",
-        missing=tuple(dict.fromkeys(count.missing)),
-        missing_for_adjustment=carrying.missing,
-        notes=tuple(count.notes),
-        protected=tuple(_protected(load)),
-        missing_for_devices=tuple(dict.fromkeys(_devices_missing(load))),
-    )
-
-
-def is_nonlinear(raceway: Raceway, enclosure: Enclosure) -> bool | None:
-    """Whether most of a raceway's load is nonlinear, by its own word or the enclosure's; None: not said."""
-    return enclosure.nonlinear_loads if raceway.nonlinear_loads is None else raceway.nonlinear_loads
-
-
-def _protected(load: RacewayWiring) -> Iterator[ProtectedConductors]:
-    for circuit in load.circuits:
-        rating = circuit.breaker or load.breaker
-        if rating is not None and load.wire is not None:
-            yield ProtectedConductors(f"circuit {name_of(circuit)}", load.wire, rating, 1)
-    for group in load.conductors:
-        if group.use == "phase" and group.protected_by is not None:
-            what = f"{group.count} of {with_unit(group.wire.size)}"
-            yield ProtectedConductors(what, group.wire, group.protected_by, group.in_parallel)
-
-
-def _devices_missing(load: RacewayWiring) -> Iterator[str]:
-    if load.breaker is None and any(circuit.breaker is None for circuit in load.circuits):
-        yield "breaker"
-    if any(group.use == "phase" and group.protected_by is None for group in load.conductors):
-        yield "protected by"
-
-
-def _with_phases(circuit: Circuit, enclosure: Enclosure, system: System | None) -> CircuitPhases:
-    phases = (
-        ()
-        if system is None
-        else tuple(phase_of(each, system, enclosure.numbering) for each in circuit.spaces)
-    )
-    colours = () if system is None else tuple(system.colour(phase) for phase in phases)
-    return CircuitPhases(name_of(circuit), circuit.spaces, phases, colours, has_neutral(circuit, system))
-
-
-def _neutrals(
-    load: RacewayWiring,
-    circuits: Sequence[CircuitPhases],
-    job: Job,
-    nonlinear: bool,
-    count: _Count,
-) -> tuple[tuple[Neutral, ...], str]:
-    """The circuits' neutrals and why so many; notes what is missing to count them."""
-    system = system_of(job.enclosure)
-    if not circuits:
-        return (), ""
-    if not any(circuit.has_neutral for circuit in circuits):
-        return (), in_words(circuits, "none", ())
-    if load.neutrals is None:
-        count.missing.append("neutrals")
-        return (), ""
-    if system is None and _need_phases(circuits, load.neutrals):
-        count.missing.append("system")
-        return (), ""
-    neutrals = neutrals_for(circuits, load.neutrals, system, job.code, nonlinear=nonlinear)
-    return neutrals, in_words(circuits, load.neutrals, neutrals)
-
-
-def _need_phases(circuits: Sequence[CircuitPhases], arrangement: str) -> bool:
-    """Whether the neutrals cannot be counted without the system: shared ones, or those of several poles."""
-    several_poles = any(circuit.has_neutral and len(circuit.spaces) > 1 for circuit in circuits)
-    return arrangement == "shared" or (arrangement == "own" and several_poles)
-
-
-def _add_circuits(
-    load: RacewayWiring,
-    circuits: Sequence[CircuitPhases],
-    neutrals: Sequence[Neutral],
-    system: System | None,
-    count: _Count,
-) -> None:
-    if not circuits:
-        return
-    if load.wire is None:
-        count.missing.append("wire")
-        return
-    colours = [colour for circuit in circuits for colour in circuit.colours]
-    poles = sum(len(circuit.spaces) for circuit in circuits)
-    count.groups.append(Conductors(poles, load.wire, "phase", tuple(colours)))
-    if neutrals:
-        colour = (system.neutral_colour,) * len(neutrals) if system else ()
-        count.groups.append(Conductors(len(neutrals), load.wire, "neutral", colour))
-
-
-def _add_explicit(load: RacewayWiring, system: System | None, count: _Count) -> None:
-    """Adds the conductors listed one by one."""
-    for group in load.conductors:
-        colours: tuple[str, ...] = ()
-        if group.use == "neutral" and system is not None:
-            colours = (system.neutral_colour,) * group.count
-        if group.use == "ground":
-            colours = (ground_colour(group.wire),) * group.count
-        count.groups.append(Conductors(group.count, group.wire, group.use, colours))
-
-
-def ground_colour(wire: Wire) -> str:
-    """Green when insulated, else bare (NEC 250.119)."""
-    return "bare" if wire.insulation == "bare" else "green"
-
-
-def _add_ground(raceway: Raceway, load: RacewayWiring, count: _Count) -> None:
-    if load.ground is not None:
-        count.groups.append(Conductors(1, load.ground, "ground", (ground_colour(load.ground),)))
-    elif load.circuits and not load.ground_named:
-        if not facts(raceway.type).is_metal:  # no equipment grounding conductor itself (NEC 250.118)
-            count.missing.append("ground")
-        else:
-            count.notes.append("No ground wire is named: the metal raceway is taken as the ground.")
-
-
-class _Carrying(Struct, frozen=True):
-    """How many conductors carry current, by what the job says of its loads and if they were mostly nonlinear;
-    None where the job leaves open what decides the adjustment.
-    """
-
-    now: int | None
-    if_nonlinear: int | None
-    missing: tuple[str, ...] = ()
-
-
-def _current_carrying(
-    load: RacewayWiring,
-    circuits: Sequence[CircuitPhases],
-    neutrals: Sequence[Neutral],
-    system: System | None,
-    nonlinear: bool | None,
-    count: _Count,
-) -> _Carrying:
-    """Counts them; grounds never count."""
-    listed = _listed(load, "neutral")
-    phases = sum(len(circuit.spaces) for circuit in circuits) + _listed(load, "phase")
-    served = phases + sum(neutral.carries_current for neutral in neutrals)
-    everything = phases + len(neutrals) + listed
-    ranges = listed_ranges(load.conductors, system, nonlinear=nonlinear is True)
-    fewest, most = served + max(low for low, _ in ranges), served + max(high for _, high in ranges)
-    least = served + min(low for low, _ in ranges)
-    if _percent(least) == _percent(most):
-        now = fewest
-    elif system is None:
-        return _Carrying(None, None, ("system",))
-    else:
-        now = most
-        words = f"{listed} neutrals of {_listed(load, 'phase')} phase conductors may carry current or not"
-        count.notes.append(f"The job lists no circuits: {words}, and as many as can are taken to.")
-    is_wye = system.is_wye if system else listed > 0
-    return _Carrying(now, everything if is_wye and nonlinear is None else now)
-
-
-def listed_ranges(
-    groups: Sequence[ConductorGroup], system: System | None, *, nonlinear: bool
-) -> list[tuple[int, int]]:
-    """The fewest and the most neutrals among listed conductors that carry current, for the system, or for
-    every one with a neutral where it is not known.
-    """
-    phases, neutrals = (
-        sum(group.count for group in groups if group.use == use) for use in ("phase", "neutral")
-    )
-    systems = [system] if system else [one for one in SYSTEMS.values() if one.has_neutral]
-    return [listed_carrying(phases, neutrals, one, nonlinear=nonlinear) for one in systems]
-
-
-def _percent(carrying: int) -> float:
-    return adjustment(carrying).value
-
-
-def _listed(load: RacewayWiring, use: str) -> int:
-    """How many conductors of one use the job lists one by one."""
-    return sum(group.count for group in load.conductors if group.use == use)
-
-
 def _with_fill(counted: RacewayContents, raceway: Raceway, edition: str) -> RacewayContents:
     """The same with its fill, where conductors and size are known, or why there is none."""
     if counted.missing or not counted.groups or raceway.size is None:
         return counted
     try:
-        return replace(
-            counted, fill=fill_of(counted.groups, raceway.size, nipple=raceway.nipple, edition=edition)
-        )
+        fill = fill_of(counted.groups, raceway.size, nipple=raceway.nipple, edition=edition)
     except NotListed as error:
         return replace(counted, fill_trouble=error.message)
+    return replace(counted, fill=fill)
+
+
+class _Count(Struct, frozen=True, dict=True):
+    """The wiring of one raceway, counted part by part; a part is empty where an input of it is missing."""
+
+    raceway: Raceway
+    load: RacewayWiring
+    job: Job
+
+    def contents(self) -> RacewayContents:
+        """Everything but the fill."""
+        missing = tuple(dict.fromkeys(self._missing()))
+        carrying = None if missing else self._carrying()
+        return RacewayContents(
+            raceway=self.raceway.id,
+            groups=tuple(self._groups()),
+            circuits=self.circuits,
+            neutrals=self.neutrals,
+            neutrals_why=self._neutrals_why(),
+            current_carrying=carrying,
+            current_carrying_nonlinear=self._carrying_if_nonlinear(carrying),
+            fill=None,
+            fill_trouble="",
+            missing=missing,
+            missing_for_adjustment=("system",) if self._is_open and self.system is None else (),
+            notes=tuple(self._notes()),
+            protected=tuple(self._protected()),
+            missing_for_devices=tuple(self._missing_for_devices()),
+        )
+
+    def _missing(self) -> Iterator[str]:
+        """The inputs without which conductors cannot be counted."""
+        if self._missing_for_neutrals:
+            yield self._missing_for_neutrals
+        if self.load.circuits and self.load.wire is None:
+            yield "wire"
+        if self._is_ground_left_open and not self._is_metal:
+            yield "ground"
+
+    # --- circuits and their neutrals ------------------------------------------------------------------------
+
+    @cached_property
+    def system(self) -> System | None:
+        return system_of(self.job.enclosure)
+
+    @property
+    def nonlinear(self) -> bool | None:
+        """Whether most of the load is, by the raceway's own word or the enclosure's; None: not said."""
+        own = self.raceway.nonlinear_loads
+        return self.job.enclosure.nonlinear_loads if own is None else own
+
+    @cached_property
+    def circuits(self) -> tuple[CircuitPhases, ...]:
+        return tuple(map(self._with_phases, self.load.circuits))
+
+    def _with_phases(self, circuit: Circuit) -> CircuitPhases:
+        system, numbering = self.system, self.job.enclosure.numbering
+        phases: tuple[str, ...] = ()
+        colours: tuple[str, ...] = ()
+        if system is not None:
+            phases = tuple(phase_of(each, system, numbering) for each in circuit.spaces)
+            colours = tuple(map(system.colour, phases))
+        return CircuitPhases(name_of(circuit), circuit.spaces, phases, colours, has_neutral(circuit, system))
+
+    @cached_property
+    def neutrals(self) -> tuple[Neutral, ...]:
+        """The circuits' own."""
+        if self._missing_for_neutrals or self.load.neutrals is None:
+            return ()
+        nonlinear = self.nonlinear is True
+        return neutrals_for(
+            self.circuits, self.load.neutrals, self.system, self.job.code, nonlinear=nonlinear
+        )
+
+    def _neutrals_why(self) -> str:
+        if self._missing_for_neutrals or not self.circuits:
+            return ""
+        return in_words(self.circuits, self.load.neutrals or "none", self.neutrals)
+
+    @cached_property
+    def _missing_for_neutrals(self) -> str:
+        """The input without which the circuits' neutrals cannot be counted; "" where there is none."""
+        served = [circuit for circuit in self.circuits if circuit.has_neutral]
+        if served and self.load.neutrals is None:
+            return "neutrals"
+        several_poles = any(len(circuit.spaces) > 1 for circuit in served)
+        needs_phases = self.load.neutrals == "shared" or (self.load.neutrals == "own" and several_poles)
+        return "system" if served and needs_phases and self.system is None else ""
+
+    # --- conductors -----------------------------------------------------------------------------------------
+
+    def _groups(self) -> Iterator[Conductors]:
+        wire, system = self.load.wire, self.system
+        if self.circuits and wire is not None:
+            colours = tuple(colour for circuit in self.circuits for colour in circuit.colours)
+            yield Conductors(self._poles, wire, "phase", colours)
+            if self.neutrals:
+                yield Conductors(len(self.neutrals), wire, "neutral", _neutral_colours(system, self.neutrals))
+        for group in self.load.conductors:
+            colours = ()
+            if group.use == "neutral":
+                colours = _neutral_colours(system, range(group.count))
+            elif group.use == "ground":
+                colours = (_ground_colour(group.wire),) * group.count
+            yield Conductors(group.count, group.wire, group.use, colours)
+        if self.load.ground is not None:
+            yield Conductors(1, self.load.ground, "ground", (_ground_colour(self.load.ground),))
+
+    @property
+    def _poles(self) -> int:
+        return sum(len(circuit.spaces) for circuit in self.circuits)
+
+    def _listed(self, use: Use) -> int:
+        """How many conductors of one use the job lists one by one."""
+        return sum(group.count for group in self.load.conductors if group.use == use)
+
+    @property
+    def _is_ground_left_open(self) -> bool:
+        return bool(self.load.circuits) and self.load.ground is None and not self.load.ground_named
+
+    @property
+    def _is_metal(self) -> bool:
+        """Whether the raceway is itself an equipment grounding conductor (NEC 250.118)."""
+        return bool(facts(self.raceway.type).is_metal)
+
+    def _notes(self) -> Iterator[str]:
+        if self._is_ground_left_open and self._is_metal:
+            yield "No ground wire is named: the metal raceway is taken as the ground."
+        if self._is_open and self.system is not None:
+            neutrals, phases = self._listed("neutral"), self._listed("phase")
+            words = f"{neutrals} neutrals of {phases} phase conductors may carry current or not"
+            yield f"The job lists no circuits: {words}, and as many as can are taken to."
+
+    # --- those that carry current; grounds never do ---------------------------------------------------------
+
+    @cached_property
+    def _ranges(self) -> list[tuple[int, int]]:
+        """The fewest and the most listed neutrals that carry current, for the system, or for every one with a
+        neutral where it is not known.
+        """
+        systems = [self.system] if self.system else [one for one in SYSTEMS.values() if one.has_neutral]
+        phases, neutrals, nonlinear = self._listed("phase"), self._listed("neutral"), self.nonlinear is True
+        return [listed_carrying(phases, neutrals, one, nonlinear=nonlinear) for one in systems]
+
+    @property
+    def _served(self) -> int:
+        """All that carry current, the listed neutrals left out."""
+        own = sum(neutral.carries_current for neutral in self.neutrals)
+        return self._poles + self._listed("phase") + own
+
+    @cached_property
+    def _is_open(self) -> bool:
+        """Whether the job leaves open what decides the adjustment."""
+        lows, highs = zip(*self._ranges, strict=True)
+        least, most = self._served + min(lows), self._served + max(highs)
+        return adjusted_percent(least) != adjusted_percent(most)
+
+    def _carrying(self) -> int | None:
+        """How many carry current, by what the job says of its loads; None where it is open."""
+        if self._is_open:
+            return None if self.system is None else self._served + max(high for _, high in self._ranges)
+        return self._served + max(low for low, _ in self._ranges)
+
+    def _carrying_if_nonlinear(self, carrying: int | None) -> int | None:
+        """The same if the loads were mostly nonlinear, where the job does not say."""
+        is_wye = self.system.is_wye if self.system else self._listed("neutral") > 0
+        if carrying is None or not is_wye or self.nonlinear is not None:
+            return carrying
+        return self._poles + self._listed("phase") + len(self.neutrals) + self._listed("neutral")
+
+    # --- devices --------------------------------------------------------------------------------------------
+
+    def _protected(self) -> Iterator[ProtectedConductors]:
+        for circuit in self.load.circuits:
+            rating = circuit.breaker or self.load.breaker
+            if rating is not None and self.load.wire is not None:
+                yield ProtectedConductors(f"circuit {name_of(circuit)}", self.load.wire, rating, 1)
+        for group in self.load.conductors:
+            if group.use == "phase" and group.protected_by is not None:
+                what = f"{group.count} of {with_unit(group.wire.size)}"
+                yield ProtectedConductors(what, group.wire, group.protected_by, group.in_parallel)
+
+    def _missing_for_devices(self) -> Iterator[str]:
+        if self.load.breaker is None and any(circuit.breaker is None for circuit in self.load.circuits):
+            yield "breaker"
+        if any(group.use == "phase" and group.protected_by is None for group in self.load.conductors):
+            yield "protected by"
+
+
+def _neutral_colours(system: System | None, neutrals: Sequence[object]) -> tuple[str, ...]:
+    return (system.neutral_colour,) * len(neutrals) if system else ()
+
+
+def _ground_colour(wire: Wire) -> str:
+    """Green when insulated, else bare (NEC 250.119)."""
+    return "bare" if wire.insulation == "bare" else "green"

@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Literal
 
 from templates_engine.job.model import Wire
+from templates_engine.trade.code_tables import adjustment
 from templates_engine.values import Struct
 
 Use = Literal["phase", "neutral", "ground"]
+
+
+@cache
+def adjusted_percent(current_carrying: int) -> float:
+    """What is left of the ampacity where so many conductors carry current together."""
+    return adjustment(current_carrying).value
 
 
 class CircuitPhases(Struct, frozen=True):
@@ -92,12 +100,9 @@ class RacewayContents(Struct, frozen=True):
     neutrals: tuple[Neutral, ...]
     neutrals_why: str
     """One sentence: how many neutrals the circuits have and why; "" without circuits."""
-    conductor_count: int | None
     current_carrying: int | None
     current_carrying_nonlinear: int | None
     """The same where the loads of wye circuits are mostly nonlinear, so that shared neutrals count too."""
-    adjustment_percent: float | None
-    adjustment_nonlinear_percent: float | None
     fill: Fill | None
     fill_trouble: str
     """Why there is no fill though all conductors are known: the sentence of the table that lacks a row."""
@@ -111,6 +116,20 @@ class RacewayContents(Struct, frozen=True):
     """Those whose device the job gives, in its order."""
     missing_for_devices: tuple[str, ...]
     """Keys without which the device of others is not known."""
+
+    @property
+    def conductor_count(self) -> int | None:
+        return None if self.missing else sum(group.count for group in self.groups)
+
+    @property
+    def adjustment_percent(self) -> float | None:
+        """What is left of the ampacity."""
+        return None if self.current_carrying is None else adjusted_percent(self.current_carrying)
+
+    @property
+    def adjustment_nonlinear_percent(self) -> float | None:
+        many = self.current_carrying_nonlinear
+        return None if many is None else adjusted_percent(many)
 
     @property
     def fill_percent(self) -> float | None:
