@@ -14,8 +14,8 @@ from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point
 from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout.model import FaceLayout
+from templates_engine.sheets.face_plan import whole_face
 from templates_engine.sheets.model import FacePlan
-from templates_engine.sheets.untiled import whole_face
 
 FROM_EDGE_IN = 0.14
 

@@ -1,7 +1,4 @@
-"""Turns a row's fittings into the figures its gaps and checks rest on, each once.
-
-The cover page words them.
-"""
+"""Turns a row's fittings into the figures its gaps and checks rest on, each once; a cover page words them."""
 
 from __future__ import annotations
 

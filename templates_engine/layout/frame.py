@@ -1,6 +1,4 @@
-"""Says where a face's (u, v) stands in space and which way it reads on paper.
-
-Derived from the frame, not cases.
+"""Says where a face's (u, v) stands in space and which way it reads on paper, by the frame and not by cases.
 
 ::
 

@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from templates_engine.geometry import Interval, Point, Rect
-from templates_engine.sheets.face_lines import inside_corner, keep_out_rect, lip_lines
+from templates_engine.sheets.face_lines import edge_strips, inside_corner, keep_out_rect, line_rect, lip_lines
 from templates_engine.sheets.model import (
     CROSS_ARM_IN,
     TAPE_REACH_IN,
@@ -84,14 +84,8 @@ class _OnFace(Struct, frozen=True):
 
     @classmethod
     def of(cls, plan: FacePlan) -> _OnFace:
-        face = plan.plane.rect
         holes = tuple(_square(plan.centre_of(one), one.hole_diameter_in / 2) for one in plan.layout.holes)
-        rulers = (
-            Rect(face.left, face.top - RULER_IN, face.right, face.top),
-            Rect(face.left, face.bottom, face.left + RULER_IN, face.top),
-            Rect(face.right - RULER_IN, face.bottom, face.right, face.top),
-        )
-        return cls(holes, tuple(_lines(plan)), rulers)
+        return cls(holes, tuple(_lines(plan)), edge_strips(plan, RULER_IN))
 
 
 def _lines(plan: FacePlan) -> Iterator[Rect]:
@@ -110,7 +104,7 @@ def _lines(plan: FacePlan) -> Iterator[Rect]:
     yield from _sides(plan.plane.rect)
     if inner := inside_corner(plan):
         yield from _sides(inner)
-    yield from (_between(start, end) for start, end in lip_lines(plan) if start.x == end.x)
+    yield from (line_rect(start, end) for start, end in lip_lines(plan) if start.x == end.x)
 
 
 def _strip(on_face: _OnFace, sheet: Sheet, view: Rect) -> Rect:
@@ -122,7 +116,7 @@ def _strip(on_face: _OnFace, sheet: Sheet, view: Rect) -> Rect:
     window = sheet.window
     shown = Rect(window.left, window.top - view.height, window.left + view.width, window.top)
     marks = [_square(mark.at, MARK_CLEAR_IN) for joint in sheet.joints for mark in joint.marks]
-    joints = [_between(joint.start, joint.end) for joint in sheet.joints]
+    joints = [line_rect(joint.start, joint.end) for joint in sheet.joints]
     tape = [_taped(joint) for joint in sheet.joints if joint.is_upright]  # along a level one is room enough
     must = [*on_face.holes, *marks]
     may = [*must, *joints, *on_face.lines, *_sides(window)]
@@ -169,7 +163,7 @@ def _longest_gap(taken: Sequence[Rect], within: Interval) -> Interval:
 
 def _taped(joint: Joint) -> Rect:
     """What tape over an upright joint may cover."""
-    line = _between(joint.start, joint.end)
+    line = line_rect(joint.start, joint.end)
     return Rect(line.left - TAPE_REACH_IN, line.bottom, line.right + TAPE_REACH_IN, line.top)
 
 
@@ -180,7 +174,3 @@ def _square(middle: Point, half_in: float) -> Rect:
 def _sides(rect: Rect) -> Iterator[Rect]:
     """The upright sides."""
     yield from (Rect(x, rect.bottom, x, rect.top) for x in (rect.left, rect.right))
-
-
-def _between(start: Point, end: Point) -> Rect:
-    return Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))

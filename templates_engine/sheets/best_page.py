@@ -6,8 +6,6 @@
     +-------(-|-)----+       +------+-( )-+------+      a sheet more is only spent where a joint
     |       ( | )    |       |      | ( ) |      |      then crosses fewer holes
     +-------(-|-)----+       +------+-( )-+------+
-
-Why the plan is as it is, is for why to say.
 """
 
 from __future__ import annotations
@@ -22,14 +20,13 @@ from templates_engine.values import Struct
 
 ONE_MORE_IN = 4
 """Unasked, one sheet more for so many may be spent: paper is cheap and a can is not."""
-_Grids = tuple[FaceGrid, ...]
 
 
 class Arrangement(Struct, frozen=True):
-    """The faces cut up for one page."""
+    """The faces cut up for one page, or the first of them."""
 
     page: PaperPage
-    grids: _Grids
+    grids: tuple[FaceGrid, ...] = ()
 
     @property
     def sheets(self) -> int:
@@ -38,6 +35,15 @@ class Arrangement(Struct, frozen=True):
     @property
     def cuts(self) -> int:
         return sum(grid.cuts for grid in self.grids)
+
+    @property
+    def harm(self) -> int:
+        return sum(grid.harm for grid in self.grids)
+
+    @property
+    def cost(self) -> tuple[int, int, int]:
+        """What makes one way of cutting the faces up for the page better than another."""
+        return self.cuts, self.sheets, self.harm
 
     @property
     def cut_holes(self) -> int:
@@ -55,7 +61,7 @@ class Arrangement(Struct, frozen=True):
             self.cuts,
             self.sheets,
             self.page.bar_strip_in == 0.0,
-            sum(grid.harm for grid in self.grids),
+            self.harm,
             self.page.area_in2,
             sum(grid.missing_border_in for grid in self.grids),
             self.page.orientation == "landscape",
@@ -93,16 +99,16 @@ def best_arrangement(choice: PageChoices, pages: Sequence[PaperPage]) -> Arrange
 
 def _arrange(choice: PageChoices, page: PaperPage, most: int) -> Arrangement:
     """All faces cut up for the page in at most so many sheets; a roll's page is cut to what they show."""
-    chosen: list[_Grids] = [()]
+    chosen = [Arrangement(page)]
     more = most - choice.printed_count(page)
     for face in range(len(choice.cutters)):
         ways = list(_ways(choice, page, face, more))
-        chosen = _worth_keeping((*grids, grid) for grids in chosen for grid in ways)
-    grids = min((grids for grids in chosen if _sheets(grids) <= most), key=_cost)
-    shown = [tile.window for grid in grids for tile in grid.tiles]
+        chosen = _worth_keeping(Arrangement(page, (*one.grids, way)) for one in chosen for way in ways)
+    best = min((one for one in chosen if one.sheets <= most), key=lambda one: one.cost)
+    shown = [tile.window for grid in best.grids for tile in grid.tiles]
     width_in = max((window.width for window in shown), default=0.0)
     height_in = max((window.height for window in shown), default=0.0)
-    return Arrangement(page.cut_to(width_in, height_in), grids)
+    return Arrangement(page.cut_to(width_in, height_in), best.grids)
 
 
 def _ways(choice: PageChoices, page: PaperPage, face: int, more: int) -> Iterator[FaceGrid]:
@@ -132,18 +138,10 @@ def _ways(choice: PageChoices, page: PaperPage, face: int, more: int) -> Iterato
                 return
 
 
-def _worth_keeping(choices: Iterable[_Grids]) -> list[_Grids]:
+def _worth_keeping(choices: Iterable[Arrangement]) -> list[Arrangement]:
     """Those that no other beats in sheets and in harm to holes, the fewest sheets first."""
-    kept: list[_Grids] = []
-    for grids in sorted(choices, key=lambda grids: (_sheets(grids), _cost(grids))):
-        if not kept or _cost(grids)[0] < _cost(kept[-1])[0]:
-            kept.append(grids)
+    kept: list[Arrangement] = []
+    for one in sorted(choices, key=lambda one: (one.sheets, one.cost)):
+        if not kept or one.cuts < kept[-1].cuts:
+            kept.append(one)
     return kept
-
-
-def _sheets(grids: _Grids) -> int:
-    return sum(grid.sheets for grid in grids)
-
-
-def _cost(grids: _Grids) -> tuple[int, int, int]:
-    return sum(grid.cuts for grid in grids), _sheets(grids), sum(grid.harm for grid in grids)

@@ -1,15 +1,29 @@
-"""Turns a face's tiles into its FacePlan: numbered sheets, joints and marks; the cutting is for tiles."""
+"""Turns a face's tiles into its FacePlan: numbered sheets, joints and marks; or a face into one sheet."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import json
+from collections.abc import Iterator, Sequence
 
 from templates_engine.geometry import Circle, Point, Rect
-from templates_engine.job.model import Job
-from templates_engine.sheets.fingerprint import sheets_fingerprint
+from templates_engine.job.model import Job, MarkFrom
+from templates_engine.layout.fingerprint import length_text, letters_of
+from templates_engine.layout.model import FaceLayout
 from templates_engine.sheets.marks import marks_on
-from templates_engine.sheets.model import Corrected, FacePlan, Joint, Sheet
-from templates_engine.sheets.tiles import FaceGrid
+from templates_engine.sheets.model import Corrected, FacePlan, Joint, Plane, Sheet
+from templates_engine.sheets.tiles import BORDER_IN, FaceGrid
+from templates_engine.values import replace
+
+
+def whole_face(face: FaceLayout, seen_from: MarkFrom) -> FacePlan:
+    """The face on one sheet as large as itself, for exports, as seen from that side, whichever side the job
+    marks it from.
+    """
+    job = replace(face.job, mark_from=seen_from)
+    plane = Plane.of(job)
+    bounds = plane.rect.grown(BORDER_IN)
+    sheet = Sheet(1, 0, 0, bounds, Point(0.0, 0.0), (), bounds)
+    return FacePlan(replace(face, job=job), plane, bounds, (sheet,), (), 1, 1, ())
 
 
 def put_on_pages(grid: FaceGrid, view: Rect, job: Job, corrected: Corrected | None = None) -> FacePlan:
@@ -40,8 +54,25 @@ def put_on_pages(grid: FaceGrid, view: Rect, job: Job, corrected: Corrected | No
         grid.cut_holes,
         left_out,
         job.enclosure.back_gap_in,
-        sheets_fingerprint(grid.layout.fingerprint, [sheet.own for sheet in sheets], joints, corrected),
+        _fingerprint(grid.layout.fingerprint, sheets, joints, corrected),
     )
+
+
+def _fingerprint(
+    of_layout: str, sheets: Sequence[Sheet], joints: Sequence[Joint], corrected: Corrected | None
+) -> str:
+    """The layout's, "K7QM-2XWD", and "-4QP": over the sheets' own parts, how they join, the correction.
+
+    Sheets of two prints with the same fingerprint fit each other, whichever of them is printed again.
+    """
+    factors = (corrected.correction.across, corrected.correction.down) if corrected else (1.0, 1.0)
+    own = (sheet.own for sheet in sheets)
+    said = [
+        [[length_text(side) for side in (part.left, part.bottom, part.right, part.top)] for part in own],
+        [[joint.first, joint.second, joint.is_butt] for joint in joints],
+        [length_text(factor) for factor in factors],
+    ]
+    return f"{of_layout}-{letters_of(json.dumps(said, separators=(',', ':')), 3)}"
 
 
 def _joints(grid: FaceGrid, butt: bool) -> Iterator[Joint]:

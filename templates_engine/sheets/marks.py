@@ -1,7 +1,5 @@
 """Places registration marks on a joint: on its line, far apart, clear of holes and rulers.
 
-Drawing draws them.
-
 ::
 
     start                                    end
@@ -48,12 +46,7 @@ def marks_on(
     distance to the ends, then a good part, then holes, then their lines, then ends.
     """
     joint = _JointLine(start, end, face, holes)
-    stops = sorted(
-        {
-            *(END_CLEAR_IN, joint.length - END_CLEAR_IN, NEAR_END_IN, joint.length - NEAR_END_IN),
-            *_stops(start, end, joint.near, face),
-        }
-    )
+    stops = sorted(set(joint.stops()))
     for wishes, clear_in, share in joint.tries():
         places = [
             along
@@ -72,22 +65,45 @@ def marks_on(
 
 
 class _JointLine:
-    """A joint, and what a mark at a place along it would stand on."""
+    """A joint, level or upright and downward, and what a mark at a place along it would stand on."""
 
     def __init__(self, start: Point, end: Point, face: Rect, holes: Sequence[Circle]) -> None:
         self._start, self._end = start, end
+        self._is_upright = start.x == end.x
         self.length = math.dist(start, end)
-        self.near = [
-            hole for hole in holes if _distance_to_line(hole.centre, start, end) < hole.radius + HOLE_CLEAR_IN
-        ]
-        self._crossings = _crossings(start, end, face)
+        self._near = [hole for hole in holes if self._aside(hole.centre) < hole.radius + HOLE_CLEAR_IN]
+        corners = Point(face.left, face.top), Point(face.right, face.bottom)
+        self._crossings = self._along(corners[0]), self._along(corners[1])
+        """Where along the joint the face's two edges across it lie."""
 
     def at(self, along: float) -> Point:
         """The place so far along the joint."""
         start, end = self._start, self._end
-        if start.x == end.x:
+        if self._is_upright:
             return Point(start.x, start.y + along * (end.y - start.y) / self.length)
         return Point(start.x + along * (end.x - start.x) / self.length, start.y)
+
+    def _along(self, place: Point) -> float:
+        """How far along the joint the foot of ``place`` lies."""
+        return self._start.y - place.y if self._is_upright else place.x - self._start.x
+
+    def _aside(self, place: Point) -> float:
+        """How far ``place`` lies from the joint's line."""
+        return abs(place.x - self._start.x) if self._is_upright else abs(place.y - self._start.y)
+
+    def stops(self) -> Iterator[float]:
+        """Places along the joint where a wish begins or ends to be met."""
+        for clear_in in (END_CLEAR_IN, NEAR_END_IN):
+            yield from (clear_in, self.length - clear_in)
+        for hole in self._near:
+            aside, along = self._aside(hole.centre), self._along(hole.centre)
+            for reach in (hole.radius + HOLE_CLEAR_IN, hole.radius - HOLE_CLEAR_IN, HOLE_CLEAR_IN):
+                if reach > aside:
+                    half = math.sqrt(reach * reach - aside * aside)
+                    yield from (along - half, along + half)
+        for place in self._crossings:
+            for reach in (EDGE_CLEAR_IN, FACE_CLEAR_IN):
+                yield from (place - reach, place + reach)
 
     def tries(self) -> tuple[tuple[tuple[_Test, ...], float, float], ...]:
         """(wishes, least distance to the ends, least share of the joint between marks), the best first."""
@@ -102,10 +118,16 @@ class _JointLine:
         )
 
     def _outside_holes(self, along: float) -> bool:
-        return all(_is_outside(self.at(along), hole) for hole in self.near)
+        """Whether a mark is clear of all of every knockout."""
+        place = self.at(along)
+        return all(
+            math.dist(place, hole.centre) >= hole.radius + HOLE_CLEAR_IN - _TINY for hole in self._near
+        )
 
     def _off_lines(self, along: float) -> bool:
-        return all(_is_off_lines(self.at(along), hole) for hole in self.near)
+        """Whether a mark is clear of all circles' lines and centres; it may stand in a large circle."""
+        distances = ((math.dist(self.at(along), hole.centre), hole.radius) for hole in self._near)
+        return all(min(far, abs(far - radius)) >= HOLE_CLEAR_IN - _TINY for far, radius in distances)
 
     def _off_edges(self, along: float) -> bool:
         return all(abs(along - place) >= EDGE_CLEAR_IN - _TINY for place in self._crossings)
@@ -113,17 +135,6 @@ class _JointLine:
     def _on_face(self, along: float) -> bool:
         first, last = self._crossings
         return first + FACE_CLEAR_IN - _TINY <= along <= last - FACE_CLEAR_IN + _TINY
-
-
-def _is_outside(place: Point, hole: Circle) -> bool:
-    """Whether a mark is clear of the whole knockout."""
-    return math.dist(place, hole.centre) >= hole.radius + HOLE_CLEAR_IN - _TINY
-
-
-def _is_off_lines(place: Point, hole: Circle) -> bool:
-    """Whether a mark is clear of the circle's line and centre, though it may stand inside a large circle."""
-    distance = math.dist(place, hole.centre)
-    return distance >= HOLE_CLEAR_IN - _TINY and abs(distance - hole.radius) >= HOLE_CLEAR_IN - _TINY
 
 
 def _spread(low: float, high: float, places: list[float], wishes: Sequence[_Test]) -> list[float]:
@@ -137,35 +148,6 @@ def _spread(low: float, high: float, places: list[float], wishes: Sequence[_Test
         if chosen[-1] < wanted < high:
             chosen.append(wanted)
     return [*chosen, high]
-
-
-def _stops(start: Point, end: Point, holes: Sequence[Circle], face: Rect) -> Iterator[float]:
-    """Places along the joint where a wish begins or ends to be met."""
-    for hole in holes:
-        aside, along = _distance_to_line(hole.centre, start, end), _along(hole.centre, start, end)
-        for reach in (hole.radius + HOLE_CLEAR_IN, hole.radius - HOLE_CLEAR_IN, HOLE_CLEAR_IN):
-            if reach > aside:
-                half = math.sqrt(reach * reach - aside * aside)
-                yield from (along - half, along + half)
-    for place in _crossings(start, end, face):
-        for reach in (EDGE_CLEAR_IN, FACE_CLEAR_IN):
-            yield from (place - reach, place + reach)
-
-
-def _crossings(start: Point, end: Point, face: Rect) -> tuple[float, float]:
-    """Where along the joint the face's two edges across it lie."""
-    if start.x == end.x:
-        return start.y - face.top, start.y - face.bottom
-    return face.left - start.x, face.right - start.x
-
-
-def _distance_to_line(place: Point, start: Point, end: Point) -> float:
-    return abs(place.x - start.x) if start.x == end.x else abs(place.y - start.y)
-
-
-def _along(place: Point, start: Point, end: Point) -> float:
-    """How far along the joint the foot of ``place`` lies."""
-    return start.y - place.y if start.x == end.x else place.x - start.x
 
 
 def _letters(index: int) -> str:

@@ -7,7 +7,8 @@ The face fills x 0..width, y 0..depth there, so y = depth - v, and x = u or widt
 from __future__ import annotations
 
 from templates_engine.geometry import Circle, Point, Rect
-from templates_engine.job.model import MarginsIn, MarkFrom
+from templates_engine.job.model import FaceJob, MarginsIn, MarkFrom
+from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.values import Struct
 
@@ -47,6 +48,11 @@ class Plane(Struct, frozen=True):
     width_in: float
     depth_in: float
     u_runs_right: bool
+
+    @classmethod
+    def of(cls, face: FaceJob) -> Plane:
+        """That of a face as it is marked."""
+        return cls(face.width_in, face.depth_in, u_runs_right(face.face, face.mark_from))
 
     def from_face(self, place: Point) -> Point:
         """(u, v) to (x, y)."""

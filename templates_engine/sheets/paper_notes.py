@@ -19,16 +19,14 @@ MOST_NAMED = 6
 
 def reasons(choice: PageChoices, best: Arrangement, faces: tuple[FacePlan, ...]) -> tuple[str, ...]:
     """The sentences that go with a plan: what it costs, then what to mind."""
-    return tuple(_Reasons(choice, best, faces, Alternatives(choice, best)).all())
+    return tuple(_Reasons(Alternatives(choice, best), faces).all())
 
 
 class _Reasons(Struct, frozen=True):
     """What there is to say of one plan."""
 
-    choice: PageChoices
-    best: Arrangement
-    faces: tuple[FacePlan, ...]
     others: Alternatives
+    faces: tuple[FacePlan, ...]
 
     def all(self) -> Iterator[str]:
         yield self._cost()
@@ -39,14 +37,14 @@ class _Reasons(Struct, frozen=True):
         yield from self._borders()
 
     def _cost(self) -> str:
-        page = self.best.page
-        parts = (_sheets(self.best.sheets), *map(str, self.others.savings))
+        best, page = self.others.best, self.others.best.page
+        parts = (_sheets(best.sheets), *self.others.savings())
         return f"{page.paper.name}, {page.orientation}: {'; '.join(parts)}."
 
     def _extra(self) -> Iterator[str]:
         """What the sheets beyond the fewest are for."""
         fewest = self.others.fewest
-        more = self.best.sheets - fewest.sheets
+        more = self.others.best.sheets - fewest.sheets
         if more <= 0:
             return
         spared = [
@@ -69,7 +67,7 @@ class _Reasons(Struct, frozen=True):
         more = self.others.extra_to_spare_all()
         if more is not None:
             yield f"With `extra sheets: {more}` no joint would cross a hole."
-        whole = list(map(on_paper, self.others.papers_that_spare_all))
+        whole = list(map(on_paper, self.others.papers_that_spare_all()))
         if whole:
             yield f"No joint would cross a hole on {' or '.join(whole)}."
 
@@ -80,8 +78,9 @@ class _Reasons(Struct, frozen=True):
 
     def _without_room(self) -> Iterator[str]:
         """Papers that the job lists in vain."""
-        roomy = {page.paper for page in self.choice.usable(self.choice.listed_pages())}
-        for paper in self.choice.layout.job.printing.papers:
+        choice = self.others.choice
+        roomy = {page.paper for page in choice.usable(choice.listed_pages())}
+        for paper in choice.layout.job.printing.papers:
             if paper not in roomy:
                 yield f"{paper.name} has no room for a view between its margins and strips."
 
@@ -100,7 +99,7 @@ class _Reasons(Struct, frozen=True):
             yield f"Little paper is left past the edges ({where}), to save sheets or spare holes."
 
     def _said(self, inches: float) -> str:
-        job = self.choice.layout.job
+        job = self.others.choice.layout.job
         return f"{job.lengths.exact(inches)} {job.unit}"
 
 

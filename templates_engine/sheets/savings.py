@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from functools import cached_property
+from typing import TypeGuard
 
 from templates_engine.job.model import PaperSize, PrintSettings
 from templates_engine.sheets.best_page import Arrangement, allowed_extra, best_arrangement
@@ -20,16 +21,6 @@ FEW_SHEETS = 4
 _METRIC = ("A4", "A3")
 
 
-class Saving(Struct, frozen=True):
-    """A change that takes fewer sheets and lets joints cross no more holes."""
-
-    sheets: int
-    how: str
-
-    def __str__(self) -> str:
-        return f"{self.sheets} {self.how}"
-
-
 class Alternatives(Struct, frozen=True, dict=True):
     """Other print settings for a layout that has been arranged."""
 
@@ -40,11 +31,19 @@ class Alternatives(Struct, frozen=True, dict=True):
     def _settings(self) -> PrintSettings:
         return self.choice.layout.job.printing
 
-    @cached_property
-    def savings(self) -> tuple[Saving, ...]:
-        """What takes fewer sheets: a key of the job first, then paper, the smallest first."""
-        found = [*self._by_key(), *self._by_paper()]
-        return tuple(saving for saving in found if saving is not None)
+    def savings(self) -> Iterator[str]:
+        """What takes fewer sheets, such as "3 on tabloid": a key of the job first, then paper, the smallest
+        first.
+        """
+        for how, settings in self._other_keys():
+            made = self._planned(settings)
+            if self._saves(made):
+                yield f"{made.sheets} {how}"
+        least = self.best.sheets
+        for paper, made in self._on_paper.items():
+            if self._saves(made) and made.sheets < least:
+                least = made.sheets
+                yield f"{made.sheets} on {on_paper(paper)}"
 
     @cached_property
     def fewest(self) -> Arrangement:
@@ -53,15 +52,11 @@ class Alternatives(Struct, frozen=True, dict=True):
         assert least is not None
         return least
 
-    @cached_property
-    def papers_that_spare_all(self) -> tuple[PaperSize, ...]:
+    def papers_that_spare_all(self) -> Iterator[PaperSize]:
         """Larger papers on which no joint would cross a hole, in no more sheets."""
-        planned = ((paper, self._on_paper[paper]) for paper in self._on_paper)
-        return tuple(
-            paper
-            for paper, made in planned
-            if made and made.cut_holes == 0 and made.sheets <= self.best.sheets
-        )
+        for paper, made in self._on_paper.items():
+            if made and made.cut_holes == 0 and made.sheets <= self.best.sheets:
+                yield paper
 
     def extra_to_spare_all(self) -> int | None:
         """How many sheets more than the fewest would spare every hole on the papers listed, if few."""
@@ -75,21 +70,11 @@ class Alternatives(Struct, frozen=True, dict=True):
         made = self._planned(replace(self._settings, extra_sheets=extra))
         return made is not None and made.cut_holes == 0
 
-    def _by_key(self) -> Iterator[Saving | None]:
+    def _other_keys(self) -> Iterator[tuple[str, PrintSettings]]:
         if not self._settings.leave_out_empty:
-            thinned = self._planned(replace(self._settings, leave_out_empty=True))
-            yield self._saving(thinned, "with `leave out empty sheets: yes`")
+            yield "with `leave out empty sheets: yes`", replace(self._settings, leave_out_empty=True)
         if self._settings.orientation != "either":
-            turned = self._planned(replace(self._settings, orientation="either"))
-            yield self._saving(turned, "with `orientation: either`")
-
-    def _by_paper(self) -> Iterator[Saving | None]:
-        least = self.best.sheets
-        for paper, made in self._on_paper.items():
-            saving = self._saving(made, f"on {on_paper(paper)}")
-            if saving is not None and saving.sheets < least:
-                least = saving.sheets
-                yield saving
+            yield "with `orientation: either`", replace(self._settings, orientation="either")
 
     @cached_property
     def _on_paper(self) -> dict[PaperSize, Arrangement | None]:
@@ -103,10 +88,10 @@ class Alternatives(Struct, frozen=True, dict=True):
             paper: self._planned(replace(settings, papers=(paper,), orientation="either")) for paper in papers
         }
 
-    def _saving(self, made: Arrangement | None, how: str) -> Saving | None:
-        if made is None or made.sheets >= self.best.sheets or made.cut_holes > self.best.cut_holes:
-            return None
-        return Saving(made.sheets, how)
+    def _saves(self, made: Arrangement | None) -> TypeGuard[Arrangement]:
+        """Whether it takes fewer sheets and lets joints cross no more holes."""
+        best = self.best
+        return made is not None and made.sheets < best.sheets and made.cut_holes <= best.cut_holes
 
     def _planned(self, settings: PrintSettings) -> Arrangement | None:
         """The faces on the pages of other settings; None where no page has room for them."""

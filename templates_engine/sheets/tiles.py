@@ -19,7 +19,6 @@ from collections.abc import Iterator
 from functools import cached_property
 
 from templates_engine.geometry import Circle, Interval, Rect, gap_circle_rect
-from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.sheets.face_lines import keep_out_rect
 from templates_engine.sheets.joints import Axis, BestJoints, fewest, joint_places, least_harm, windows
@@ -127,11 +126,15 @@ class FaceGrid(Struct, frozen=True, dict=True):
     @cached_property
     def cut_holes(self) -> tuple[str, ...]:
         """The ids of holes whose circle a joint crosses."""
+        joints = self.across.joints, self.down.joints
         return tuple(
             hole.id
             for hole in self.layout.holes
-            if any(map(_across(self.plane, hole).is_cut, self.across.joints))
-            or any(map(_down(self.plane, hole).is_cut, self.down.joints))
+            if any(
+                obstacle.is_cut(joint)
+                for obstacle, places in zip(_obstacles(self.plane, hole), joints, strict=True)
+                for joint in places
+            )
         )
 
     @cached_property
@@ -187,11 +190,8 @@ class FaceCutter:
 
     def __init__(self, face: FaceLayout) -> None:
         self.face = face
-        self._plane = Plane(
-            face.job.width_in, face.job.depth_in, u_runs_right(face.job.face, face.job.mark_from)
-        )
-        self._across = tuple(_across(self._plane, hole) for hole in face.holes)
-        self._down = tuple(_down(self._plane, hole) for hole in face.holes)
+        self._plane = Plane.of(face.job)
+        self._obstacles = tuple(_obstacles(self._plane, hole) for hole in face.holes)
         self._cut: dict[tuple[bool, float, float, int], AxisCut | None] = {}
 
     def least_grid(self, view: View) -> tuple[int, int]:
@@ -219,7 +219,7 @@ class FaceCutter:
         key = (is_down, view_in, overlap_in, more)
         if key not in self._cut:
             length = self._plane.depth_in if is_down else self._plane.width_in
-            obstacles = self._down if is_down else self._across
+            obstacles = tuple(both[is_down] for both in self._obstacles)
             self._cut[key] = _best_cut(length, is_down, view_in, overlap_in, more, obstacles)
         return self._cut[key]
 
@@ -266,15 +266,12 @@ def least_count(length_in: float, view_in: float, overlap_in: float) -> int:
     return fewest(length_in + 2 * LEAST_BORDER_IN, view_in, overlap_in)
 
 
-def _across(plane: Plane, hole: Hole) -> Obstacle:
-    """A hole as upright joints meet it, along x."""
-    centre, radius = plane.from_face(hole.centre), hole.hole_diameter_in / 2
-    spots = (centre, *map(plane.from_face, hole.quarter_points_in))
-    return Obstacle(centre.x - radius, centre.x + radius, tuple(sorted({spot.x for spot in spots})))
+def _obstacles(plane: Plane, hole: Hole) -> tuple[Obstacle, Obstacle]:
+    """A hole as upright joints meet it, along x, and as level ones do, along -y."""
+    spots = [plane.from_face(spot) for spot in (hole.centre, *hole.quarter_points_in)]
+    radius = hole.hole_diameter_in / 2
 
+    def along(places: list[float]) -> Obstacle:
+        return Obstacle(places[0] - radius, places[0] + radius, tuple(sorted(set(places))))
 
-def _down(plane: Plane, hole: Hole) -> Obstacle:
-    """A hole as level joints meet it, along -y."""
-    centre, radius = plane.from_face(hole.centre), hole.hole_diameter_in / 2
-    spots = (centre, *map(plane.from_face, hole.quarter_points_in))
-    return Obstacle(-centre.y - radius, -centre.y + radius, tuple(sorted({-spot.y for spot in spots})))
+    return along([spot.x for spot in spots]), along([-spot.y for spot in spots])

@@ -48,9 +48,9 @@ HOW_LIKELY: dict[Kind, HowLikely] = {
 
 class Cause(Struct, frozen=True):
     """One thing that may be wrong: the ``scale`` of the whole print along ``axis``, the scale of one sheet
-    (``axis`` None), a ``lean`` of the whole print, a ``slip`` of
-    ``sheets`` along ``axis`` against all others and the can, a ``turn`` of all sheets about the rulers' zero,
-    or a ``misread`` reading, by its number."""
+    (``axis`` None), a ``lean`` of the whole print, a ``slip`` of ``sheets`` along ``axis`` against all others
+    and the can, a ``turn`` of all sheets about the rulers' zero, or a ``misread`` reading, by its number.
+    """
 
     kind: Kind
     axis: Axis | None = None

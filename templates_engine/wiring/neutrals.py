@@ -1,6 +1,4 @@
-"""Turns circuits into the neutrals that serve them, each with the reason it counts as current-carrying or
-not.
-"""
+"""Turns circuits into the neutrals that serve them, each with why it counts as current-carrying or not."""
 
 from __future__ import annotations
 
@@ -24,9 +22,9 @@ def neutrals_for(
 ) -> tuple[Neutral, ...]:
     """The neutrals of some circuits: none, one each, or the least number that will do.
 
-    ``edition`` decides which article a neutral names. ``system`` may be None only where each
-    neutral serves a single pole. ``nonlinear`` says that most of the load is, whose third harmonics add in
-    the neutral of a wye.
+    ``edition`` decides which article a neutral names. ``system`` may be None only where each neutral serves a
+    single pole. ``nonlinear`` says that most of the load is, whose third harmonics add in the neutral of a
+    wye.
     """
     served = [circuit for circuit in circuits if circuit.has_neutral]
     if arrangement == "none":
@@ -39,10 +37,9 @@ def least_groups(served: Sequence[CircuitPhases]) -> list[list[CircuitPhases]]:
     """The fewest groups in which no phase comes twice: one neutral serves at most one circuit of each phase.
 
     Putting circuits of most phases first and each into the first group free of its phases is exact for up to
-    three
-    phases: circuits of two or three phases never share, and single poles then need, phase by phase, only the
-    groups
-    that lack their phase. With single poles alone it is the largest number of circuits on one phase.
+    three phases: circuits of two or three phases never share, and single poles then need, phase by phase,
+    only the groups that lack their phase. With single poles alone it is the largest number of circuits on one
+    phase.
     """
     groups: list[list[CircuitPhases]] = []
     for circuit in sorted(served, key=lambda each: -len(each.phases)):

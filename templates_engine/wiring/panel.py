@@ -1,6 +1,4 @@
-"""Turns panel spaces into phases and insulation colours, for each system.
-
-Says what is wrong with a circuit's spaces.
+"""Turns panel spaces into phases and insulation colours, for each system, or says what is wrong with them.
 
 ::
 
@@ -23,8 +21,7 @@ class System(Struct, frozen=True):
     """A supply: its phases in the order of the bus, their insulation colours, and whether it has a neutral.
 
     Phase order A, B, C: NEC 408.3(E). High leg on B, orange: NEC 110.15, 408.3(E). Other colours: common
-    practice,
-    no source.
+    practice, no source.
     """
 
     name: str

@@ -11,7 +11,7 @@ from templates_engine.drawing.words.places import common
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import KeepOut
 from templates_engine.sheets.bars import MARK_CLEAR_IN, RULER_IN
-from templates_engine.sheets.face_lines import inside_corner, keep_out_rect, lip_lines
+from templates_engine.sheets.face_lines import edge_strips, inside_corner, keep_out_rect, line_rect, lip_lines
 from templates_engine.sheets.model import FacePlan, Sheet
 
 ARM_IN = 0.30
@@ -56,9 +56,9 @@ def _face_strokes(plan: FacePlan) -> Iterator[Stroke]:
         yield stroke(line, Ink.LINE)
     for keep_out in plan.layout.job.keep_outs:
         yield from _keep_out_strokes(plan, keep_out)
-    for strip in _edge_strips(plan, RULER_IN):
+    for strip in edge_strips(plan, RULER_IN):
         yield stroke(strip, Ink.RULER)
-    for strip in _edge_strips(plan, LONGEST_TICK_IN):
+    for strip in edge_strips(plan, LONGEST_TICK_IN):
         yield stroke(strip, Ink.TICKS)
 
 
@@ -71,16 +71,6 @@ def _keep_out_strokes(plan: FacePlan, keep_out: KeepOut) -> Iterator[Stroke]:
     else:
         middle = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
         yield round_stroke(Circle(middle, keep_out.diameter_in), Ink.CIRCLE)
-
-
-def _edge_strips(plan: FacePlan, wide_in: float) -> tuple[Rect, Rect, Rect]:
-    """Along the back edge and both ends, where rulers stand."""
-    face = plan.plane.rect
-    return (
-        Rect(face.left, face.top - wide_in, face.right, face.top),
-        Rect(face.left, face.bottom, face.left + wide_in, face.top),
-        Rect(face.right - wide_in, face.bottom, face.right, face.top),
-    )
 
 
 def sides(rect: Rect) -> Iterator[Rect]:
@@ -102,8 +92,3 @@ def face_lines(plan: FacePlan) -> Iterator[Rect]:
     for row in plan.layout.rows:
         y = plan.plane.depth_in - row.line.at_in
         yield Rect(face.left, y, face.right, y)
-
-
-def line_rect(start: Point, end: Point) -> Rect:
-    """A level or upright line as a rectangle without thickness; of two corners, the rectangle between."""
-    return Rect(min(start.x, end.x), min(start.y, end.y), max(start.x, end.x), max(start.y, end.y))

@@ -11,13 +11,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.sheet.face_ink import line_rect
 from templates_engine.drawing.sheet.joint_marks import shown_of
 from templates_engine.drawing.style import SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
 from templates_engine.drawing.words.places import beside, starts_along
 from templates_engine.drawing.words.requests import LabelRequest, Priority, Spot
+from templates_engine.sheets.face_lines import line_rect
 from templates_engine.sheets.model import Joint, Sheet
 
 FROM_LINE_IN = 0.06

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.drawing.sheet.face_ink import line_rect
 from templates_engine.drawing.style import SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
@@ -12,7 +11,7 @@ from templates_engine.drawing.words.places import beside, common, starts_along
 from templates_engine.drawing.words.requests import LabelRequest, Priority, Spot
 from templates_engine.geometry import Rect
 from templates_engine.layout.model import PlacedRow
-from templates_engine.sheets.face_lines import lip_lines
+from templates_engine.sheets.face_lines import line_rect, lip_lines
 from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.units import LengthFormat
 

@@ -1,8 +1,4 @@
-"""Holds what stops a row, in words and numbers, on its way from the step that met it to the error that is
-read.
-
-Which changes would cure it is for remedies.py.
-"""
+"""Holds what stops a row, in words and numbers, between the step that met it and the error that is read."""
 
 from __future__ import annotations
 

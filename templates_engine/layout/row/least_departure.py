@@ -1,6 +1,4 @@
-r"""Computes what the first things of a row cost at least, by how high the last of them may stand.
-
-One at a time.
+r"""Computes what the first things of a row cost at least, by how high the last may stand; one at a time.
 
 ::
 

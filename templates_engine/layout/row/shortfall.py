@@ -1,7 +1,5 @@
 r"""Turns ordered things on a line that do not fit into the least length that is missing.
 
-Places are for others.
-
 ::
 
     cost

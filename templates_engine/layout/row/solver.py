@@ -1,8 +1,4 @@
-"""Turns ordered things on a line into the places nearest to those wanted, exactly.
-
-Knows no word of the trade.
-
-What the things are, and where they are wanted and allowed, is for others to say.
+"""Turns ordered things on a line into the places nearest to those wanted, exactly; knows no trade word.
 
 ::
 
@@ -15,11 +11,10 @@ What the things are, and where they are wanted and allowed, is for others to say
 Let s[i] = d[0] + ... + d[i-1] and y[i] = x[i] - s[i]. Then the distances only say y[0] <= y[1] <= ..., and
 things that touch share one y. In some best answer every y is a wanted place or an end of an allowed stretch
 of one of the things: a group that shares a y between such values can slide one way or the other without
-costing more until it meets one. So it is enough to go through
-them once, keeping what the things so far cost at least by how high the last may stand
-(`least_departure.py`), and
-back again. A thing stands nowhere outside the window that `_windows` works out beforehand, so there is little
-to keep in a long row between many forbidden places.
+costing more until it meets one. So it is enough to go through them once, keeping what the things so far cost
+at least by how high the last may stand (`least_departure.py`), and back again. A thing stands nowhere outside
+the window that `_windows` works out beforehand, so there is little to keep in a long row between many
+forbidden places.
 """
 
 from __future__ import annotations
