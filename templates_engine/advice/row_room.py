@@ -117,18 +117,15 @@ def _left_along(group: RowConstraints) -> float:
     where it starts; snap left aside.
     """
     placing = group.row.placing
-    if isinstance(placing, FromEdge) and placing.edge == "end":
-        open_to = room_of(group, 0)
-        if open_to:
-            return open_to[-1][1] - open_to[-1][0]
-        at_in = place_row(group)[0]
-        return max(at_in - low for low, high in group.allowed(0, ANYWHERE) if low <= at_in + TOLERANCE_IN)
-    last = len(group.cuts) - 1
-    open_to = room_of(group, last)
-    if open_to:
-        return open_to[0][1] - open_to[0][0]
-    at_in = place_row(group)[last]
-    return min(high - at_in for low, high in group.allowed(last, ANYWHERE) if high >= at_in - TOLERANCE_IN)
+    is_from_end = isinstance(placing, FromEdge) and placing.edge == "end"
+    index = 0 if is_from_end else len(group.cuts) - 1
+    if open_to := room_of(group, index):
+        low, high = open_to[-1 if is_from_end else 0]
+        return high - low
+    at_in, allowed = place_row(group)[index], group.allowed(index, ANYWHERE)
+    if is_from_end:
+        return max(at_in - low for low, _ in allowed if low <= at_in + TOLERANCE_IN)
+    return min(high - at_in for _, high in allowed if high >= at_in - TOLERANCE_IN)
 
 
 def _other_rows(job: Job, tried: Attempt, row_index: int) -> tuple[str, ...]:

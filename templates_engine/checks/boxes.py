@@ -8,11 +8,12 @@ from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.contents import missing_contents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Outcome, Remark, Rule
 from templates_engine.checks.openings import Disc, distance
+from templates_engine.checks.wording import unique
 from templates_engine.job.model import Enclosure, Face, Pull
 from templates_engine.layout.frame import to_space
 from templates_engine.layout.model import FaceLayout, PlacedRow
 from templates_engine.trade.code_tables import bending_room
-from templates_engine.trade.conductors import is_at_least, rank, with_unit
+from templates_engine.trade.conductors import is_at_least, with_unit
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.values import Struct
@@ -58,7 +59,7 @@ def bending(site: CheckedFace) -> Iterator[Answer]:
                     yield MissingInput("lugs", each.hole.id, _LUGS_REMEDIES[site.job.unit])
         return
     for each in site.loaded:
-        size = _largest(each)
+        size = each.largest
         if size is None:
             continue
         try:
@@ -76,17 +77,7 @@ def bending(site: CheckedFace) -> Iterator[Answer]:
 
 def _may_need_room(each: HoleContents) -> bool:
     """Whether a room may be asked for; so too where it is not known what the raceway carries."""
-    if each.carried is None or each.carried.missing:
-        return True
-    size = _largest(each)
-    return size is not None and is_at_least(size, RULED_FROM)
-
-
-def _largest(each: HoleContents) -> str | None:
-    """The largest conductor that comes to a terminal, None when it is not known."""
-    if each.carried is None or each.carried.missing:
-        return None
-    return max((wire.size for wire in each.carried.phase_wires), key=rank, default=None)
+    return bool(each.missing) or (each.largest is not None and is_at_least(each.largest, RULED_FROM))
 
 
 # --- pulls --------------------------------------------------------------------------------------------------
@@ -155,12 +146,25 @@ def _pulls(site: CheckedFace) -> tuple[_BoxPull, ...]:
     """The pulls that stand as the job says them."""
     pulls = site.job.enclosure.pulls
     ends = _ends(site) if pulls else {}
-    found = [(pull, ends.get(pull.start, []), ends.get(pull.end, [])) for pull in pulls]
-    return tuple(
-        _BoxPull(pull, start[0], end[0])
-        for pull, start, end in found
-        if len(start) == 1 and len(end) == 1 and _kind_between(start[0].face, end[0].face) == pull.kind
-    )
+    read = (_read(pull, ends) for pull in pulls)
+    return tuple(one for one in read if isinstance(one, _BoxPull))
+
+
+def _read(pull: Pull, ends: dict[str, list[_End]]) -> _BoxPull | list[str]:
+    """A pull with its ends, or what of it does not stand as the job says it."""
+    found = {name: ends.get(name, []) for name in (pull.start, pull.end)}
+    wrong = [
+        f"a pull names {name}, which is on {'several faces' if alike else 'no face laid out here'}"
+        for name, alike in found.items()
+        if len(alike) != 1
+    ]
+    if wrong:
+        return wrong
+    start, end = found[pull.start][0], found[pull.end][0]
+    kind = _kind_between(start.face, end.face)
+    if kind != pull.kind:
+        return [f"the pull {pull.start} to {pull.end} is called {pull.kind}, its walls make it {kind}"]
+    return _BoxPull(pull, start, end)
 
 
 def _kind_between(one: FaceLayout, other: FaceLayout) -> str:
@@ -188,21 +192,9 @@ def as_written(site: CheckedFace) -> Iterator[Answer]:
     if enclosure.kind == "pull box" and not enclosure.pulls and may_be_ruled:
         yield MissingInput("pulls")
     remedy = "Write the kind its walls make: straight to the wall opposite, U on one wall, else angle."
-    for words in dict.fromkeys(words for pull in enclosure.pulls for words in _misfit(pull, ends)):
+    read = (_read(pull, ends) for pull in enclosure.pulls)
+    for words in unique(words for one in read if isinstance(one, list) for words in one):
         yield Remark(Outcome.NOT_CHECKED, f"{words[0].upper()}{words[1:]}.", remedy=remedy)
-
-
-def _misfit(pull: Pull, ends: dict[str, list[_End]]) -> Iterator[str]:
-    """What of a pull does not stand as the job says it."""
-    start, end = ends.get(pull.start, []), ends.get(pull.end, [])
-    for name, found in ((pull.start, start), (pull.end, end)):
-        if len(found) != 1:
-            where = "several faces" if found else "no face laid out here"
-            yield f"a pull names {name}, which is on {where}"
-    if len(start) == 1 and len(end) == 1:
-        kind = _kind_between(start[0].face, end[0].face)
-        if kind != pull.kind:
-            yield f"the pull {pull.start} to {pull.end} is called {pull.kind}, its walls make it {kind}"
 
 
 @Rule(

@@ -10,7 +10,7 @@ from itertools import pairwise
 from templates_engine.geometry import Circle, gap_between_circles, near_pairs
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole, Layout
-from templates_engine.trade.conductors import is_at_least
+from templates_engine.trade.conductors import is_at_least, rank
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 from templates_engine.wiring import Conductors, RacewayContents
@@ -53,6 +53,13 @@ class HoleContents(Struct, frozen=True):
     def missing(self) -> tuple[str, ...]:
         """The inputs without which its conductors cannot be counted."""
         return ("circuits or conductors",) if self.carried is None else self.carried.missing
+
+    @property
+    def largest(self) -> str | None:
+        """The size of the largest conductor that comes to a terminal, None when it is not known."""
+        if self.carried is None or self.carried.missing:
+            return None
+        return max((wire.size for wire in self.carried.phase_wires), key=rank, default=None)
 
 
 def _is_insulated(group: Conductors) -> bool:

@@ -29,13 +29,13 @@ class Disc(Struct, frozen=True):
 
     def nearest_to(self, point: Vector) -> Vector:
         """The disc's point nearest to another point."""
-        away = _minus(point, self.centre)
-        along = sum(p * q for p, q in zip(away, self.normal, strict=True))
-        flat = _minus(away, _times(self.normal, along))
+        away = [p - c for p, c in zip(point, self.centre, strict=True)]
+        along = sum(a * n for a, n in zip(away, self.normal, strict=True))
+        flat = [a - n * along for a, n in zip(away, self.normal, strict=True)]
         length = math.hypot(*flat)
-        if length > self.radius:
-            flat = _times(flat, self.radius / length)
-        return _plus(self.centre, flat)
+        share = self.radius / length if length > self.radius else 1.0
+        x, y, z = (c + f * share for c, f in zip(self.centre, flat, strict=True))
+        return x, y, z
 
 
 def distance(one: Disc, other: Disc) -> float:
@@ -45,15 +45,3 @@ def distance(one: Disc, other: Disc) -> float:
         here = one.nearest_to(there)
         there = other.nearest_to(here)
     return math.dist(one.nearest_to(there), there)
-
-
-def _plus(a: Vector, b: Vector) -> Vector:
-    return (a[0] + b[0], a[1] + b[1], a[2] + b[2])
-
-
-def _minus(a: Vector, b: Vector) -> Vector:
-    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
-
-
-def _times(a: Vector, factor: float) -> Vector:
-    return (a[0] * factor, a[1] * factor, a[2] * factor)

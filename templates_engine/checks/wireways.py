@@ -9,9 +9,9 @@ from templates_engine.checks.contents import missing_contents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Outcome, Rule
 from templates_engine.job.model import ConductorGroup
 from templates_engine.trade.code_tables import adjustment, bending_room
-from templates_engine.trade.conductors import look_up, rank, with_unit
+from templates_engine.trade.conductors import look_up, with_unit
 from templates_engine.trade.names import NotListed
-from templates_engine.wiring import Conductors
+from templates_engine.wiring import Conductors, RacewayContents
 
 FILL_PERCENT = 20
 GUTTER_PERCENT = 40
@@ -22,20 +22,24 @@ _SECTION = "Write fullest section: [{count: 12, size: 12, insulation: THHN}] und
 _UNTOLD = "even if all that its raceways carry lay side by side"
 
 
-def _everything(site: CheckedFace) -> list[Conductors] | None:
-    """The conductors of all raceways of all faces; None where some of them are not told."""
-    found: list[Conductors] = []
-    for face in site.layout.faces:
-        for each in site.at(face).loaded:
-            if each.missing or each.carried is None:
-                return None
-            found += each.carried.groups
-    return found
+def _everything(site: CheckedFace) -> list[RacewayContents] | None:
+    """What all raceways of all faces carry; None where some of it is not told."""
+    loaded = [each for face in site.layout.faces for each in site.at(face).loaded]
+    told = [each.carried for each in loaded if each.carried is not None and not each.missing]
+    return told if len(told) == len(loaded) else None
 
 
-def _area_in2(groups: Sequence[Conductors | ConductorGroup]) -> float:
-    """What some conductors take, grounds too. Raises NotListed."""
-    return sum(group.count * look_up(group.wire.size, group.wire.insulation).area_in2 for group in groups)
+def _fullness(
+    groups: Sequence[Conductors | ConductorGroup], section_in2: float, most_percent: float, where: str = ""
+) -> Measurement | NoFigure:
+    """How much of a section some conductors take, grounds too."""
+    try:
+        areas = [group.count * look_up(group.wire.size, group.wire.insulation).area_in2 for group in groups]
+    except NotListed as error:
+        return NoFigure("", error.message)
+    many = sum(group.count for group in groups)
+    where = where or f"with {many} conductors at its fullest"
+    return Measurement((), 100 * sum(areas) / section_in2, most_percent, where, at_most=True)
 
 
 @Rule(
@@ -57,23 +61,18 @@ def fill(site: CheckedFace) -> Iterator[Answer]:
     enclosure = site.job.enclosure
     if enclosure.kind != "wireway":
         return
-    told = enclosure.fullest_section
-    groups = told or _everything(site)
-    if groups is None:
-        yield MissingInput("fullest section")
-        return
     section_in2 = enclosure.depth_in * min(enclosure.width_in, enclosure.height_in)
-    try:
-        percent = 100 * _area_in2(groups) / section_in2
-    except NotListed as error:
-        yield NoFigure("", error.message)
+    if enclosure.fullest_section:
+        yield _fullness(enclosure.fullest_section, section_in2, FILL_PERCENT)
         return
-    if not told and percent > FILL_PERCENT:
+    carried = _everything(site)
+    if carried is None:
         yield MissingInput("fullest section")
         return
-    many = sum(group.count for group in groups)
-    where = f"with {many} conductors at its fullest" if told else _UNTOLD
-    yield Measurement((), percent, FILL_PERCENT, where, at_most=True)
+    groups = [group for one in carried for group in one.groups]
+    found = _fullness(groups, section_in2, FILL_PERCENT, _UNTOLD)
+    is_over = isinstance(found, Measurement) and found.provided > FILL_PERCENT
+    yield MissingInput("fullest section") if is_over else found
 
 
 @Rule(
@@ -100,15 +99,9 @@ def gutter(site: CheckedFace) -> Iterator[Answer]:
         return
     if enclosure.gutter_in is None:
         yield MissingInput("gutter")
-        return
-    try:
-        area_in2 = _area_in2(enclosure.fullest_section)
-    except NotListed as error:
-        yield NoFigure("", error.message)
-        return
-    many = sum(group.count for group in enclosure.fullest_section)
-    percent = 100 * area_in2 / (enclosure.gutter_in * enclosure.depth_in)
-    yield Measurement((), percent, GUTTER_PERCENT, f"with {many} conductors at its fullest", at_most=True)
+    else:
+        section_in2 = enclosure.gutter_in * enclosure.depth_in
+        yield _fullness(enclosure.fullest_section, section_in2, GUTTER_PERCENT)
 
 
 @Rule(
@@ -145,15 +138,15 @@ def carrying(site: CheckedFace) -> Iterator[Answer]:
 
 def _all_carrying(site: CheckedFace) -> int | None:
     """Those of all raceways of all faces as they count there; None where some of them are not told."""
-    found = 0
-    for face in site.layout.faces:
-        for each in site.at(face).loaded:
-            if each.missing or each.carried is None:
-                return None
-            others = (group.count for group in each.carried.groups if group.use != "ground")
-            counted = each.carried.current_carrying
-            found += sum(others) if counted is None else counted
-    return found
+    carried = _everything(site)
+    if carried is None:
+        return None
+    return sum(
+        sum(group.count for group in one.groups if group.use != "ground")
+        if one.current_carrying is None
+        else one.current_carrying
+        for one in carried
+    )
 
 
 @Rule(
@@ -171,13 +164,10 @@ def turns(site: CheckedFace) -> Iterator[Answer]:
     if site.job.enclosure.kind != "wireway":
         return
     for each in site.loaded:
-        if each.missing or each.carried is None:
+        if each.largest is None:
             continue
-        largest = max((wire.size for wire in each.carried.phase_wires), key=rank, default=None)
-        room = bending_room(largest, 1, opposite=False, edition=site.job.code) if largest else None
-        if largest is None:
-            continue
-        what = f"{each.hole.id}, with {with_unit(largest)},"
+        room = bending_room(each.largest, 1, opposite=False, edition=site.job.code)
+        what = f"{each.hole.id}, with {with_unit(each.largest)},"
         needed_in = room.value if room else 0.0
         yield Measurement((each.hole.id,), site.to_opposite_wall_in, needed_in, what, label=each.hole.id)
     yield from missing_contents(site.loaded)
