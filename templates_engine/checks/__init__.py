@@ -41,7 +41,7 @@ def check(layout: Layout, carried: Contents | None = None) -> tuple[Finding, ...
     return tuple(sorted(findings, key=lambda each: (each.outcome.gravity, each.check, each.face)))
 
 
-def check_one(name: str, layout: Layout, carried: Contents | None = None) -> tuple[Finding, ...]:
+def check_one(name: str, layout: Layout) -> tuple[Finding, ...]:
     """The findings of the rule of that name alone."""
-    carried = contents_of(layout.job) if carried is None else carried
+    carried = contents_of(layout.job)
     return tuple(found for rule in RULES if rule.name == name for found in run(rule, layout, carried))

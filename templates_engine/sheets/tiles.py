@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
-from functools import cached_property
+from functools import cache, cached_property
 
 from templates_engine.geometry import Circle, Interval, Rect, gap_circle_rect
 from templates_engine.layout.model import FaceLayout, Hole
@@ -186,13 +186,14 @@ class FaceGrid(Struct, frozen=True, dict=True):
 
 
 class FaceCutter:
-    """Cuts one face up for views of any size; an axis that was cut once is not cut again."""
+    """Cuts one face up for views of any size."""
 
     def __init__(self, face: FaceLayout) -> None:
         self.face = face
         self._plane = Plane.of(face.job)
-        self._obstacles = tuple(_obstacles(self._plane, hole) for hole in face.holes)
-        self._cut: dict[tuple[bool, float, float, int], AxisCut | None] = {}
+        obstacles = [_obstacles(self._plane, hole) for hole in face.holes]
+        self._across = _FaceAxis(self._plane.width_in, tuple(across for across, _ in obstacles), False)
+        self._down = _FaceAxis(self._plane.depth_in, tuple(down for _, down in obstacles), True)
 
     def least_grid(self, view: View) -> tuple[int, int]:
         """How many columns and bands of sheets the face takes at the least, none left out.
@@ -211,48 +212,42 @@ class FaceCutter:
 
         The joints do the least harm to holes, then make the most even sheets.
         """
-        across = self._axis_cut(False, view.width_in, view.overlap_in, columns)
-        down = self._axis_cut(True, view.height_in, view.overlap_in, bands)
+        across = self._across.cut(view.width_in, view.overlap_in, columns)
+        down = self._down.cut(view.height_in, view.overlap_in, bands)
         return FaceGrid(self.face, self._plane, across, down, leave_out_empty) if across and down else None
 
-    def _axis_cut(self, is_down: bool, view_in: float, overlap_in: float, more: int) -> AxisCut | None:
-        key = (is_down, view_in, overlap_in, more)
-        if key not in self._cut:
-            length = self._plane.depth_in if is_down else self._plane.width_in
-            obstacles = tuple(both[is_down] for both in self._obstacles)
-            self._cut[key] = _best_cut(length, is_down, view_in, overlap_in, more, obstacles)
-        return self._cut[key]
+
+class _FaceAxis:
+    """One axis of a face; what was cut once is not cut again."""
+
+    def __init__(self, length_in: float, obstacles: tuple[Obstacle, ...], is_down: bool) -> None:
+        self._length_in, self._obstacles, self._is_down = length_in, obstacles, is_down
+        self.cut = cache(self._best_cut)
+
+    def _best_cut(self, view_in: float, overlap_in: float, more: int) -> AxisCut | None:
+        """The axis in so many windows more than the fewest; None where it is too short for them.
+
+        The border is as wide as the number of windows allows; the narrowest is tried where a joint cuts a
+        hole.
+        """
+        length = self._length_in
+        wide = _border(length, view_in, overlap_in, more)
+        count = least_count(length, view_in, overlap_in) + more
+        best: AxisCut | None = None
+        for edge in (wide, LEAST_BORDER_IN) if count > 1 else (wide,):
+            low, high = (-length - edge, edge) if self._is_down else (-edge, length + edge)
+            axis = Axis(Interval(low, high), view_in, overlap_in, count)
+            if not axis.has_room:
+                continue
+            made = AxisCut(axis, edge, least_harm(axis, self._obstacles))
+            if best is None or made.cuts < best.cuts:
+                best = made
+            if best.cuts == 0:
+                break
+        return best
 
 
-def _best_cut(
-    length_in: float,
-    is_down: bool,
-    view_in: float,
-    overlap_in: float,
-    more: int,
-    obstacles: tuple[Obstacle, ...],
-) -> AxisCut | None:
-    """One axis in so many windows more than the fewest; None where it is too short for them.
-
-    The border is as wide as the number of windows allows; the narrowest is tried where a joint cuts a hole.
-    """
-    wide = border(length_in, view_in, overlap_in, more)
-    count = least_count(length_in, view_in, overlap_in) + more
-    best: AxisCut | None = None
-    for edge in (wide, LEAST_BORDER_IN) if count > 1 else (wide,):
-        low, high = (-length_in - edge, edge) if is_down else (-edge, length_in + edge)
-        axis = Axis(Interval(low, high), view_in, overlap_in, count)
-        if not axis.has_room:
-            continue
-        made = AxisCut(axis, edge, least_harm(axis, obstacles))
-        if best is None or made.cuts < best.cuts:
-            best = made
-        if best.cuts == 0:
-            break
-    return best
-
-
-def border(length_in: float, view_in: float, overlap_in: float, more: int = 0) -> float:
+def _border(length_in: float, view_in: float, overlap_in: float, more: int) -> float:
     """The widest border along one axis, BORDER_IN at most, that costs no sheet besides ``more``."""
     count = least_count(length_in, view_in, overlap_in) + more
     spare = count * (view_in - overlap_in) + overlap_in - length_in

@@ -160,18 +160,14 @@ def _between(pair: str, one: _Somewhere, other: _Somewhere) -> Distance:
 
 
 def _splits(pair: str) -> Iterator[tuple[str, str]]:
-    first, to, second = _split_at_to(pair)
-    if to:
-        yield first, second
+    """Every way to read it as two places: at the word to, else at each hyphen."""
+    first, *second = re.split(r"\s+to\s+", pair, maxsplit=1, flags=re.IGNORECASE)
+    if second:
+        yield first, second[0]
         return
     for index, sign in enumerate(pair):
         if sign == "-":
             yield pair[:index].strip(), pair[index + 1 :].strip()
-
-
-def _split_at_to(pair: str) -> tuple[str, str, str]:
-    match = re.search(r"\s+to\s+", pair, re.IGNORECASE)
-    return (pair[: match.start()], "to", pair[match.end() :]) if match else (pair, "", "")
 
 
 def _place(word: str, plan: FacePlan) -> _Somewhere | None:

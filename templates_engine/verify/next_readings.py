@@ -136,15 +136,14 @@ def _slips_between(plan: FacePlan) -> Iterator[Cause]:
 
 def placing_distances(plan: FacePlan, given: Sequence[Distance]) -> tuple[Distance, ...]:
     """Distances from the can's edges that still would show whether good sheets lie true on it."""
-    from_can = [distance for distance in given if any(distance.on_can)]
-    edges = list(edge_distances(plan))
-    along = [distance for distance in edges if abs(distance.along.x) > SEEN]
-    upright = [distance for distance in edges if abs(distance.along.y) > SEEN]
+    read = [distance for distance in given if any(distance.on_can)]
+    along = [distance for distance in edge_distances(plan) if abs(distance.along.x) > SEEN]
+    upright = [distance for distance in edge_distances(plan) if abs(distance.along.y) > SEEN]
     named: list[Distance] = []
-    if along and not any(abs(distance.along.x) > SEEN for distance in from_can):
-        named.append(along[0])
-    if upright and not any(abs(distance.along.y) > SEEN for distance in from_can):
-        named += (upright[0], upright[-1])
+    if not any(abs(distance.along.x) > SEEN for distance in read):
+        named += along[:1]
+    if not any(abs(distance.along.y) > SEEN for distance in read):
+        named += (*upright[:1], *upright[-1:])
     return tuple(dict.fromkeys(named))
 
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from functools import cached_property
 
-from templates_engine.geometry import Interval
+from templates_engine.geometry import TOLERANCE_IN, Interval
 from templates_engine.job.model import Centred, FaceJob, FromEdge, KeepOut, Row
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.model import RowLine
@@ -74,6 +74,13 @@ class RowConstraints(Struct, frozen=True, dict=True):
             return None  # the maker keeps them apart
         reach_in = self.rooms_in[index] if keep_out.clear_in is None else cut.radius_in
         return forbidden(cut.centre_v(self.line), reach_in, keep_out)
+
+    def met_by(self, index: int, u_in: float, keep_out: KeepOut) -> Interval | None:
+        """The stretch that a keep-out takes from this raceway, where the centre at ``u_in`` is in it."""
+        taken = self.forbidden_by(index, keep_out)
+        if taken is not None and taken.low + TOLERANCE_IN < u_in < taken.high - TOLERANCE_IN:
+            return taken
+        return None
 
     def allowed(self, index: int, grid: Grid) -> tuple[Interval, ...]:
         """Where this raceway's centre may stand, its neighbours left aside, in numbers of the grid."""

@@ -97,14 +97,14 @@ def _outsides(one: FittedRaceway, other: FittedRaceway) -> RequiredSpacing:
 def _straps(one: FittedRaceway, other: FittedRaceway) -> Iterator[RequiredSpacing]:
     if one.strap is not None and other.strap is not None:
         is_measured = MEASURED in (one.strap.provenance, other.strap.provenance)
-        yield _round(one, one.strap, other, other.strap, "", clearance_in() if is_measured else 0.0)
+        yield _round((one, other), (one.strap, other.strap), "", clearance_in() if is_measured else 0.0)
 
 
 def _everywhere(one: FittedRaceway, other: FittedRaceway) -> Iterator[RequiredSpacing]:
     """What stands round both, from centre to centre in whatever direction."""
     kept = max(one.kept_in, other.kept_in)
-    yield _round(one, one.widest_inside, other, other.widest_inside, " inside", kept)
-    yield _round(one, one.outside, other, other.outside, " outside", kept)
+    yield _round((one, other), (one.widest_inside, other.widest_inside), " inside", kept)
+    yield _round((one, other), (one.outside, other.outside), " outside", kept)
     for punched, beside in ((one, other), (other, one)):
         if punched.die is not None:
             room = (punched.die.diameter_in + beside.cut.diameter_in) / 2 + kept
@@ -139,13 +139,13 @@ def _lugs(
 
 
 def _round(
-    one: FittedRaceway,
-    first: FittingEnvelope,
-    other: FittedRaceway,
-    second: FittingEnvelope,
+    pair: tuple[FittedRaceway, FittedRaceway],
+    fittings: tuple[FittingEnvelope, FittingEnvelope],
     where: str,
     kept_in: float,
 ) -> RequiredSpacing:
+    """What a fitting of each of two raceways asks for."""
+    (one, other), (first, second) = pair, fittings
     if first.kind == second.kind:
         words, kinds = f"{first.kind}s of {one.id} and {other.id}{where}", f"{first.kind}s{where}"
     else:

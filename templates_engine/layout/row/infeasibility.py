@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.geometry import TOLERANCE_IN, Interval
+from templates_engine.geometry import TOLERANCE_IN
 from templates_engine.job.model import KeepOut, Spread
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.failure import FailureMessage, missing_words
@@ -133,14 +133,9 @@ def _bad_places(group: RowConstraints) -> Iterator[Reason]:
         if over > TOLERANCE_IN:
             yield Reason(f"{head} and its hole runs off the flat of the face;", over, (index,))
         for keep_out in group.keep_outs:
-            taken = group.forbidden_by(index, keep_out)
-            if taken is not None and _inside(place.at_in, taken):
+            if taken := group.met_by(index, place.at_in, keep_out):
                 over = min(place.at_in - taken.low, taken.high - place.at_in)
                 yield Reason(f"{head} and comes too near {_kept_off(keep_out)};", over, (index,))
-
-
-def _inside(place_in: float, taken: Interval) -> bool:
-    return taken.low + TOLERANCE_IN < place_in < taken.high - TOLERANCE_IN
 
 
 def _kept_off(keep_out: KeepOut) -> str:

@@ -71,16 +71,10 @@ def _touching(group: RowConstraints) -> list[KeepOut]:
     while True:
         places = place_row(group.with_keep_outs([*met.values()]))
         more = {
-            at: one for at, one in enumerate(group.keep_outs) if at not in met and _is_met(group, one, places)
+            at: one
+            for at, one in enumerate(group.keep_outs)
+            if at not in met and any(group.met_by(index, u_in, one) for index, u_in in enumerate(places))
         }
         if not more:
             return [met[at] for at in sorted(met)]
         met = {**met, **more}
-
-
-def _is_met(group: RowConstraints, keep_out: KeepOut, places: Sequence[float]) -> bool:
-    taken = (group.forbidden_by(index, keep_out) for index in range(len(places)))
-    return any(
-        one is not None and one.low + TOLERANCE_IN < u_in < one.high - TOLERANCE_IN
-        for one, u_in in zip(taken, places, strict=True)
-    )
