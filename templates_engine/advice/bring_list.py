@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
@@ -11,7 +12,7 @@ from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.fittings import kind_outside, kinds_inside
 from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceways import METRIC, facts
-from templates_engine.values import Struct
+from templates_engine.values import Struct, replace
 
 ToolKind = Literal["knockout punch", "hole saw", "step bit", "pilot drill"]
 _CUTTING: dict[Cutter, ToolKind] = {
@@ -31,7 +32,7 @@ class Tool(Struct, frozen=True):
     kind: ToolKind
     trade_size: str
     diameter_in: float
-    holes: tuple[str, ...]
+    holes: tuple[str, ...] = ()
     is_metric: bool = False
     """Whether the trade size is one of metric conduit."""
 
@@ -89,7 +90,7 @@ def _on_strut(faces: Sequence[FaceLayout]) -> Iterator[Hole]:
 
 def _tools(holes: Sequence[Hole]) -> tuple[tuple[Tool, ...], tuple[str, ...]]:
     """Cutters and pilot drills of the holes to be cut; a knockout of several rings is there already."""
-    needed: dict[tuple[ToolKind, str, float, bool], list[str]] = {}
+    needed: dict[Tool, list[str]] = {}
     sources: list[str] = []
     for hole in holes:
         if hole.pilot_diameter_in is None:
@@ -98,12 +99,10 @@ def _tools(holes: Sequence[Hole]) -> tuple[tuple[Tool, ...], tuple[str, ...]]:
         sources += [source] if source else []
         kind = _CUTTING[hole.raceway.cutter]
         is_metric = bool(trade_size) and hole.type == METRIC
-        needed.setdefault((kind, trade_size, diameter_in, is_metric), []).append(hole.id)
-        needed.setdefault(("pilot drill", "", hole.pilot_diameter_in, False), []).append(hole.id)
-    tools = (
-        Tool(kind, trade_size, diameter_in, tuple(ids), is_metric)
-        for (kind, trade_size, diameter_in, is_metric), ids in needed.items()
-    )
+        cutter = Tool(kind, trade_size, diameter_in, is_metric=is_metric)
+        for tool in (cutter, Tool("pilot drill", "", hole.pilot_diameter_in)):
+            needed.setdefault(tool, []).append(hole.id)
+    tools = (replace(tool, holes=tuple(ids)) for tool, ids in needed.items())
     return tuple(sorted(tools, key=lambda tool: -tool.diameter_in)), tuple(dict.fromkeys(sources))
 
 
@@ -144,16 +143,12 @@ def _lacks_bushing(hole: Hole) -> bool:
     return hole.raceway.bushing is None and about.is_metal is True and not about.ends_in_connector
 
 
-def _counted(kinds: Iterable[tuple[str, Hole]]) -> tuple[Fitting, ...]:
+def _counted(kinds: Sequence[tuple[str, Hole]]) -> tuple[Fitting, ...]:
     """Alike fittings put together, kind after kind as they first come."""
-    counts: dict[str, dict[str, int]] = {}
-    for kind, hole in kinds:
-        sizes = counts.setdefault(kind, {})
-        size = _size_words(hole)
-        sizes[size] = sizes.get(size, 0) + 1
-    return tuple(
-        Fitting(kind, size, count) for kind, sizes in counts.items() for size, count in sizes.items()
-    )
+    counts = Counter((kind, _size_words(hole)) for kind, hole in kinds)
+    order = list(dict.fromkeys(kind for kind, _ in kinds))
+    fittings = (Fitting(kind, size, count) for (kind, size), count in counts.items())
+    return tuple(sorted(fittings, key=lambda one: order.index(one.kind)))
 
 
 def _size_words(hole: Hole) -> str:

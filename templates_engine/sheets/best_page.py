@@ -10,7 +10,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from itertools import product
 
 from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
@@ -73,15 +73,15 @@ def allowed_extra(fewest: int, asked: int | None) -> int:
     return asked if asked is not None else max(1, fewest // ONE_MORE_IN)
 
 
-def best_arrangement(choice: PageChoices, pages: Sequence[PaperPage]) -> Arrangement:
-    """The best of the pages with at most the allowed sheets more than the fewest that any of them needs.
+def best_arrangement(choice: PageChoices) -> Arrangement:
+    """The best of the sensible pages with at most the allowed sheets more than the fewest any of them needs.
 
     Pages that cannot win any more are not cut up.
     """
-    counts = {page: choice.printed_count(page) for page in pages}
+    counts = {page: choice.printed_count(page) for page in choice.sensible}
     fewest = min(counts.values())
     most = min(fewest + allowed_extra(fewest, choice.layout.job.printing.extra_sheets), MOST_SHEETS)
-    near = [page for page in pages if counts[page] <= most]
+    near = [page for page, count in counts.items() if count <= most]
     best: Arrangement | None = None
     for page in sorted(near, key=lambda page: page.bar_strip_in == 0.0):
         if (

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from functools import cache, cached_property
 
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.papers import PaperPage, View, pages_of
@@ -20,9 +21,10 @@ class PageChoices:
         self.layout = layout
         self.cutters = cutters or tuple(map(FaceCutter, layout.faces))
         self._settings = layout.job.printing
-        self._grids: dict[tuple[View, int, int, int], FaceGrid | None] = {}
+        self._grid = cache(self._cut)
 
-    def listed_pages(self) -> list[PaperPage]:
+    @property
+    def listed(self) -> list[PaperPage]:
         """Each listed paper in each allowed way round, with a strip for the upright bar."""
         settings = self._settings
         return [
@@ -31,28 +33,30 @@ class PageChoices:
             for page in pages_of(paper, settings.orientation, settings.margins)
         ]
 
-    def usable(self, pages: Iterable[PaperPage]) -> list[PaperPage]:
-        """The pages that have room for a view, each with its strip and without."""
-        both = (variant for page in pages for variant in (page, page.without_strip()))
+    @cached_property
+    def usable(self) -> list[PaperPage]:
+        """The listed pages that have room for a view, each with its strip and without."""
+        both = (variant for page in self.listed for variant in (page, page.without_strip()))
         return [page for page in both if page.takes(self._settings.overlap_in)]
+
+    @cached_property
+    def sensible(self) -> list[PaperPage]:
+        """Those on which the faces, nothing left out, take a sensible number of sheets."""
+        return [page for page in self.usable if self.whole_count(page) <= MOST_SHEETS]
 
     def grid(self, page: PaperPage, face: int, columns: int = 0, bands: int = 0) -> FaceGrid | None:
         """One face in so many columns and bands more than the fewest, without empty sheets where the job asks
         for that; None where it is too small.
         """
-        key = (page.shows(self._settings.overlap_in), face, columns, bands)
-        if key not in self._grids:
-            self._grids[key] = self.cutters[face].grid(key[0], columns, bands, self._settings.leave_out_empty)
-        return self._grids[key]
+        return self._grid(page.shows(self._settings.overlap_in), face, columns, bands)
 
-    def least_grids(self, page: PaperPage) -> list[tuple[int, int]]:
-        """How many columns and bands each face takes at the least, none left out."""
-        view = page.shows(self._settings.overlap_in)
-        return [cutter.least_grid(view) for cutter in self.cutters]
+    def _cut(self, view: View, face: int, columns: int, bands: int) -> FaceGrid | None:
+        return self.cutters[face].grid(view, columns, bands, self._settings.leave_out_empty)
 
     def whole_count(self, page: PaperPage) -> int:
         """How many sheets of the page show all of all faces."""
-        return sum(columns * bands for columns, bands in self.least_grids(page))
+        view = page.shows(self._settings.overlap_in)
+        return sum(math.prod(cutter.least_grid(view)) for cutter in self.cutters)
 
     def printed_count(self, page: PaperPage) -> int:
         """How many of them are printed, empty ones left out where the job asks for that."""

@@ -79,7 +79,7 @@ class _Reasons(Struct, frozen=True):
     def _without_room(self) -> Iterator[str]:
         """Papers that the job lists in vain."""
         choice = self.others.choice
-        roomy = {page.paper for page in choice.usable(choice.listed_pages())}
+        roomy = {page.paper for page in choice.usable}
         for paper in choice.layout.job.printing.papers:
             if paper not in roomy:
                 yield f"{paper.name} has no room for a view between its margins and strips."

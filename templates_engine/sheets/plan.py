@@ -27,11 +27,11 @@ def plan(layout: Layout, corrected: Corrected | None = None) -> SheetPlan:
     Raises CannotFit when no listed paper can carry a view, or when the sheets would be too many to be meant.
     """
     choice = PageChoices(layout)
-    listed = choice.listed_pages()
-    pages = choice.usable(listed)
-    if not pages:
-        raise CannotFit([_too_small(layout, page) for page in listed])
-    best = best_arrangement(choice, _not_too_many(choice, pages))
+    if not choice.usable:
+        raise CannotFit([_too_small(layout, page) for page in choice.listed])
+    if not choice.sensible:
+        raise CannotFit([_too_many(choice)])
+    best = best_arrangement(choice)
     page = best.page
     faces = tuple(put_on_pages(grid, page.view, layout.job, corrected) for grid in best.grids)
     faces = tuple(with_bars(face, page) for face in faces)
@@ -59,14 +59,6 @@ def _office_page(layout: Layout) -> PageFormat:
     return PageFormat(paper.short_in, paper.long_in, MarginsIn(margin, margin, margin, margin))
 
 
-def _not_too_many(choice: PageChoices, pages: list[PaperPage]) -> list[PaperPage]:
-    """The pages on which the faces, nothing left out, take a sensible number of sheets."""
-    counts = [choice.whole_count(page) for page in pages]
-    if min(counts) > MOST_SHEETS:
-        raise CannotFit([_too_many(choice.layout, pages[counts.index(min(counts))], min(counts))])
-    return [page for page, count in zip(pages, counts, strict=True) if count <= MOST_SHEETS]
-
-
 def _too_small(layout: Layout, page: PaperPage) -> Problem:
     job = layout.job
     lengths = job.lengths
@@ -89,11 +81,13 @@ def _too_small(layout: Layout, page: PaperPage) -> Problem:
     return Problem(message, "Give larger paper, smaller margins or less overlap.", job.file, None, "print")
 
 
-def _too_many(layout: Layout, page: PaperPage, count: int) -> Problem:
+def _too_many(choice: PageChoices) -> Problem:
+    page = min(choice.usable, key=choice.whole_count)
+    count = choice.whole_count(page)
     return Problem(
         f"The faces need {count} sheets of {page.paper.name}; more than {MOST_SHEETS} are not a template.",
         "Check the enclosure's width, height and depth, or give larger paper or a roll.",
-        layout.job.file,
+        choice.layout.job.file,
         None,
         "print",
     )

@@ -9,7 +9,7 @@ from typing import TypeGuard
 
 from templates_engine.job.model import PaperSize, PrintSettings
 from templates_engine.sheets.best_page import Arrangement, allowed_extra, best_arrangement
-from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
+from templates_engine.sheets.page_choices import PageChoices
 from templates_engine.sheets.papers import COMMON
 from templates_engine.values import Struct, replace
 
@@ -98,10 +98,7 @@ class Alternatives(Struct, frozen=True, dict=True):
         layout = self.choice.layout
         layout = replace(layout, job=replace(layout.job, printing=settings))
         choice = PageChoices(layout, self.choice.cutters)
-        pages = [
-            page for page in choice.usable(choice.listed_pages()) if choice.whole_count(page) <= MOST_SHEETS
-        ]
-        return best_arrangement(choice, pages) if pages else None
+        return best_arrangement(choice) if choice.sensible else None
 
 
 def on_paper(paper: PaperSize) -> str:
