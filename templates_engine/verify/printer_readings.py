@@ -15,10 +15,9 @@ import math
 import re
 from collections.abc import Sequence
 
-from templates_engine.errors import Problem
 from templates_engine.units import LengthError, read_length, read_reading, to_mm
 from templates_engine.values import Struct, replace
-from templates_engine.verify.printers import PrinterError
+from templates_engine.verify.printers import PrinterError, refused
 
 COARSEST_READING_IN = 1 / 64
 """How far off a reading may be: one to 1/32 in or to half a millimetre is the coarsest that says anything."""
@@ -47,14 +46,14 @@ def read_fine(text: str) -> FineReading:
     try:
         read = read_reading(text, most_in=MOST_READING_IN)
     except LengthError as error:
-        raise PrinterError([Problem(error.message, error.remedy)]) from error
+        raise refused(error.message, error.remedy) from error
     within = FINEST_MARK_IN / 2 if read.step_in is None else max(read.step_in / 2, EYE_IN)
     if within > COARSEST_READING_IN + 1e-9:
         message = (
             f"'{text}' is too coarse a reading: it may be off by {within:.3f} in ({to_mm(within):.1f} mm)."
         )
         remedy = "Read to 1/64 in or to a tenth of a millimetre, and write the last figure also when it is 0."
-        raise PrinterError([Problem(message, remedy)])
+        raise refused(message, remedy)
     return FineReading(read.length_in, within)
 
 
@@ -86,7 +85,7 @@ def _reading_of_bar(text: str, true_in: float, which: str) -> FineReading:
         remedy = error.remedy
         if text.strip()[:1] in "+-\u2212":
             remedy = f"A reading has no sign; if this is the error in percent, write {text.strip()}%."
-        raise PrinterError([Problem(error.message, remedy, key=f"--{which}")]) from error
+        raise refused(error.message, remedy, f"--{which}") from error
     except PrinterError as error:
         raise PrinterError(replace(one, key=f"--{which}") for one in error.problems) from error
 
@@ -119,7 +118,7 @@ def _given_percent(text: str, which: str) -> MeasuredError:
         remedy = "Write -0.70 % when it prints 0.70 % too short, +0.40 % when too long; or the bar's reading."
         if "," in text:
             remedy = f"Write it with a decimal point: {text.strip().replace(',', '.')}"
-        raise PrinterError([Problem(message, remedy, key=f"--{which}")])
+        raise refused(message, remedy, f"--{which}")
     sign, figures = match.groups()
     return MeasuredError(float(figures) * (1 if sign in ("", "+") else -1), None)
 
@@ -134,7 +133,7 @@ def refuse_beyond(percent: float, which: str) -> None:
         "That is a setting such as fit to page, or another paper than was named: print the measuring page "
         "again at actual size (100 %) and measure again. Such an error is not corrected."
     )
-    raise PrinterError([Problem(message, remedy, key=f"--{which}")])
+    raise refused(message, remedy, f"--{which}")
 
 
 def skew_percent(first_in: float, second_in: float, width_in: float, height_in: float) -> float:
@@ -154,5 +153,5 @@ def read_diagonals(texts: tuple[str, str], width_in: float, height_in: float) ->
     whole = math.hypot(width_in, height_in)
     if max(abs(first - whole), abs(second - whole)) > MOST_ERROR_PERCENT / 100 * whole:
         message = f"Diagonals of {first:.3f} and {second:.3f} in do not belong to a square of {whole:.3f} in."
-        raise PrinterError([Problem(message, "Measure from corner to corner: A to C, and B to D.")])
+        raise refused(message, "Measure from corner to corner: A to C, and B to D.")
     return skew_percent(first, second, width_in, height_in)

@@ -17,7 +17,14 @@ from templates_engine.trade.names import nearest
 from templates_engine.user_folder import user_folder
 from templates_engine.values import replace
 from templates_engine.verify.printer_file import printers_in, text_for, text_of
-from templates_engine.verify.printers import MOST_NAME, Printer, PrinterError, checked_name, checked_note
+from templates_engine.verify.printers import (
+    MOST_NAME,
+    Printer,
+    PrinterError,
+    checked_name,
+    checked_note,
+    refused,
+)
 
 FILE = "printers.yaml"
 LONGEST_WAIT_S = 20
@@ -42,7 +49,7 @@ def find_printer(name: str, file: Path | None = None) -> Printer:
     known = stored_printers(file)
     found = _by_name(name, known)
     if found is None:
-        raise PrinterError([_unknown(name, known)])
+        raise _unknown(name, known)
     return found
 
 
@@ -62,10 +69,8 @@ def add_printer(printer: Printer, *, replace_it: bool = False, file: Path | None
         elif replace_it:
             _write(file, [printer if one is namesake else one for one in known])
         else:
-            problem = Problem(
-                f"there is a printer '{namesake.name}' already.", "Add --replace to measure it anew."
-            )
-            raise PrinterError([problem])
+            message = f"there is a printer '{namesake.name}' already."
+            raise refused(message, "Add --replace to measure it anew.")
 
 
 def remove_printer(name: str, file: Path | None = None) -> Printer:
@@ -83,17 +88,17 @@ def _by_name(name: str, printers: Iterable[Printer]) -> Printer | None:
     return next((printer for printer in printers if printer.name.casefold() == wanted), None)
 
 
-def _unknown(name: str, known: tuple[Printer, ...]) -> Problem:
+def _unknown(name: str, known: tuple[Printer, ...]) -> PrinterError:
     shown = name if len(name) <= MOST_NAME else f"{name[:MOST_NAME]}..."
     if not known:
-        return Problem(
+        return refused(
             f"there is no printer '{shown}'; none has been measured yet.",
             "Print a measuring page with `templates-engine printer sheet`, then add what it reads.",
         )
     names = [printer.name for printer in known]
     near = nearest(shown, names)
     remedy = f"Did you mean '{near}'?" if near else f"There are: {', '.join(names)}."
-    return Problem(f"there is no printer '{shown}'.", remedy)
+    return refused(f"there is no printer '{shown}'.", remedy)
 
 
 # --- writing ------------------------------------------------------------------------------------------------

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from templates_engine.errors import Problem
 from templates_engine.job.model import MarginsIn, PaperSize
 from templates_engine.trade.papers import PaperError, read_paper
 from templates_engine.units import LengthError, read_length
@@ -12,9 +11,9 @@ from templates_engine.verify.printer_readings import MeasuredError, error_of, re
 from templates_engine.verify.printers import (
     MOST_MARGIN_IN,
     Printer,
-    PrinterError,
     checked_name,
     measuring_page,
+    refused,
 )
 
 DEFAULT_MARGIN = "1/4"
@@ -56,21 +55,19 @@ def paper_of(text: str) -> PaperSize:
     try:
         paper = read_paper(text)
     except PaperError as error:
-        raise PrinterError([Problem(error.message, error.remedy, key="--paper")]) from error
+        raise refused(error.message, error.remedy, "--paper") from error
     return PaperSize(paper.name, paper.short_in, paper.long_in)
 
 
 def margins_of(texts: Sequence[str]) -> MarginsIn:
     """What a printer leaves blank, given once or four times. Raises PrinterError."""
     if len(texts) not in (1, 4):
-        problem = Problem(
-            f"{len(texts)} margins are given.", "Give one for all sides, or four: top, bottom, left, right."
-        )
-        raise PrinterError([problem])
+        remedy = "Give one for all sides, or four: top, bottom, left, right."
+        raise refused(f"{len(texts)} margins are given.", remedy)
     try:
         sides = [read_length(text, "in", allow="zero", most_in=MOST_MARGIN_IN) for text in texts]
     except LengthError as error:
-        raise PrinterError([Problem(error.message, error.remedy, key="--margins")]) from error
+        raise refused(error.message, error.remedy, "--margins") from error
     top, bottom, left, right = sides * 4 if len(sides) == 1 else sides
     return MarginsIn(top, bottom, left, right)
 

@@ -41,6 +41,11 @@ class PrinterError(TemplatesError):
     """A printer that cannot be used as it was described, or is not known."""
 
 
+def refused(message: str, remedy: str, key: str = "") -> PrinterError:
+    """The error of one problem; ``key`` is the option it is about."""
+    return PrinterError([Problem(message, remedy, key=key)])
+
+
 class Printer(Struct, frozen=True):
     """A printer as measured: how much too long it prints (too short: negative), percent, across and down.
 
@@ -105,9 +110,9 @@ def checked_name(name: str) -> str:
         wrong = "holds unprintable characters"
     if wrong:
         remedy = f"Write 1 to {MOST_NAME} plain letters and figures: office."
-        raise PrinterError([Problem(f"the printer's name {wrong}.", remedy)])
+        raise refused(f"the printer's name {wrong}.", remedy)
     if tidy.casefold() == NO_PRINTER:
-        raise PrinterError([Problem(f"'{tidy}' means no printer at all.", "Give it another name.")])
+        raise refused(f"'{tidy}' means no printer at all.", "Give it another name.")
     return tidy
 
 
@@ -115,10 +120,7 @@ def checked_note(note: str) -> str:
     """A printer's note, its spaces tidied. Raises PrinterError for one that does not fit a line."""
     tidy = " ".join(note.split())
     if len(tidy) > MOST_NOTE or not tidy.isprintable():
-        problem = Problem(
-            "the printer's note does not fit a line.", f"Write at most {MOST_NOTE} plain signs."
-        )
-        raise PrinterError([problem])
+        raise refused("the printer's note does not fit a line.", f"Write at most {MOST_NOTE} plain signs.")
     return tidy
 
 
@@ -150,7 +152,5 @@ def measuring_page(paper: PaperSize) -> MeasuringPage:
     square = min(across - SQUARE_ROOM_IN[0], down - SQUARE_ROOM_IN[1])
     if square < LEAST_SQUARE_IN:
         message = f"{paper.name} paper is too small to measure a printer on."
-        raise PrinterError(
-            [Problem(message, "Measure it on the largest paper it takes, letter or A4 at least.")]
-        )
+        raise refused(message, "Measure it on the largest paper it takes, letter or A4 at least.")
     return MeasuringPage(paper, paper.short_in, long_in, across, down, square)

@@ -29,8 +29,7 @@ def carried(raceway: Raceway, job: Job) -> RacewayContents | None:
     """What one raceway carries, None when the job does not say; raises JobProblems: impossible circuits."""
     if raceway.load is None:
         return None
-    problems = load_problems(raceway, job.enclosure)
-    if problems:
+    if problems := _impossible(raceway, raceway.load.circuits, job.enclosure):
         raise JobProblems(problems)
     return _with_fill(_Count(raceway, raceway.load, job).contents(), raceway, job.code)
 
@@ -48,14 +47,11 @@ def contents_of(job: Job) -> dict[tuple[str, str], RacewayContents]:
     }
 
 
-def load_problems(raceway: Raceway, enclosure: Enclosure) -> tuple[Problem, ...]:
+def _impossible(raceway: Raceway, circuits: Sequence[Circuit], enclosure: Enclosure) -> list[Problem]:
     """What is wrong with the circuits of one raceway, in the job file's order."""
-    if raceway.load is None:
-        return ()
-    found = [trouble(circuit, enclosure) for circuit in raceway.load.circuits]
-    found.append(_taken_twice(raceway.load.circuits))
+    found = [*(trouble(circuit, enclosure) for circuit in circuits), _taken_twice(circuits)]
     place = raceway.place
-    return tuple(Problem(*each, place.file, place.line, place.key) for each in found if each is not None)
+    return [Problem(*each, place.file, place.line, place.key) for each in found if each is not None]
 
 
 def _taken_twice(circuits: Sequence[Circuit]) -> tuple[str, str] | None:

@@ -8,7 +8,7 @@ from templates_engine.trade.names import NotListed
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.trade.raceways import RacewaySize, sizes
 from templates_engine.values import replace
-from templates_engine.wiring.contents import carried, load_problems
+from templates_engine.wiring.contents import carried
 from templates_engine.wiring.fill import fill_of
 from templates_engine.wiring.model import RacewayContents
 
@@ -30,17 +30,13 @@ def fit(job: Job) -> Job:
 
 def _fitted(raceway: Raceway, job: Job, problems: list[Problem]) -> Raceway:
     """The raceway with a size; adds what is wrong with it to ``problems``."""
-    wrong = load_problems(raceway, job.enclosure)
-    if wrong:
-        problems.extend(wrong)
-        return raceway
     try:
         known = carried(raceway, job)
         return raceway if raceway.size is not None else _least(raceway, known, job.code)
     except JobProblems as error:
         problems.extend(error.problems)
     except NotListed as error:
-        problems.append(_problem(raceway, error.message, error.remedy))
+        problems.extend(_refused(raceway, error.message, error.remedy).problems)
     return raceway
 
 
@@ -49,14 +45,13 @@ def _least(raceway: Raceway, load: RacewayContents | None, edition: str) -> Race
     if load is not None and load.missing:
         wanted = "' and '".join(load.missing)
         message = f"its size is to be fitted, but '{wanted}' is not given."
-        raise JobProblems([_problem(raceway, message, f"Write '{load.missing[0]}', or the trade size.")])
+        raise _refused(raceway, message, f"Write '{load.missing[0]}', or the trade size.")
     if load is None or not load.groups:
-        raise JobProblems([_problem(raceway, "its size is to be fitted, but it carries nothing.", _NO_LOAD)])
+        message = "its size is to be fitted, but it carries nothing."
+        raise _refused(raceway, message, "Write what it carries, or its trade size.")
     tried = [size for size in sizes(raceway.type) if _has_inside(size)]
     if not tried:
-        raise JobProblems(
-            [_problem(raceway, f"the inside of {raceway.type} is not listed.", "Write its trade size.")]
-        )
+        raise _refused(raceway, f"the inside of {raceway.type} is not listed.", "Write its trade size.")
     for size in tried:
         fill = fill_of(load.groups, size, nipple=raceway.nipple, edition=edition)
         if fill.fits:
@@ -65,7 +60,7 @@ def _least(raceway: Raceway, load: RacewayContents | None, edition: str) -> Race
         f"no {raceway.type} takes its {fill.conductors} conductors: trade size {tried[-1].trade_size} "
         f"would be {fill.percent:.1f} % full, {fill.limit_percent:g} % is allowed."
     )
-    raise JobProblems([_problem(raceway, message, "Share them out over several raceways.")])
+    raise _refused(raceway, message, "Share them out over several raceways.")
 
 
 def _has_inside(size: RacewaySize) -> bool:
@@ -77,10 +72,6 @@ def _has_inside(size: RacewaySize) -> bool:
     return True
 
 
-_NO_LOAD = "Write what it carries, or its trade size."
-
-
-def _problem(raceway: Raceway, message: str, remedy: str) -> Problem:
-    return Problem(
-        f"{raceway.id}: {message}", remedy, raceway.place.file, raceway.place.line, raceway.place.key
-    )
+def _refused(raceway: Raceway, message: str, remedy: str) -> JobProblems:
+    place = raceway.place
+    return JobProblems([Problem(f"{raceway.id}: {message}", remedy, place.file, place.line, place.key)])

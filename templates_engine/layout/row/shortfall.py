@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from itertools import accumulate, pairwise
+from itertools import pairwise
 
 from templates_engine.geometry import Interval
 from templates_engine.layout.row.solver import PlacementProblem
@@ -36,13 +36,11 @@ def least_shortfall(line: PlacementProblem) -> float:
         return math.inf
     if not line.allowed:
         return 0.0
-    offsets = list(accumulate(line.distances, initial=0.0))
     start = line.lowest if math.isfinite(line.lowest) else line.allowed[0][0].low
     bends: list[Bend] = [(start, 0.0)]
-    for stretches, offset in zip(line.allowed, offsets, strict=False):
+    for stretches, offset in zip(line.allowed, line.offsets, strict=True):
         bends = _through(bends, stretches, offset)
-    top = line.highest - offsets[len(line.allowed) - 1]
-    return _cost(bends, top)
+    return _cost(bends, line.top)
 
 
 def _through(bends: Sequence[Bend], stretches: Sequence[Interval], offset: float) -> list[Bend]:

@@ -22,6 +22,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
+from functools import cached_property
 from itertools import accumulate
 
 from templates_engine.geometry import TOLERANCE_IN, Interval
@@ -29,7 +30,7 @@ from templates_engine.layout.row.least_departure import NOTHING_YET, Pieces, low
 from templates_engine.values import Struct
 
 
-class PlacementProblem(Struct, frozen=True):
+class PlacementProblem(Struct, frozen=True, dict=True):
     """Things in order on a line. Numbers may be inches or whole steps of a graduation, all of one kind.
 
     ``distances`` lie between neighbours (one fewer than things); ``allowed`` are closed stretches, lowest
@@ -42,6 +43,16 @@ class PlacementProblem(Struct, frozen=True):
     lowest: float = -math.inf
     highest: float = math.inf
 
+    @cached_property
+    def offsets(self) -> tuple[float, ...]:
+        """s[i] of the sketch: how far thing i stands above the first when all touch."""
+        return tuple(accumulate(self.distances, initial=0.0))[: len(self.wants)]
+
+    @property
+    def top(self) -> float:
+        """The y of ``highest`` for the last thing."""
+        return self.highest - (self.offsets[-1] if self.offsets else 0.0)
+
 
 def least_departure(line: PlacementProblem) -> tuple[float, ...] | None:
     """The places with the least total departure from the wanted ones, or None when there are none at all.
@@ -52,9 +63,8 @@ def least_departure(line: PlacementProblem) -> tuple[float, ...] | None:
     windows = _windows(line)
     if windows is None:
         return None
-    offsets = _offsets(line)
     costs: list[Pieces] = []
-    for want, allowed, window, offset in zip(line.wants, line.allowed, windows, offsets, strict=True):
+    for want, allowed, window, offset in zip(line.wants, line.allowed, windows, line.offsets, strict=True):
         before = costs[-1] if costs else NOTHING_YET
         costs.append(with_one_more(before, want - offset, _cut_out(allowed, window, offset)))
     places: list[float] = []
@@ -62,7 +72,7 @@ def least_departure(line: PlacementProblem) -> tuple[float, ...] | None:
         places.append(lowest_as_good(pieces, places[-1] if places else math.inf))
     return tuple(
         want if abs(place + offset - want) <= TOLERANCE_IN else place + offset
-        for place, offset, want in zip(reversed(places), offsets, line.wants, strict=True)
+        for place, offset, want in zip(reversed(places), line.offsets, line.wants, strict=True)
     )
 
 
@@ -76,17 +86,15 @@ def _windows(line: PlacementProblem) -> list[Interval] | None:
     low, high = packed_low(line), packed_high(line)
     if low is None or high is None:
         return None
-    offsets = _offsets(line)
     lows: list[float] = []
-    next_one = line.highest - (offsets[-1] if offsets else 0.0)
-    for index in reversed(range(len(offsets))):
-        offset = offsets[index]
+    next_one = line.top
+    for index, offset in reversed(list(enumerate(line.offsets))):
         below = _at_or_below(line.allowed[index], min(line.wants[index], next_one + offset))
         next_one = max(low[index] - offset, -math.inf if below is None else below - offset)
         lows.append(next_one)
     highs: list[float] = []
     last_one = line.lowest
-    for index, offset in enumerate(offsets):
+    for index, offset in enumerate(line.offsets):
         above = _at_or_above(line.allowed[index], max(line.wants[index], last_one + offset))
         last_one = min(high[index] - offset, math.inf if above is None else above - offset)
         highs.append(last_one)
@@ -101,9 +109,8 @@ def fits(line: PlacementProblem) -> bool:
 def packed_low(line: PlacementProblem) -> tuple[float, ...] | None:
     """Every thing at the lowest place it can take at all, or None when there are none; wants play no part."""
     places: list[float] = []
-    offsets = _offsets(line)
     reached = line.lowest
-    for stretches, offset in zip(line.allowed, offsets, strict=True):
+    for stretches, offset in zip(line.allowed, line.offsets, strict=True):
         place = _at_or_above(stretches, reached + offset)
         if place is None:
             return None
@@ -115,9 +122,8 @@ def packed_low(line: PlacementProblem) -> tuple[float, ...] | None:
 def packed_high(line: PlacementProblem) -> tuple[float, ...] | None:
     """Every thing at the highest place it can take, or None when there are none; wants are left aside."""
     places: list[float] = []
-    offsets = _offsets(line)
-    reached = line.highest - (offsets[-1] if offsets else 0.0)
-    for stretches, offset in zip(reversed(line.allowed), reversed(offsets), strict=True):
+    reached = line.top
+    for stretches, offset in zip(reversed(line.allowed), reversed(line.offsets), strict=True):
         place = _at_or_below(stretches, reached + offset)
         if place is None:
             return None
@@ -145,8 +151,3 @@ def _cut_out(stretches: Sequence[Interval], window: Interval, offset: float) -> 
     last = bisect_right(stretches, high + offset + TOLERANCE_IN, key=lambda stretch: stretch.low)
     cut = [(max(a - offset, low), min(b - offset, high)) for a, b in stretches[first:last]]
     return [Interval(min(a, b), b) for a, b in cut]
-
-
-def _offsets(line: PlacementProblem) -> list[float]:
-    """s[i] of the sketch: how far thing i stands above the first when all touch."""
-    return list(accumulate(line.distances, initial=0.0))[: len(line.wants)]
