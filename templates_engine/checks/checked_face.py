@@ -42,12 +42,15 @@ class HoleContents(Struct, frozen=True):
         return self._has_large(("phase", "neutral"))
 
     def _has_large(self, uses: Collection[str]) -> bool | None:
-        if self.carried is None:
-            return None
-        asked = (group for group in self.carried.groups if group.use in uses and _is_insulated(group))
+        asked = (group for group in self.groups if group.use in uses and _is_insulated(group))
         if any(is_at_least(group.wire.size, LARGE) for group in asked):
             return True
-        return None if self.carried.missing else False
+        return None if self.missing else False
+
+    @property
+    def groups(self) -> tuple[Conductors, ...]:
+        """The conductors that are known."""
+        return () if self.carried is None else self.carried.groups
 
     @property
     def missing(self) -> tuple[str, ...]:

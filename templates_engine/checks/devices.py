@@ -48,8 +48,7 @@ def behind_devices(site: CheckedFace, each: HoleContents) -> Iterator[tuple[Prot
 
 def largest_ground(each: HoleContents) -> Wire | None:
     """The largest ground wire of a raceway, None where it has none."""
-    groups = each.carried.groups if each.carried else ()
-    grounds = [group.wire for group in groups if group.use == "ground"]
+    grounds = [group.wire for group in each.groups if group.use == "ground"]
     return max(grounds, key=lambda wire: circular_mils(wire.size), default=None)
 
 

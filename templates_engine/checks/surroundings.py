@@ -46,8 +46,7 @@ def wet(site: CheckedFace) -> Iterator[Answer]:
 
 def _unsuited_wires(each: HoleContents) -> Iterator[str]:
     """Insulations of the raceway that are not for wet places."""
-    groups = each.carried.groups if each.carried else ()
-    for insulation in unique(group.wire.insulation for group in groups):
+    for insulation in unique(group.wire.insulation for group in each.groups):
         try:
             if not insulation.lower().startswith("bare") and temperature(insulation, "wet") is None:
                 yield insulation
