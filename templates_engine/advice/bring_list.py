@@ -10,7 +10,7 @@ from templates_engine.job.model import Cutter, Job
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.fittings import kind_outside, kinds_inside
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import METRIC, facts
 from templates_engine.values import Struct, replace
 
@@ -60,7 +60,7 @@ class BringList(Struct, frozen=True):
         return tuple(tool for tool in self.tools if tool.kind == kind)
 
 
-def bring(job: Job, faces: Sequence[FaceLayout]) -> BringList:
+def bring_list(job: Job, faces: Sequence[FaceLayout]) -> BringList:
     """What to have at hand for all holes of those faces."""
     holes = _largest_first(hole for face in faces for hole in face.holes)
     wet = job.enclosure.location == "wet"
@@ -76,7 +76,7 @@ def bring(job: Job, faces: Sequence[FaceLayout]) -> BringList:
 
 
 def _largest_first(holes: Iterable[Hole]) -> list[Hole]:
-    return sorted(holes, key=lambda hole: (-hole.outside_diameter_in, hole.called))
+    return sorted(holes, key=lambda hole: (-hole.outside_diameter_in, hole.raceway_name))
 
 
 def _on_strut(faces: Sequence[FaceLayout]) -> Iterator[Hole]:
@@ -116,7 +116,7 @@ def _cutter(hole: Hole) -> tuple[str, float, str]:
     if raceway.cutter is Cutter.HOLE_SAW and raceway.size is not None:
         try:
             saw = hole_saw(raceway.size)
-        except NotListed:
+        except NotInTables:
             return "", hole.hole_diameter_in, ""
         return "", saw.diameter_in, f"hole saws: {saw.source}; {saw.provenance}"
     return "", hole.hole_diameter_in, ""

@@ -23,7 +23,7 @@ from templates_engine.layout.job_changes import (
 )
 from templates_engine.trade import strut as strut_table
 from templates_engine.trade.cans import Dimension
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.values import replace
 
 _MOST_FARTHER_IN = 1.0
@@ -35,10 +35,10 @@ Maker = Callable[[FindingTrial], Iterator[Remedy]]
 """Yields changes of one kind, the likeliest first; it goes on only where the one before did not help."""
 
 
-def cures(case: FindingTrial) -> Iterator[Remedy]:
+def cures(trial: FindingTrial) -> Iterator[Remedy]:
     """The changes that cure the finding, one of each kind, one after the other as they are found."""
-    for maker in _MAKERS if case.rows else _OF_THE_ENCLOSURE:
-        yield from islice(case.helpful(maker), 1)
+    for maker in _MAKERS if trial.rows else _OF_THE_ENCLOSURE:
+        yield from islice(trial.helpful(maker), 1)
 
 
 # --- strut and lines ----------------------------------------------------------------------------------------
@@ -71,92 +71,92 @@ def is_usual(strut: Strut) -> bool:
     return len(strut.depths_in) == 1 and strut.depths_in[0] in strut_table.USUAL_IN
 
 
-def _other_strut(case: FindingTrial) -> Iterator[Remedy]:
-    rows = {at: row for at, row in case.rows.items() if row.strut and row.back_line in ("strut", "auto")}
+def _other_strut(trial: FindingTrial) -> Iterator[Remedy]:
+    rows = {at: row for at, row in trial.rows.items() if row.strut and row.back_line in ("strut", "auto")}
     now = next((row.strut for row in rows.values() if row.strut is not None), None)
     if now is None:
         return
 
     def on(strut: Strut) -> Job:
-        return case.with_rows({at: replace(row, strut=strut) for at, row in rows.items()})
+        return trial.with_rows({at: replace(row, strut=strut) for at, row in rows.items()})
 
-    which = _for_rows(case, rows.values())
-    for other in _promising(case, now, on):
-        yield Remedy(f"use {strut_words(other, case.lengths)}{which}", on(other))
+    which = _for_rows(trial, rows.values())
+    for other in _promising(trial, now, on):
+        yield Remedy(f"use {strut_words(other, trial.lengths)}{which}", on(other))
 
 
-def _promising(case: FindingTrial, now: Strut, on: Callable[[Strut], Job]) -> Iterator[Strut]:
+def _promising(trial: FindingTrial, now: Strut, on: Callable[[Strut], Job]) -> Iterator[Strut]:
     """The struts to try, without the deeper or the shallower ones where the next of them already harms."""
-    others = struts_to_try(now, case.job.enclosure.back_gap_in)
+    others = struts_to_try(now, trial.job.enclosure.back_gap_in)
     deeper = [one for one in others if one.total_in > now.total_in]
     shallower = [one for one in others if one.total_in < now.total_in]
     futile: list[Strut] = []
     for side in (deeper, shallower):
         if side:
             next_one = min(side, key=lambda one: abs(one.total_in - now.total_in))
-            if not case.solves(on(next_one)) and not case.is_nearer:
+            if not trial.solves(on(next_one)) and not trial.is_nearer:
                 futile += side
     return (one for one in others if one not in futile)
 
 
-def _back_line(case: FindingTrial) -> Iterator[Remedy]:
+def _back_line(trial: FindingTrial) -> Iterator[Remedy]:
     """A back line given as a length, or a centre line, moved by what is missing."""
-    line = case.row.back_line
-    if len(case.rows) != 1 or isinstance(line, str):
+    line = trial.row.back_line
+    if len(trial.rows) != 1 or isinstance(line, str):
         return
     name, now_in = ("centre line", line.at_in) if isinstance(line, CentreLine) else ("back line", line)
-    for at_in in _moved(case, now_in):
+    for at_in in _moved(trial, now_in):
         moved = CentreLine(at_in) if isinstance(line, CentreLine) else at_in
-        words = f"make the {name} {case.lengths.say(at_in)}{_for_rows(case, [case.row])}"
-        yield Remedy(words, case.with_row(replace(case.row, back_line=moved)))
+        words = f"make the {name} {trial.lengths.say(at_in)}{_for_rows(trial, [trial.row])}"
+        yield Remedy(words, trial.with_row(replace(trial.row, back_line=moved)))
 
 
-def _clear_of_rows_behind(case: FindingTrial) -> Iterator[Remedy]:
-    at, row = max(case.rows.items(), key=lambda item: item[0])
+def _clear_of_rows_behind(trial: FindingTrial) -> Iterator[Remedy]:
+    at, row = max(trial.rows.items(), key=lambda item: item[0])
     if at > 0 and row.back_line != "auto" and not isinstance(row.back_line, CentreLine):
-        changed = case.with_rows({at: replace(row, back_line="auto")})
+        changed = trial.with_rows({at: replace(row, back_line="auto")})
         yield Remedy(f"put row {row.name} clear of the rows behind it (back line: auto)", changed)
 
 
-def _farther_off_the_wall(case: FindingTrial) -> Iterator[Remedy]:
+def _farther_off_the_wall(trial: FindingTrial) -> Iterator[Remedy]:
     """The least distance off the wall on a graduation that cures it."""
-    enclosure, step = case.job.enclosure, case.fine_in
-    if case.missing_in > _MOST_FARTHER_IN:
+    enclosure, step = trial.job.enclosure, trial.fine_in
+    if trial.missing_in > _MOST_FARTHER_IN:
         return
-    first = math.ceil((enclosure.back_gap_in + case.missing_in - TOLERANCE_IN) / step)
+    first = math.ceil((enclosure.back_gap_in + trial.missing_in - TOLERANCE_IN) / step)
     for count in range(first, first + _TRIES):
-        changed = replace(case.job, enclosure=replace(enclosure, back_gap_in=count * step))
-        yield Remedy(f"stand the enclosure {case.lengths.say(count * step)} off the wall (back gap)", changed)
-        if not case.is_nearer:
+        changed = replace(trial.job, enclosure=replace(enclosure, back_gap_in=count * step))
+        yield Remedy(f"stand the enclosure {trial.lengths.say(count * step)} off the wall (back gap)", changed)
+        if not trial.is_nearer:
             return
 
 
 # --- along the row ------------------------------------------------------------------------------------------
 
 
-def _other_gap(case: FindingTrial) -> Iterator[Remedy]:
+def _other_gap(trial: FindingTrial) -> Iterator[Remedy]:
     """The gap or the spacing of the rows made larger, or smaller, by what is missing."""
-    rows = {at: row for at, row in case.rows.items() if len(row.raceways) > 1}
+    rows = {at: row for at, row in trial.rows.items() if len(row.raceways) > 1}
     named = {apart_words(row) for row in rows.values()}
     gaps = [apart for row in rows.values() if not isinstance(apart := _apart(row), str)]
     if len(named) != 1 or len(gaps) < len(rows):
         return
-    name, which = named.pop(), _for_rows(case, rows.values())
-    for tries in _gaps_to_try(case, min(gaps), max(len(row.raceways) for row in rows.values())):
+    name, which = named.pop(), _for_rows(trial, rows.values())
+    for tries in _gaps_to_try(trial, min(gaps), max(len(row.raceways) for row in rows.values())):
         for gap_in in tries:
-            changed = case.with_rows({at: _widened(row, gap_in) for at, row in rows.items()})
-            yield Remedy(f"make the {name} {case.lengths.say(gap_in)}{which}", changed)
-            if not case.is_nearer:
+            changed = trial.with_rows({at: _widened(row, gap_in) for at, row in rows.items()})
+            yield Remedy(f"make the {name} {trial.lengths.say(gap_in)}{which}", changed)
+            if not trial.is_nearer:
                 break
 
 
-def _gaps_to_try(case: FindingTrial, gap_in: float, raceways: int) -> Iterator[list[float]]:
+def _gaps_to_try(trial: FindingTrial, gap_in: float, raceways: int) -> Iterator[list[float]]:
     """Larger gaps, then smaller ones, each time those nearest to what is missing."""
-    step = case.fine_in
-    first = math.ceil((gap_in + case.missing_in - TOLERANCE_IN) / step)
+    step = trial.fine_in
+    first = math.ceil((gap_in + trial.missing_in - TOLERANCE_IN) / step)
     yield [count * step for count in range(first, first + _TRIES)]
     for sides in (1, 2):  # a row from an edge gives way at one end, a centred one at both
-        share_in = sides * case.missing_in / (raceways - 1)
+        share_in = sides * trial.missing_in / (raceways - 1)
         last = math.floor((gap_in - share_in + TOLERANCE_IN) / step)
         yield [count * step for count in range(last, last - _TRIES, -1) if count > 0]
 
@@ -184,20 +184,20 @@ def _widened(row: Row, apart_in: float) -> Row:
     return with_apart(replace(row, raceways=tuple(map(one, row.raceways))), apart_in)
 
 
-def _other_start(case: FindingTrial) -> Iterator[Remedy]:
+def _other_start(trial: FindingTrial) -> Iterator[Remedy]:
     """The row's start moved along the face by what is missing."""
-    placing = case.row.placing
-    if len(case.rows) == 1 and isinstance(placing, FromEdge):
-        for at_in in _moved(case, placing.distance_in):
-            remedy = started(case, placing, at_in)
-            yield replace(remedy, words=f"{remedy.words}{_for_rows(case, [case.row])}")
+    placing = trial.row.placing
+    if len(trial.rows) == 1 and isinstance(placing, FromEdge):
+        for at_in in _moved(trial, placing.distance_in):
+            remedy = started(trial, placing, at_in)
+            yield replace(remedy, words=f"{remedy.words}{_for_rows(trial, [trial.row])}")
 
 
-def _moved(case: FindingTrial, now_in: float) -> Iterator[float]:
+def _moved(trial: FindingTrial, now_in: float) -> Iterator[float]:
     """Lengths on a graduation that differ by what is missing, up or down, or slightly more."""
-    step = case.fine_in
-    up = math.ceil((now_in + case.missing_in - TOLERANCE_IN) / step)
-    down = math.floor((now_in - case.missing_in + TOLERANCE_IN) / step)
+    step = trial.fine_in
+    up = math.ceil((now_in + trial.missing_in - TOLERANCE_IN) / step)
+    down = math.floor((now_in - trial.missing_in + TOLERANCE_IN) / step)
     for more in range(_TRIES):
         yield (up + more) * step
         if down - more >= 0:
@@ -207,13 +207,13 @@ def _moved(case: FindingTrial, now_in: float) -> Iterator[float]:
 # --- holes, rows and enclosures -----------------------------------------------------------------------------
 
 
-def _standard_hole(case: FindingTrial) -> Iterator[Remedy]:
+def _standard_hole(trial: FindingTrial) -> Iterator[Remedy]:
     """The standard's knockout instead of the holes the job asks for."""
     named = [
         one.id
-        for row in case.rows.values()
+        for row in trial.rows.values()
         for one in row.raceways
-        if one.id in case.finding.holes and one.hole != "knockout"
+        if one.id in trial.finding.holes and one.hole != "knockout"
     ]
     if not named:
         return
@@ -221,21 +221,21 @@ def _standard_hole(case: FindingTrial) -> Iterator[Remedy]:
     def standard(raceway: Raceway) -> Raceway:
         return replace(raceway, hole="knockout") if raceway.id in named else raceway
 
-    rows = case.rows.items()
+    rows = trial.rows.items()
     changed = {at: replace(row, raceways=tuple(map(standard, row.raceways))) for at, row in rows}
     yield Remedy(
-        f"cut the standard's knockout for {', '.join(named)} (hole: knockout)", case.with_rows(changed)
+        f"cut the standard's knockout for {', '.join(named)} (hole: knockout)", trial.with_rows(changed)
     )
 
 
 def _one_row(maker: Maker) -> Maker:
     """A maker that changes one row, where the finding is about one."""
-    return lambda case: maker(case) if len(case.rows) == 1 else iter(())
+    return lambda trial: maker(trial) if len(trial.rows) == 1 else iter(())
 
 
 def _larger(dimension: Callable[[FaceJob], Dimension]) -> Maker:
     """The next larger enclosure in a dimension."""
-    return lambda case: larger(case, dimension(case.face))
+    return lambda trial: larger(trial, dimension(trial.face))
 
 
 def _across(face: FaceJob) -> Dimension:
@@ -243,9 +243,9 @@ def _across(face: FaceJob) -> Dimension:
     return "width" if along(face) == "height" else "height"
 
 
-def _for_rows(case: FindingTrial, rows: Collection[Row]) -> str:
+def _for_rows(trial: FindingTrial, rows: Collection[Row]) -> str:
     """Which rows a change is for, where the face has others too."""
-    if len(case.face.rows) == 1:
+    if len(trial.face.rows) == 1:
         return ""
     return f" for {'row' if len(rows) == 1 else 'rows'} {listed((row.name for row in rows), 'and')}"
 

@@ -18,7 +18,7 @@ from templates_engine.checks.model import (
 from templates_engine.checks.wording import short_list
 from templates_engine.layout.model import Hole
 from templates_engine.trade.knockouts import look_up
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.panel import system_of
 
@@ -47,7 +47,7 @@ def _is_metal(hole: Hole) -> bool:
     unit="insulated bushing",
 )
 def insulated(site: CheckedFace) -> Iterator[Answer]:
-    for each in site.loaded:
+    for each in site.hole_contents:
         hole, bushing = each.hole, each.hole.raceway.bushing
         if each.has_large_circuit is False:
             none = f"has no circuit conductor as large as {LARGE} AWG, and needs none insulated"
@@ -59,11 +59,11 @@ def insulated(site: CheckedFace) -> Iterator[Answer]:
             yield Measurement((hole.id,), float(bushing != "plain"), 1.0, hole.id, extra)
     unknown = tuple(
         each
-        for each in site.loaded
+        for each in site.hole_contents
         if each.has_large_circuit is None and each.hole.raceway.bushing in (None, "plain")
     )
     yield from missing_contents(unknown)
-    for each in site.loaded:
+    for each in site.hole_contents:
         if each.has_large_circuit and each.hole.raceway.bushing is None:
             yield MissingInput("bushing", each.hole.id)
 
@@ -157,7 +157,7 @@ def _is_oversized(hole: Hole) -> bool:
     assert hole.raceway.size is not None, "a placed hole has a size"
     try:
         return hole.hole_diameter_in > look_up(hole.raceway.size).most_in + TOLERANCE_IN
-    except NotListed:
+    except NotInTables:
         return False
 
 
@@ -179,7 +179,7 @@ def _is_oversized(hole: Hole) -> bool:
 def service(site: CheckedFace) -> Iterator[Answer]:
     weak: list[str] = []
     for hole in site.face.holes if site.job.enclosure.service else ():
-        load, bushing = hole.raceway.load, hole.raceway.bushing
+        load, bushing = hole.raceway.wiring, hole.raceway.bushing
         if not _is_metal(hole) or (load is not None and load.circuits):
             continue
         if _weak_place(hole) and bushing != "bonding":

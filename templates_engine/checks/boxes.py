@@ -14,7 +14,7 @@ from templates_engine.layout.frame import to_space
 from templates_engine.layout.model import FaceLayout, PlacedRow
 from templates_engine.trade.code_tables import bending_room
 from templates_engine.trade.conductors import is_at_least, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.values import Struct
 
@@ -54,17 +54,17 @@ def bending(site: CheckedFace) -> Iterator[Answer]:
     lugs = site.face.job.lugs
     if lugs is None:
         if site.job.enclosure.kind in WITH_TERMINALS:
-            for each in site.loaded:
+            for each in site.hole_contents:
                 if _may_need_room(each):
                     yield MissingInput("lugs", each.hole.id, _LUGS_REMEDIES[site.job.unit])
         return
-    for each in site.loaded:
+    for each in site.hole_contents:
         size = each.largest
         if size is None:
             continue
         try:
             figure = bending_room(size, lugs.wires, opposite=lugs.opposite, edition=site.job.code)
-        except NotListed as error:
+        except NotInTables as error:
             yield NoFigure(each.hole.id, error.message)
             continue
         wires = with_unit(size) if lugs.wires == 1 else f"{lugs.wires} wires of {with_unit(size)} a terminal"
@@ -72,7 +72,7 @@ def bending(site: CheckedFace) -> Iterator[Answer]:
         what = f"{each.hole.id}, with {wires}{table},"
         needed_in = figure.value if figure else 0.0
         yield Measurement((each.hole.id,), lugs.distance_in, needed_in, what, label=each.hole.id)
-    yield from missing_contents(site.loaded)
+    yield from missing_contents(site.hole_contents)
 
 
 def _may_need_room(each: HoleContents) -> bool:
@@ -94,12 +94,12 @@ class _End(Struct, frozen=True):
 
     @property
     def id(self) -> str:
-        return self.loaded.hole.id
+        return self.hole_contents.hole.id
 
     @property
     def trade_size_in(self) -> float:
         """The trade size as a number, which is what NEC 314.28(A) counts in."""
-        size = self.loaded.hole.raceway.size
+        size = self.hole_contents.hole.raceway.size
         assert isinstance(size, RacewaySize), "a placed hole has a size"
         return size.trade_size_in
 
@@ -122,7 +122,7 @@ class _BoxPull(Struct, frozen=True):
     @property
     def is_ruled(self) -> bool:
         """Whether NEC 314.28(A) applies: from 4 AWG up, and where the job does not say."""
-        return self.start.loaded.has_large is not False or self.end.loaded.has_large is not False
+        return self.start.hole_contents.has_large is not False or self.end.hole_contents.has_large is not False
 
     @property
     def largest_in(self) -> float:
@@ -135,7 +135,7 @@ def _ends(site: CheckedFace) -> dict[str, list[_End]]:
     """
     found: dict[str, list[_End]] = {}
     for face in site.layout.faces:
-        loaded = {each.hole: each for each in site.at(face).loaded}
+        loaded = {each.hole: each for each in site.at(face).hole_contents}
         for row in face.rows:
             for hole in row.holes:
                 found.setdefault(hole.id, []).append(_End(loaded[hole], row, face))
@@ -188,7 +188,7 @@ def _kind_between(one: FaceLayout, other: FaceLayout) -> str:
 def as_written(site: CheckedFace) -> Iterator[Answer]:
     """What stops all rules about pulls, told once."""
     enclosure, ends = site.job.enclosure, _ends(site)
-    may_be_ruled = any(end.loaded.has_large is not False for alike in ends.values() for end in alike)
+    may_be_ruled = any(end.hole_contents.has_large is not False for alike in ends.values() for end in alike)
     if enclosure.kind == "pull box" and not enclosure.pulls and may_be_ruled:
         yield MissingInput("pulls")
     remedy = "Write the kind its walls make: straight to the wall opposite, U on one wall, else angle."
@@ -281,6 +281,6 @@ def entries(site: CheckedFace) -> Iterator[Answer]:
 
 def _opening(end: _End, enclosure: Enclosure) -> Disc:
     """The raceway's entry as a disc in its wall."""
-    hole, face = end.loaded.hole, end.face.job.face
+    hole, face = end.hole_contents.hole, end.face.job.face
     normal = (1.0, 0.0, 0.0) if face.is_side else (0.0, 1.0, 0.0)
     return Disc(to_space(enclosure, face, hole.centre), normal, hole.outside_diameter_in / 2)

@@ -29,7 +29,7 @@ class HoleContents(Struct, frozen=True):
     """A hole and what its raceway carries, None where the job does not say."""
 
     hole: Hole
-    carried: RacewayContents | None
+    contents: RacewayContents | None
 
     @property
     def has_large(self) -> bool | None:
@@ -50,19 +50,19 @@ class HoleContents(Struct, frozen=True):
     @property
     def groups(self) -> tuple[Conductors, ...]:
         """The conductors that are known."""
-        return () if self.carried is None else self.carried.groups
+        return () if self.contents is None else self.contents.groups
 
     @property
     def missing(self) -> tuple[str, ...]:
         """The inputs without which its conductors cannot be counted."""
-        return ("circuits or conductors",) if self.carried is None else self.carried.missing
+        return ("circuits or conductors",) if self.contents is None else self.contents.missing
 
     @property
     def largest(self) -> str | None:
         """The size of the largest conductor that comes to a terminal, None when it is not known."""
-        if self.carried is None or self.carried.missing:
+        if self.contents is None or self.contents.missing:
             return None
-        return max((wire.size for wire in self.carried.phase_wires), key=rank, default=None)
+        return max((wire.size for wire in self.contents.phase_wires), key=rank, default=None)
 
 
 def _is_insulated(group: Conductors) -> bool:
@@ -92,7 +92,7 @@ class CheckedFace(Struct, frozen=True, dict=True):
         return self.job.lengths
 
     @cached_property
-    def loaded(self) -> tuple[HoleContents, ...]:
+    def hole_contents(self) -> tuple[HoleContents, ...]:
         """Every hole of the face with what it carries."""
         return tuple(HoleContents(hole, self.contents.get((self.word, hole.id))) for hole in self.face.holes)
 

@@ -10,7 +10,7 @@ from templates_engine.checks.wording import unique
 from templates_engine.job.model import Circuit, Job
 from templates_engine.layout.model import Hole
 from templates_engine.trade.editions import article
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.wiring.panel import System, follow_one_another, name_of, phase_of, system_of
 
 WHOLE_PERCENT = 100
@@ -43,10 +43,10 @@ def missing_contents(loaded: tuple[HoleContents, ...]) -> Iterator[MissingInput]
     unit="%",
 )
 def fill(site: CheckedFace) -> Iterator[Answer]:
-    for each in site.loaded:
-        if each.carried and each.carried.fill_trouble:
-            yield NoFigure(each.hole.id, each.carried.fill_trouble)
-        fill = each.carried.fill if each.carried else None
+    for each in site.hole_contents:
+        if each.contents and each.contents.fill_trouble:
+            yield NoFigure(each.hole.id, each.contents.fill_trouble)
+        fill = each.contents.fill if each.contents else None
         if fill is None:
             continue
         hole = each.hole
@@ -63,7 +63,7 @@ def fill(site: CheckedFace) -> Iterator[Answer]:
             at_most=True,
             holds=fill.fits,
         )
-    yield from missing_contents(site.loaded)
+    yield from missing_contents(site.hole_contents)
 
 
 # --- adjustment ---------------------------------------------------------------------------------------------
@@ -86,8 +86,8 @@ def fill(site: CheckedFace) -> Iterator[Answer]:
     at_worst=Outcome.CAUTION,
 )
 def adjustment(site: CheckedFace) -> Iterator[Answer]:
-    for each in site.loaded:
-        load = each.carried
+    for each in site.hole_contents:
+        load = each.contents
         for name in load.missing_for_adjustment if load and not load.missing else ():
             yield MissingInput(name, each.hole.id, "Write system: under 'enclosure', such as 208Y/120.")
         if load is None or load.adjustment_percent is None or not load.current_carrying:
@@ -105,7 +105,7 @@ def adjustment(site: CheckedFace) -> Iterator[Answer]:
         is_held = load.protected and not load.missing_for_devices
         short = f"{adjustment.short}, and its devices are held to that" if is_held else ""
         yield Measurement((each.hole.id,), percent, WHOLE_PERCENT, each.hole.id, extra, short=short)
-    yield from missing_contents(site.loaded)
+    yield from missing_contents(site.hole_contents)
 
 
 # --- neutrals -----------------------------------------------------------------------------------------------
@@ -130,10 +130,10 @@ _TOGETHER = (
     unit="simultaneous disconnect",
 )
 def neutrals(site: CheckedFace) -> Iterator[Answer]:
-    for each in site.loaded:
-        neutrals = each.carried.neutrals if each.carried else ()
+    for each in site.hole_contents:
+        neutrals = each.contents.neutrals if each.contents else ()
         shared = "; ".join(listed(one.circuits, "and") for one in neutrals if one.is_shared)
-        load = each.hole.raceway.load
+        load = each.hole.raceway.wiring
         if not shared or load is None:
             continue
         if load.simultaneous_disconnect is None:
@@ -164,8 +164,8 @@ def spaces(site: CheckedFace) -> Iterator[Answer]:
         (hole, circuit)
         for face in site.layout.faces
         for hole in face.holes
-        if hole.raceway.load
-        for circuit in hole.raceway.load.circuits
+        if hole.raceway.wiring
+        for circuit in hole.raceway.wiring.circuits
     ]
     if not circuits:
         return

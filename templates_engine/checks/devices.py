@@ -11,7 +11,7 @@ from templates_engine.checks.model import Answer, Measurement, MissingInput, NoF
 from templates_engine.checks.wording import unique
 from templates_engine.job.model import Raceway, Wire
 from templates_engine.trade.conductors import circular_mils, is_at_least, with_unit
-from templates_engine.trade.names import NotListed, listed
+from templates_engine.trade.not_in_tables import NotInTables, listed
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.ampacity import AMBIENT_C, Ampacity, Conditions, ampacity_of, largest_device
 from templates_engine.wiring.grounds import least_ground
@@ -29,7 +29,7 @@ _MISSING_REMEDY = (
 def _conditions(site: CheckedFace, each: HoleContents, behind: ProtectedConductors) -> Conditions | None:
     """What the ampacity of some conductors of a raceway depends on; None where the job leaves it open."""
     raceway, enclosure = each.hole.raceway, site.job.enclosure
-    carrying = each.carried.current_carrying if each.carried else None
+    carrying = each.contents.current_carrying if each.contents else None
     if carrying is None:
         return None
     ambient = next((one for one in (raceway.ambient_c, enclosure.ambient_c) if one is not None), AMBIENT_C)
@@ -40,7 +40,7 @@ def _conditions(site: CheckedFace, each: HoleContents, behind: ProtectedConducto
 
 def behind_devices(site: CheckedFace, each: HoleContents) -> Iterator[tuple[ProtectedConductors, Conditions]]:
     """The conductors of a raceway whose device is known, with what their ampacity depends on."""
-    for behind in each.carried.protected if each.carried and not each.carried.missing else ():
+    for behind in each.contents.protected if each.contents and not each.contents.missing else ():
         conditions = _conditions(site, each, behind)
         if conditions is not None:
             yield behind, conditions
@@ -54,14 +54,14 @@ def largest_ground(each: HoleContents) -> Wire | None:
 
 def _missing(site: CheckedFace) -> Iterator[MissingInput]:
     """The inputs without which devices, or the conductors behind them, are not known."""
-    for each in site.loaded:
-        if each.carried is None or each.carried.missing:
+    for each in site.hole_contents:
+        if each.contents is None or each.contents.missing:
             continue
-        for name in each.carried.missing_for_devices:
+        for name in each.contents.missing_for_devices:
             yield MissingInput(name, each.hole.id)
-        for name in each.carried.missing_for_adjustment if each.carried.protected else ():
+        for name in each.contents.missing_for_adjustment if each.contents.protected else ():
             yield MissingInput(name, each.hole.id, "Write system: under 'enclosure', such as 208Y/120.")
-    yield from missing_contents(tuple(each for each in site.loaded if each.missing))
+    yield from missing_contents(tuple(each for each in site.hole_contents if each.missing))
 
 
 # --- ampacity -----------------------------------------------------------------------------------------------
@@ -90,7 +90,7 @@ def _missing(site: CheckedFace) -> Iterator[MissingInput]:
     at_worst=Outcome.CAUTION,
 )
 def ampacity(site: CheckedFace) -> Iterator[Answer]:
-    for each in site.loaded:
+    for each in site.hole_contents:
         for behind, conditions in behind_devices(site, each):
             yield _against_device(each, behind, conditions)
     yield from _missing(site)
@@ -99,7 +99,7 @@ def ampacity(site: CheckedFace) -> Iterator[Answer]:
 def _against_device(each: HoleContents, behind: ProtectedConductors, conditions: Conditions) -> Answer:
     try:
         found = ampacity_of(behind.wire, conditions, behind.amperes)
-    except NotListed as error:
+    except NotInTables as error:
         return NoFigure(each.hole.id, error.message)
     largest = largest_device(behind.wire, found.amperes, conditions.in_parallel)
     what = f"{each.hole.id}, {behind.what}: {_wire_words(behind, conditions)} carries {_amperes(found)}"
@@ -148,7 +148,7 @@ def _sum(found: Ampacity) -> str:
     unit="circular mils",
 )
 def ground(site: CheckedFace) -> Iterator[Answer]:
-    for each in site.loaded:
+    for each in site.hole_contents:
         ground = largest_ground(each)
         for behind, conditions in behind_devices(site, each):
             if ground is not None:
@@ -169,7 +169,7 @@ def _compared(
     try:
         least = least_ground(behind, ground.metal, conditions, site.job.code)
         most = least_ground(behind, ground.metal, conditions, site.job.code, rounded_up=True)
-    except NotListed as error:
+    except NotInTables as error:
         return NoFigure(each.hole.id, error.message)
     there = f"a ground of {with_unit(ground.size)} {ground.metal}"
     what = f"{each.hole.id} has {there} for {behind.what} behind {behind.amperes} A, which asks for"
@@ -234,13 +234,13 @@ def _faults(raceways: Sequence[Raceway]) -> Iterator[str]:
 
 
 def _make_up(raceway: Raceway, use: str) -> list[tuple[int, str, str, str]]:
-    groups = raceway.load.conductors if raceway.load else ()
+    groups = raceway.wiring.conductors if raceway.wiring else ()
     listed_ones = [
         (group.count, group.wire.size, group.wire.insulation, group.wire.metal)
         for group in groups
         if group.use == use
     ]
-    ground = raceway.load.ground if raceway.load else None
+    ground = raceway.wiring.ground if raceway.wiring else None
     if use == "ground" and ground is not None:
         listed_ones.append((1, ground.size, ground.insulation, ground.metal))
     return sorted(listed_ones)
@@ -272,7 +272,7 @@ def _metal(raceway: Raceway) -> str:
 )
 def together(site: CheckedFace) -> Iterator[Measurement]:
     for hole in site.face.holes:
-        load = hole.raceway.load
+        load = hole.raceway.wiring
         if load is None or load.circuits or not phases_of(hole.raceway) or _metal(hole.raceway) != "steel":
             continue
         together = sum(group.count // group.in_parallel for group in load.conductors if group.use != "ground")

@@ -30,7 +30,7 @@ from templates_engine.checks.wording import (
     unique,
 )
 from templates_engine.layout.model import Layout
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.units import LengthFormat
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.model import NoFigure
-from templates_engine.job import fitted
+from templates_engine.job import raceway_fittings
 from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.model import Hole
 from templates_engine.trade.fittings import FittingEnvelope, FittingKind
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import METRIC, look_up
 
 MEASURE_YOUR_OWN = "typical fittings, within about 1/8 in, partly from memory: verify"
@@ -28,7 +28,7 @@ def fitted_holes(
     for hole in site.face.holes:
         try:
             known.append((hole, _envelopes(hole, site, kinds)))
-        except NotListed as error:
+        except NotInTables as error:
             unlisted.append(NoFigure(hole.id, error.message))
     return known, unlisted
 
@@ -36,8 +36,8 @@ def fitted_holes(
 def _envelopes(hole: Hole, site: CheckedFace, kinds: tuple[FittingKind, ...]) -> Envelopes:
     raceway, job = hole.raceway, site.job
     if kinds:
-        return tuple(fitted.envelope(raceway, kind, job) for kind in kinds)
-    return fitted.inside(raceway, job), fitted.outside(raceway, job)
+        return tuple(raceway_fittings.envelope(raceway, kind, job) for kind in kinds)
+    return raceway_fittings.inside(raceway, job), raceway_fittings.outside(raceway, job)
 
 
 def with_shop(source: str, site: CheckedFace) -> str:
@@ -45,9 +45,9 @@ def with_shop(source: str, site: CheckedFace) -> str:
     if not site.job.shop.fittings:
         return source
     known = (
-        fitted.known_envelope(hole.raceway, kind, site.job)
+        raceway_fittings.known_envelope(hole.raceway, kind, site.job)
         for hole in site.face.holes
-        for kind in fitted.kinds(hole.raceway, site.job, on_strut=True)
+        for kind in raceway_fittings.kinds(hole.raceway, site.job, on_strut=True)
     )
     has_own = any(one.provenance == MEASURED for one in known if one)
     return f"{source}; {site.job.shop.source}" if has_own else source
@@ -61,5 +61,5 @@ def thread_in(hole: Hole) -> float:
         return hole.outside_diameter_in
     try:
         return look_up("RMC", hole.trade_size).outside_diameter_in
-    except NotListed:
+    except NotInTables:
         return hole.outside_diameter_in

@@ -8,7 +8,7 @@ from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, Outcome, Rule
 from templates_engine.checks.wording import unique
 from templates_engine.trade.conductors import temperature
-from templates_engine.trade.names import NotListed, listed
+from templates_engine.trade.not_in_tables import NotInTables, listed
 
 PVC_PER_F = 3.38e-5
 """How much of its length PVC grows for each Fahrenheit degree (NEC Table 352.44)."""
@@ -38,7 +38,7 @@ NOT_IN_THE_WET = ("FMC",)
 def wet(site: CheckedFace) -> Iterator[Answer]:
     if site.job.enclosure.location != "wet":
         return
-    for each in site.loaded:
+    for each in site.hole_contents:
         unsuited = [*_unsuited_wires(each), *((each.hole.type,) if each.hole.type in NOT_IN_THE_WET else ())]
         what = f"{each.hole.id} has {listed(unsuited, 'and')}" if unsuited else each.hole.id
         yield Measurement((each.hole.id,), float(len(unsuited)), 0.0, what, label=each.hole.id, at_most=True)
@@ -50,7 +50,7 @@ def _unsuited_wires(each: HoleContents) -> Iterator[str]:
         try:
             if not insulation.lower().startswith("bare") and temperature(insulation, "wet") is None:
                 yield insulation
-        except NotListed:
+        except NotInTables:
             continue
 
 

@@ -10,7 +10,7 @@ from templates_engine.checks.model import Answer, Measurement, MissingInput, NoF
 from templates_engine.job.model import ConductorGroup
 from templates_engine.trade.code_tables import adjustment, bending_room
 from templates_engine.trade.conductors import look_up, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.wiring import Conductors, RacewayContents
 
 FILL_PERCENT = 20
@@ -24,8 +24,8 @@ _UNTOLD = "even if all that its raceways carry lay side by side"
 
 def _everything(site: CheckedFace) -> list[RacewayContents] | None:
     """What all raceways of all faces carry; None where some of it is not told."""
-    loaded = [each for face in site.layout.faces for each in site.at(face).loaded]
-    told = [each.carried for each in loaded if each.carried is not None and not each.missing]
+    loaded = [each for face in site.layout.faces for each in site.at(face).hole_contents]
+    told = [each.contents for each in loaded if each.contents is not None and not each.missing]
     return told if len(told) == len(loaded) else None
 
 
@@ -35,7 +35,7 @@ def _fullness(
     """How much of a section some conductors take, grounds too."""
     try:
         areas = [group.count * look_up(group.wire.size, group.wire.insulation).area_in2 for group in groups]
-    except NotListed as error:
+    except NotInTables as error:
         return NoFigure("", error.message)
     many = sum(group.count for group in groups)
     where = where or f"with {many} conductors at its fullest"
@@ -163,11 +163,11 @@ def _all_carrying(site: CheckedFace) -> int | None:
 def turns(site: CheckedFace) -> Iterator[Answer]:
     if site.job.enclosure.kind != "wireway":
         return
-    for each in site.loaded:
+    for each in site.hole_contents:
         if each.largest is None:
             continue
         room = bending_room(each.largest, 1, opposite=False, edition=site.job.code)
         what = f"{each.hole.id}, with {with_unit(each.largest)},"
         needed_in = room.value if room else 0.0
         yield Measurement((each.hole.id,), site.to_opposite_wall_in, needed_in, what, label=each.hole.id)
-    yield from missing_contents(site.loaded)
+    yield from missing_contents(site.hole_contents)

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from templates_engine.checks.model import TOLERANCE_IN, Measurement
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.units import LengthFormat, read_length, to_mm
 
 PLACES = 9

@@ -8,12 +8,12 @@ from templates_engine.job.model import FaceJob, Job, Row
 from templates_engine.layout.back_line import RowBehind, back_line, row_behind
 from templates_engine.layout.figures import figures
 from templates_engine.layout.fingerprint import fingerprint
-from templates_engine.layout.hole_spec import HoleSpec, cut_for
+from templates_engine.layout.hole_spec import HoleSpec, hole_spec
 from templates_engine.layout.model import FaceLayout, PlacedRow, RowLine
-from templates_engine.layout.row.constraints import RowConstraints, constraints_of
+from templates_engine.layout.row.constraints import RowConstraints, row_constraints
 from templates_engine.layout.row.failure import Failure, RowError
 from templates_engine.layout.row.fitted_row import FittedRow, fitted_row, rooms_beside
-from templates_engine.layout.row.places import gaps_of, place_row
+from templates_engine.layout.row.place_row import gaps_of, place_row
 from templates_engine.layout.row.spacing import check_apart
 from templates_engine.values import Struct, replace
 
@@ -85,7 +85,7 @@ class _Trial:
         """Tells what a row without back line lacks along the face besides, keep-outs left aside."""
         alone = replace(face, keep_outs=(), rows=(fitted.row,))
         try:
-            place_row(constraints_of(alone, fitted, RowLine(0.0, "")))
+            place_row(row_constraints(alone, fitted, RowLine(0.0, "")))
         except RowError as error:
             self.failures.append(Failure(*where, error))
 
@@ -94,13 +94,13 @@ class _Trial:
         cuts: list[HoleSpec] = []
         for raceway in row.raceways:
             try:
-                cuts.append(cut_for(raceway, self.job.shop))
+                cuts.append(hole_spec(raceway, self.job.shop))
             except RowError as error:
                 self.failures.append(Failure(*where, error))
         return tuple(cuts) if len(cuts) == len(row.raceways) else None
 
     def _place(self, where: tuple[int, int], face: FaceJob, fitted: FittedRow, line: RowLine) -> None:
-        group = constraints_of(face, fitted, line, rooms_beside(fitted, face))
+        group = row_constraints(face, fitted, line, rooms_beside(fitted, face))
         self.groups[where] = group
         places, row = place_row(group), fitted.row
         holes = tuple(cut.at(row.name, u, line) for cut, u in zip(group.cuts, places, strict=True))

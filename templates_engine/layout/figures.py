@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.job import fitted
+from templates_engine.job import raceway_fittings
 from templates_engine.job.model import Job
 from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.hole_spec import HoleSpec
@@ -27,7 +27,7 @@ def figures(row: FittedRow) -> tuple[FittingFigure, ...]:
     """Every figure of the raceways whose gaps were worked out, and the shop's own of the rest."""
     found: list[FittingFigure] = []
     for index, cut in enumerate(row.cuts):
-        kinds = fitted.kinds(cut.raceway, row.job, on_strut=row.row.is_strapped)
+        kinds = raceway_fittings.kinds(cut.raceway, row.job, on_strut=row.row.is_strapped)
         of_cut = (figure for kind in kinds for figure in _figures(row.job, cut, kind))
         found += (figure for figure in of_cut if index in row.fitted or figure.provenance == MEASURED)
     if row.fitted:
@@ -39,7 +39,7 @@ def figures(row: FittedRow) -> tuple[FittingFigure, ...]:
 
 
 def _figures(job: Job, cut: HoleSpec, kind: FittingKind) -> Iterator[FittingFigure]:
-    size, found = cut.size, fitted.known_envelope(cut.raceway, kind, job)
+    size, found = cut.size, raceway_fittings.known_envelope(cut.raceway, kind, job)
     if found is None:
         return
     is_own = found.provenance == MEASURED
@@ -47,9 +47,9 @@ def _figures(job: Job, cut: HoleSpec, kind: FittingKind) -> Iterator[FittingFigu
         gap = habit_gap("strut straps")
         yield FittingFigure(STRAP_GAP, "", gap.gap_in, gap.source, gap.provenance)
         return
-    label = size.called if is_own else size.trade_size
+    label = size.raceway_name if is_own else size.trade_size
     yield FittingFigure(kind, label, found.diameter_in, found.source, found.provenance)
-    lug = fitted.bonding_lug(cut.raceway, job)
+    lug = raceway_fittings.bonding_lug(cut.raceway, job)
     if kind == "bonding bushing" and lug is not None:
         label = label if lug.provenance == MEASURED else ""
         yield FittingFigure(BONDING_LUG, label, lug.length_in, lug.source, lug.provenance)

@@ -7,7 +7,7 @@ from templates_engine.job.shop.model import MEASURED, Shop, ShopPunch, punch
 from templates_engine.layout.model import Hole, RowLine
 from templates_engine.layout.row.failure import RowError
 from templates_engine.trade import cutters, knockouts
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.units import exact
 from templates_engine.values import Struct
@@ -64,7 +64,7 @@ class HoleSpec(Struct, frozen=True):
         )
 
 
-def cut_for(raceway: Raceway, shop: Shop) -> HoleSpec:
+def hole_spec(raceway: Raceway, shop: Shop) -> HoleSpec:
     """What is cut for a raceway, by the shop's own punch where it has one.
 
     Raises RowError when its size is not known or no such hole is listed.
@@ -76,12 +76,12 @@ def cut_for(raceway: Raceway, shop: Shop) -> HoleSpec:
             "Write its trade size, such as size: 2.",
         )
     try:
-        return _cut_for(raceway, raceway.size, shop)
-    except NotListed as error:
+        return _hole_spec(raceway, raceway.size, shop)
+    except NotInTables as error:
         raise RowError(raceway.place, f"{raceway.id}: {error.message}", error.remedy) from error
 
 
-def _cut_for(raceway: Raceway, size: RacewaySize, shop: Shop) -> HoleSpec:
+def _hole_spec(raceway: Raceway, size: RacewaySize, shop: Shop) -> HoleSpec:
     own = punch(shop, size)
     own_words = f"{shop.source}; {MEASURED}"
     if raceway.hole == "punch" and own is not None and own.hole_in is not None:
@@ -99,7 +99,7 @@ def _cut_for(raceway: Raceway, size: RacewaySize, shop: Shop) -> HoleSpec:
         return HoleSpec(raceway, size, diameter, least, most, source, None)
     pilot = _own_pilot(raceway, own, shop.source) or cutters.pilot(raceway.cutter.value, size, diameter)
     if pilot.diameter_in >= diameter:
-        raise NotListed(
+        raise NotInTables(
             f"The shop's punch of trade size {size.trade_size} starts from a pilot of "
             f"{exact(pilot.diameter_in)} in, no smaller than the hole of {exact(diameter)} in.",
             "Check the hole, or the pilot in the shop file.",

@@ -13,7 +13,7 @@ from typing import Self
 
 from templates_engine.geometry import TOLERANCE_IN
 from templates_engine.job.model import SPACING_OF_ROW, Centred, FaceJob, FromEdge, Job, Raceway, Row
-from templates_engine.layout.row.grid import FINE_STEP_IN
+from templates_engine.layout.row.snap_grid import FINE_STEP_IN
 from templates_engine.trade.cans import MOST_CAN_IN, Dimension
 from templates_engine.units import MM_PER_INCH, Unit
 from templates_engine.values import Struct, replace
@@ -107,27 +107,27 @@ def last_that(fits: Callable[[int], bool], fitting: int, failing: int) -> int:
 # --- changes to try, the likeliest first --------------------------------------------------------------------
 
 
-def started(case: RowTrial, placing: FromEdge, distance_in: float) -> Remedy:
+def started(trial: RowTrial, placing: FromEdge, distance_in: float) -> Remedy:
     """The row started at another distance from its edge."""
-    face = case.face.face
+    face = trial.face.face
     edge = face.start_edge if placing.edge == "start" else face.end_edge
-    changed = case.with_row(replace(case.row, placing=replace(placing, distance_in=distance_in)))
-    return Remedy(f"start it {case.lengths.say(distance_in)} from the {edge} edge", changed)
+    changed = trial.with_row(replace(trial.row, placing=replace(placing, distance_in=distance_in)))
+    return Remedy(f"start it {trial.lengths.say(distance_in)} from the {edge} edge", changed)
 
 
-def centred(case: RowTrial) -> Iterator[Remedy]:
+def centred(trial: RowTrial) -> Iterator[Remedy]:
     """The row centred on its face."""
-    if not isinstance(case.row.placing, Centred):
-        changed = case.with_row(replace(case.row, placing=Centred()))
+    if not isinstance(trial.row.placing, Centred):
+        changed = trial.with_row(replace(trial.row, placing=Centred()))
         yield Remedy("centre the row (place: centred)", changed)
 
 
-def other_order(case: RowTrial) -> Iterator[Remedy]:
+def other_order(trial: RowTrial) -> Iterator[Remedy]:
     """The row's raceways reversed or sorted by size.
 
     Pins and gaps of single pairs belong to places in the row; a row that has some keeps its order.
     """
-    raceways = case.row.raceways
+    raceways = trial.row.raceways
     if any(one.at_in is not None or one.has_own_gap for one in raceways):
         return
     orders = {
@@ -140,7 +140,7 @@ def other_order(case: RowTrial) -> Iterator[Remedy]:
         if _kinds(order) not in tried:
             tried.add(_kinds(order))
             ids = ", ".join(one.id for one in order)
-            changed = case.with_row(replace(case.row, raceways=order))
+            changed = trial.with_row(replace(trial.row, raceways=order))
             yield Remedy(f"list the raceways {words} ({ids})", changed)
 
 
@@ -153,49 +153,49 @@ def _kinds(raceways: tuple[Raceway, ...]) -> tuple[object, ...]:
     return tuple((one.size, one.hole, one.cutter, one.bushing, one.knockout) for one in raceways)
 
 
-def two_rows(case: RowTrial) -> Iterator[Remedy]:
+def two_rows(trial: RowTrial) -> Iterator[Remedy]:
     """The later raceways in a row of their own in front, parted as near the middle as fits."""
-    row, count = case.row, len(case.row.raceways)
-    names = {one.name for one in case.face.rows}
+    row, count = trial.row, len(trial.row.raceways)
+    names = {one.name for one in trial.face.rows}
     name = next((letter for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ" if letter not in names), None)
     if name is None:
         return
     partings = sorted(range(1, count), key=lambda kept: (abs(2 * kept - count), -kept))
-    for kept in partings[: case.most_partings]:
+    for kept in partings[: trial.most_partings]:
         back = replace(row, raceways=row.raceways[:kept])
         front = replace(row, name=name, back_line="auto", raceways=row.raceways[kept:])
         first, last = row.raceways[kept].id, row.raceways[-1].id
         which = (
             f"{first} in a row of its own" if first == last else f"{first} to {last} in a row of their own"
         )
-        yield Remedy(f"put {which} in front (back line: auto)", case.with_row(back, front))
+        yield Remedy(f"put {which} in front (back line: auto)", trial.with_row(back, front))
 
 
-def fewer(case: RowTrial) -> Iterator[Remedy]:
+def fewer(trial: RowTrial) -> Iterator[Remedy]:
     """As many of the raceways as fit in the order they are listed, the rest left out.
 
     Found at either end of the row, or else round the first raceway that fits alone: where nothing is offered,
     none of them does.
     """
-    raceways, count = case.row.raceways, len(case.row.raceways)
+    raceways, count = trial.row.raceways, len(trial.row.raceways)
 
     def at(first: int, kept: int) -> Job:
         start, *others = raceways[first : first + kept]
         start = replace(start, gap_before_in=None, spacing_before_in=None)
-        return case.with_row(replace(case.row, raceways=(start, *others)))
+        return trial.with_row(replace(trial.row, raceways=(start, *others)))
 
     def remedy(first: int, kept: int) -> Remedy:
         return Remedy(_taken_out(raceways, first, kept), at(first, kept))
 
     # A shorter row hardly ever needs more room, so halving finds the most; the last trial decides.
-    from_start = last_that(lambda kept: case.solves(at(0, kept)), 0, count)
-    from_end = last_that(lambda kept: case.solves(at(count - kept, kept)), 0, count)
+    from_start = last_that(lambda kept: trial.solves(at(0, kept)), 0, count)
+    from_end = last_that(lambda kept: trial.solves(at(count - kept, kept)), 0, count)
     ends = ((from_start, 0), (from_end, count - from_end))
     yield from (remedy(first, kept) for kept, first in sorted(ends, key=lambda end: -end[0]) if kept)
     for first in range(count) if count > 1 else ():
-        if case.helps(at(first, 1)):
+        if trial.helps(at(first, 1)):
             kept = 1
-            while first + kept < count and case.helps(at(first, kept + 1)):
+            while first + kept < count and trial.helps(at(first, kept + 1)):
                 kept += 1
             yield remedy(first, kept)
 
@@ -242,25 +242,25 @@ def enlarged(job: Job, dimension: Dimension, by_in: float) -> Job:
     return replace(job, enclosure=enclosure, faces=tuple(faces))
 
 
-def larger(case: RowTrial, dimension: Dimension, missing_in: float = 0.0) -> Iterator[Remedy]:
+def larger(trial: RowTrial, dimension: Dimension, missing_in: float = 0.0) -> Iterator[Remedy]:
     """The next larger enclosures in one dimension, on whole steps; ``missing_in`` is lacking at the least."""
-    step, now_in = _ENCLOSURE_STEP_IN[case.job.unit], _extent(case.job, dimension)
+    step, now_in = _ENCLOSURE_STEP_IN[trial.job.unit], _extent(trial.job, dimension)
     first = max(
         math.ceil((now_in + missing_in - TOLERANCE_IN) / step), math.floor(now_in / step + TOLERANCE_IN) + 1
     )
     last = min(first + math.ceil(_MOST_LARGER_IN / step), math.floor(MOST_CAN_IN[dimension] / step))
 
     def at(count: int) -> Job:
-        return enlarged(case.job, dimension, count * step - now_in)
+        return enlarged(trial.job, dimension, count * step - now_in)
 
-    if last < first or not case.solves(at(last)):
+    if last < first or not trial.solves(at(last)):
         return
     # A wider enclosure never harms a row measured from the start edge, so halving finds it. From the end edge
     # the row moves with that edge, past keep-outs that do not: every count has to be tried.
-    placing = case.row.placing
+    placing = trial.row.placing
     if not (isinstance(placing, FromEdge) and placing.edge == "end"):
-        first = last_that(lambda count: case.solves(at(count)), last, first - 1)
-    kept = " with the keep-outs where they are" if case.face.keep_outs else ""
+        first = last_that(lambda count: trial.solves(at(count)), last, first - 1)
+    kept = " with the keep-outs where they are" if trial.face.keep_outs else ""
     for count in range(first, last + 1):
-        kind = f"{case.lengths.say(count * step)} {_ADJECTIVES[dimension]}"
+        kind = f"{trial.lengths.say(count * step)} {_ADJECTIVES[dimension]}"
         yield Remedy(f"take an enclosure {kind}{kept}", at(count))

@@ -6,7 +6,7 @@ from typing import Literal
 
 from templates_engine.geometry import Circle, Point
 from templates_engine.job.model import FaceJob, Job, Raceway, Row
-from templates_engine.trade.raceways import called
+from templates_engine.trade.raceways import raceway_name
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 

@@ -10,8 +10,8 @@ from templates_engine.layout.faces import Attempt
 from templates_engine.layout.model import Note, PlacedRow
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.infeasibility import named
-from templates_engine.layout.row.movers import Moved, moved_by_keep_outs, moved_by_pins
-from templates_engine.trade.names import listed
+from templates_engine.layout.row.moved_by import Moved, moved_by_keep_outs, moved_by_pins
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.units import MM_PER_INCH, LengthFormat
 
 _Told = Iterator[tuple[str, Sequence[str]]]
@@ -28,7 +28,7 @@ def notes(job: Job, tried: Attempt) -> tuple[Note, ...]:
         placed = [(tried.groups[where], tried.rows[where]) for where in wheres]
         rows = [row for _, row in placed]
         told = (
-            *((one.words, one.holes) for one in job.assumed if one.face == word),
+            *((one.words, one.holes) for one in job.defaults_taken if one.face == word),
             *_flexible(rows),
             *_off_the_tape(rows, job.lengths),
             *_pins(placed),

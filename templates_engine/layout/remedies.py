@@ -31,9 +31,9 @@ from templates_engine.layout.job_changes import (
 )
 from templates_engine.layout.model import Hole
 from templates_engine.layout.row.failure import Failure
-from templates_engine.layout.row.grid import nearest_step
+from templates_engine.layout.row.snap_grid import nearest_step
 from templates_engine.layout.row.infeasibility import named
-from templates_engine.layout.row.places import room_of
+from templates_engine.layout.row.place_row import room_of
 from templates_engine.values import replace
 
 
@@ -68,11 +68,11 @@ class FailedRow(RowTrial):
 
 def remedies_for(job: Job, failure: Failure) -> tuple[Remedy, ...]:
     """The changes that make a failed row fit, likeliest first; empty when nothing tried does."""
-    case = FailedRow(job, failure)
+    trial = FailedRow(job, failure)
     return tuple(
         remedy
         for maker in _MAKERS[failure.error.kind]
-        for remedy in islice(case.helpful(maker), None if maker in _ALL_OFFERED else 1)
+        for remedy in islice(trial.helpful(maker), None if maker in _ALL_OFFERED else 1)
     )
 
 
@@ -92,38 +92,38 @@ def remedy_words(job: Job, failure: Failure) -> str:
 # --- changes to try -----------------------------------------------------------------------------------------
 
 
-def _smaller_gap(case: FailedRow) -> Iterator[Remedy]:
+def _smaller_gap(trial: FailedRow) -> Iterator[Remedy]:
     """The largest gap or spacing on a graduation that fits; a gap of nothing is not offered."""
-    row, step = case.row, case.fine_in
-    failing = math.ceil((_widest_gap(case) - TOLERANCE_IN) / step)
+    row, step = trial.row, trial.fine_in
+    failing = math.ceil((_widest_gap(trial) - TOLERANCE_IN) / step)
     touching = math.floor(touching_in(row) / step + TOLERANCE_IN) if row.spacing_in is not None else 0
 
     def at(count: int) -> Job:
-        return case.with_row(with_apart(row, count * step))
+        return trial.with_row(with_apart(row, count * step))
 
     if failing <= touching:
         return
     # A smaller gap never needs more room.
-    fitting = last_that(lambda count: case.solves(at(count)), touching, failing)
+    fitting = last_that(lambda count: trial.solves(at(count)), touching, failing)
     if fitting > touching:
         less = ", less than its fittings are taken to need: measure them" if row.gap == "fittings" else ""
-        yield Remedy(f"make the {apart_words(row)} {case.lengths.say(fitting * step)}{less}", at(fitting))
+        yield Remedy(f"make the {apart_words(row)} {trial.lengths.say(fitting * step)}{less}", at(fitting))
 
 
-def _widest_gap(case: FailedRow) -> float:
+def _widest_gap(trial: FailedRow) -> float:
     """A gap or spacing that is no smaller than any the row asks for, inches."""
-    if case.row.spacing_in is not None:
-        return case.row.spacing_in
-    if case.row.gap != "fittings":
-        return case.row.gap
-    if case.group is None:
+    if trial.row.spacing_in is not None:
+        return trial.row.spacing_in
+    if trial.row.gap != "fittings":
+        return trial.row.gap
+    if trial.group is None:
         return 0.0
-    return max((*(spacing.gap_in for spacing in case.group.spacings), *case.group.limit_gaps_in), default=0.0)
+    return max((*(spacing.gap_in for spacing in trial.group.spacings), *trial.group.limit_gaps_in), default=0.0)
 
 
-def _other_start(case: FailedRow) -> Iterator[Remedy]:
+def _other_start(trial: FailedRow) -> Iterator[Remedy]:
     """The nearest distance on a graduation at which the row can start from its edge."""
-    placing, group = case.row.placing, case.group
+    placing, group = trial.row.placing, trial.group
     if not isinstance(placing, FromEdge) or group is None:
         return
     index = 0 if placing.edge == "start" else len(group.cuts) - 1
@@ -136,74 +136,74 @@ def _other_start(case: FailedRow) -> Iterator[Remedy]:
     else:
         far = group.face.width_in - beside
         room = tuple(Interval(far - high, far - low) for low, high in room)
-    distance_in = nearest_step(room, placing.distance_in, case.fine_in)
+    distance_in = nearest_step(room, placing.distance_in, trial.fine_in)
     if distance_in is not None and distance_in >= 0:
-        yield started(case, placing, distance_in)
+        yield started(trial, placing, distance_in)
 
 
-def _moved_pins(case: FailedRow) -> Iterator[Remedy]:
+def _moved_pins(trial: FailedRow) -> Iterator[Remedy]:
     """For each pinned raceway the nearest graduation where it lets the row fit."""
-    raceways, group = case.row.raceways, case.group
+    raceways, group = trial.row.raceways, trial.group
     for index, raceway in enumerate(raceways):
         if group is None or raceway.at_in is None or raceway.factory_knockout:
             continue
-        at_in = nearest_step(room_of(group.without_pins([index]), index), raceway.at_in, case.fine_in)
+        at_in = nearest_step(room_of(group.without_pins([index]), index), raceway.at_in, trial.fine_in)
         if at_in is not None:
             moved = (*raceways[:index], replace(raceway, at_in=at_in), *raceways[index + 1 :])
-            changed = case.with_row(replace(case.row, raceways=moved))
-            yield Remedy(f"pin {raceway.id} at {case.lengths.say(at_in)}", changed)
+            changed = trial.with_row(replace(trial.row, raceways=moved))
+            yield Remedy(f"pin {raceway.id} at {trial.lengths.say(at_in)}", changed)
 
 
-def _without_snap(case: FailedRow) -> Iterator[Remedy]:
-    if case.row.snap_in is not None:
-        yield Remedy("leave out snap", case.with_row(replace(case.row, snap_in=None)))
+def _without_snap(trial: FailedRow) -> Iterator[Remedy]:
+    if trial.row.snap_in is not None:
+        yield Remedy("leave out snap", trial.with_row(replace(trial.row, snap_in=None)))
 
 
-def _less_clear(case: FailedRow) -> Iterator[Remedy]:
+def _less_clear(trial: FailedRow) -> Iterator[Remedy]:
     """The most clear distance on a graduation that fits, for the keep-outs that give none."""
-    step, face, group = case.fine_in, case.face, case.group
+    step, face, group = trial.fine_in, trial.face, trial.group
     silent = [one for one in face.keep_outs if one.clear_in is None and not one.is_factory]
     if not silent or group is None:
         return
 
     def at(count: int) -> Job:
         keep_outs = (replace(one, clear_in=count * step) if one in silent else one for one in face.keep_outs)
-        return with_face(case.job, case.face_index, replace(face, keep_outs=tuple(keep_outs)))
+        return with_face(trial.job, trial.face_index, replace(face, keep_outs=tuple(keep_outs)))
 
     most_in = max(room - cut.radius_in for room, cut in zip(group.rooms_in, group.cuts, strict=True))
     # Less clear distance never needs more room.
-    fitting = last_that(lambda count: case.solves(at(count)), 0, math.ceil(most_in / step) + 1)
+    fitting = last_that(lambda count: trial.solves(at(count)), 0, math.ceil(most_in / step) + 1)
     where = named(silent).removeprefix("the ")
     yield Remedy(
-        f"write clear: {case.lengths.say(fitting * step)} at the {where}, less than the fittings there "
+        f"write clear: {trial.lengths.say(fitting * step)} at the {where}, less than the fittings there "
         "are taken to need: measure them",
         at(fitting),
     )
 
 
-def _other_strut(case: FailedRow) -> Iterator[Remedy]:
+def _other_strut(trial: FailedRow) -> Iterator[Remedy]:
     """Where keep-outs are in the way: the strut nearest in depth that carries the row past them."""
-    strut = case.row.strut
-    if case.row.back_line == "strut" and strut is not None and case.face.keep_outs:
-        others = deep_enough(strut, case.job.enclosure.back_gap_in)
+    strut = trial.row.strut
+    if trial.row.back_line == "strut" and strut is not None and trial.face.keep_outs:
+        others = deep_enough(strut, trial.job.enclosure.back_gap_in)
         for other in sorted(others, key=lambda one: (abs(one.total_in - strut.total_in), one.total_in)):
-            yield _on_strut(case, other)
+            yield _on_strut(trial, other)
 
 
-def _deeper_strut(case: FailedRow) -> Iterator[Remedy]:
+def _deeper_strut(trial: FailedRow) -> Iterator[Remedy]:
     """Every single strut that reaches the enclosure's back."""
-    if case.row.strut is not None:
-        others = deep_enough(case.row.strut, case.job.enclosure.back_gap_in)
-        yield from (_on_strut(case, other) for other in others)
+    if trial.row.strut is not None:
+        others = deep_enough(trial.row.strut, trial.job.enclosure.back_gap_in)
+        yield from (_on_strut(trial, other) for other in others)
 
 
-def _on_strut(case: FailedRow, strut: Strut) -> Remedy:
-    return Remedy(f"use {strut_words(strut, case.lengths)}", case.with_row(replace(case.row, strut=strut)))
+def _on_strut(trial: FailedRow, strut: Strut) -> Remedy:
+    return Remedy(f"use {strut_words(strut, trial.lengths)}", trial.with_row(replace(trial.row, strut=strut)))
 
 
-def _larger(case: FailedRow) -> Iterator[Remedy]:
+def _larger(trial: FailedRow) -> Iterator[Remedy]:
     """The next larger enclosure along the face's u."""
-    return larger(case, along(case.face), case.failure.error.told.missing_in or 0.0)
+    return larger(trial, along(trial.face), trial.failure.error.told.missing_in or 0.0)
 
 
 _Maker = Callable[[FailedRow], Iterator[Remedy]]

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from templates_engine.pipeline import MeasuredSheets
-from templates_engine.sentences.measured_causes import Causes
+from templates_engine.sentences.measured_causes import CauseWords
 from templates_engine.sentences.printers import quoted
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.units import LengthFormat
 from templates_engine.values import replace
 from templates_engine.verify.diagnosis import ALLOWED_IN, ALLOWED_WORDS, Diagnosis, Verdict
@@ -68,7 +68,7 @@ def _difference(off_in: float, lengths: LengthFormat) -> str:
     return words if is_exact else f"{words} ({sign}{exact})"
 
 
-class MeasuredWords(Causes, frozen=True):
+class MeasuredWords(CauseWords, frozen=True):
     """What is said of one face's sheets; ``options`` are those the command was given, to be given again."""
 
     options: tuple[str, ...] = ()

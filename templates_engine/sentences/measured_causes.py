@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from templates_engine.pipeline import MeasuredSheets
 from templates_engine.sentences.printers import quoted
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 from templates_engine.verify.causes import Cause
@@ -28,7 +28,7 @@ EVEN_IN = 1 / 32
 NO_NAME = "NAME"
 
 
-class Causes(Struct, frozen=True):
+class CauseWords(Struct, frozen=True):
     """The words for what can be wrong with one face's sheets."""
 
     found: MeasuredSheets
@@ -97,9 +97,9 @@ class Causes(Struct, frozen=True):
         return f"joint{'s' if len(joints) > 1 else ''} {' and '.join(joints)}"
 
     def _compass(self) -> EdgeDirections:
-        from templates_engine.drawing.edge_directions import compass
+        from templates_engine.drawing.edge_directions import edge_directions
 
-        return compass(self.found.face)
+        return edge_directions(self.found.face)
 
     def _toward(self, axis: str, amount: float) -> str:
         """The edge of the can a way of the sheet plane leads to."""

@@ -9,8 +9,8 @@ from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout.fingerprint import length_text, letters_of
 from templates_engine.layout.model import FaceLayout
-from templates_engine.sheets.marks import marks_on
-from templates_engine.sheets.model import Corrected, FacePlan, Joint, Plane, Sheet
+from templates_engine.sheets.registration_marks import marks_on
+from templates_engine.sheets.model import PrinterCorrection, FacePlan, Joint, Plane, Sheet
 from templates_engine.sheets.tiles import BORDER_IN, FaceGrid
 from templates_engine.values import replace
 
@@ -26,7 +26,7 @@ def whole_face(face: FaceLayout, seen_from: MarkFrom) -> FacePlan:
     return FacePlan(replace(face, job=job), plane, bounds, (sheet,), (), 1, 1, ())
 
 
-def put_on_pages(grid: FaceGrid, view: Rect, job: Job, corrected: Corrected | None = None) -> FacePlan:
+def face_plan(grid: FaceGrid, view: Rect, job: Job, corrected: PrinterCorrection | None = None) -> FacePlan:
     """The face's sheets on pages with that view, each window at the view's upper left corner."""
     butt = job.printing.joints == "butt"
     joints = tuple(_joints(grid, butt))
@@ -59,7 +59,7 @@ def put_on_pages(grid: FaceGrid, view: Rect, job: Job, corrected: Corrected | No
 
 
 def _fingerprint(
-    of_layout: str, sheets: Sequence[Sheet], joints: Sequence[Joint], corrected: Corrected | None
+    of_layout: str, sheets: Sequence[Sheet], joints: Sequence[Joint], corrected: PrinterCorrection | None
 ) -> str:
     """The layout's, "K7QM-2XWD", and "-4QP": over the sheets' own parts, how they join, the correction.
 

@@ -6,7 +6,7 @@ import math
 from functools import cache, cached_property
 
 from templates_engine.layout.model import Layout
-from templates_engine.sheets.papers import PaperPage, View, pages_of
+from templates_engine.sheets.paper_pages import PaperPage, View, pages_of
 from templates_engine.sheets.tiles import FaceCutter, FaceGrid
 
 MOST_SHEETS = 400

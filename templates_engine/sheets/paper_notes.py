@@ -8,7 +8,7 @@ from templates_engine.sheets.best_page import Arrangement
 from templates_engine.sheets.model import FacePlan
 from templates_engine.sheets.page_choices import PageChoices
 from templates_engine.sheets.savings import Alternatives, on_paper
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.values import Struct
 
 LITTLE_IN = 0.20

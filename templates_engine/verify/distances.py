@@ -20,7 +20,7 @@ from templates_engine.geometry import Point
 from templates_engine.job.model import MarkFrom
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
-from templates_engine.trade.names import nearest
+from templates_engine.trade.not_in_tables import nearest
 from templates_engine.units import MM_PER_INCH, LengthFormat
 from templates_engine.values import Struct
 
@@ -65,7 +65,7 @@ class Distance(Struct, frozen=True):
     def length_in(self) -> float:
         return math.dist(self.start, self.end)
 
-    def said(self, lengths: LengthFormat) -> str:
+    def names_of(self, lengths: LengthFormat) -> str:
         """What a rule should read: from an edge the mark that the sheets give, else to 64ths."""
         is_corner = any(word.endswith(" corner") for word in self.between)
         if any(self.on_can) and not is_corner:

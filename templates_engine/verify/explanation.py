@@ -41,7 +41,7 @@ class Explanation(Struct, frozen=True):
         return tuple(one.reading for one in self.causes if one.kind == "misread")
 
     @property
-    def is_told(self) -> bool:
+    def is_about_sheets(self) -> bool:
         """Whether it says something of the sheets; a misread reading must be read again first."""
         return not self.misread
 

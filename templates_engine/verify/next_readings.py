@@ -26,7 +26,7 @@ _PLAIN_IN = 0.25
 """Beyond this two explanations are told apart no better for being further apart."""
 
 
-def candidates(plan: FacePlan, from_can: bool, is_metric: bool) -> list[Distance]:
+def worthwhile_distances(plan: FacePlan, from_can: bool, is_metric: bool) -> list[Distance]:
     """All that is worth measuring: pairs of holes, holes from the can's edges where that is done, bars."""
     edges = edge_distances(plan) if from_can else ()
     return [*_worthy_holes(plan), *edges, *bar_distances(plan, is_metric)]
@@ -180,6 +180,6 @@ def _worst(readings: Sequence[Reading]) -> tuple[Distance, ...]:
     return (max(readings, key=lambda one: abs(one.off_in)).distance,)
 
 
-def said(distances: Sequence[Distance]) -> Iterator[str]:
+def names_of(distances: Sequence[Distance]) -> Iterator[str]:
     """As readings are written."""
     return (distance.name for distance in distances)

@@ -1,13 +1,13 @@
 """Turns a job's circuits and conductors into what each raceway carries, and fits sizes to it.
 
-``fit`` comes before the layout, ``carried`` whenever someone asks.
+``fit_sizes`` comes before the layout, ``contents_of_raceway`` whenever someone asks.
 """
 
 from __future__ import annotations
 
-from templates_engine.wiring.contents import carried, contents_of
+from templates_engine.wiring.contents import contents_of_raceway, contents_of_job
 from templates_engine.wiring.model import CircuitPhases, Conductors, Fill, Neutral, RacewayContents
-from templates_engine.wiring.size_to_fit import fit
+from templates_engine.wiring.size_to_fit import fit_sizes
 
 __all__ = [
     "CircuitPhases",
@@ -15,7 +15,7 @@ __all__ = [
     "Fill",
     "Neutral",
     "RacewayContents",
-    "carried",
-    "contents_of",
-    "fit",
+    "contents_of_raceway",
+    "contents_of_job",
+    "fit_sizes",
 ]

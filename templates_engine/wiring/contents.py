@@ -8,7 +8,7 @@ from functools import cached_property
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Circuit, Enclosure, Job, Raceway, RacewayWiring, Wire
 from templates_engine.trade.conductors import with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import facts
 from templates_engine.values import Struct, replace
 from templates_engine.wiring.fill import fill_of
@@ -25,16 +25,16 @@ from templates_engine.wiring.neutrals import in_words, listed_carrying, neutrals
 from templates_engine.wiring.panel import SYSTEMS, System, has_neutral, name_of, phase_of, system_of, trouble
 
 
-def carried(raceway: Raceway, job: Job) -> RacewayContents | None:
+def contents_of_raceway(raceway: Raceway, job: Job) -> RacewayContents | None:
     """What one raceway carries, None when the job does not say; raises JobProblems: impossible circuits."""
-    if raceway.load is None:
+    if raceway.wiring is None:
         return None
-    if problems := _impossible(raceway, raceway.load.circuits, job.enclosure):
+    if problems := _impossible(raceway, raceway.wiring.circuits, job.enclosure):
         raise JobProblems(problems)
-    return _with_fill(_Count(raceway, raceway.load, job).contents(), raceway, job.code)
+    return _with_fill(_Count(raceway, raceway.wiring, job).contents(), raceway, job.code)
 
 
-def contents_of(job: Job) -> dict[tuple[str, str], RacewayContents]:
+def contents_of_job(job: Job) -> dict[tuple[str, str], RacewayContents]:
     """What every raceway of a job carries, by face and raceway id, counted once; only those of which the job
     says it. Raises JobProblems: impossible circuits.
     """
@@ -43,7 +43,7 @@ def contents_of(job: Job) -> dict[tuple[str, str], RacewayContents]:
         for face in job.faces
         for row in face.rows
         for raceway in row.raceways
-        if (counted := carried(raceway, job)) is not None
+        if (counted := contents_of_raceway(raceway, job)) is not None
     }
 
 
@@ -72,7 +72,7 @@ def _with_fill(counted: RacewayContents, raceway: Raceway, edition: str) -> Race
         return counted
     try:
         fill = fill_of(counted.groups, raceway.size, nipple=raceway.nipple, edition=edition)
-    except NotListed as error:
+    except NotInTables as error:
         return replace(counted, fill_trouble=error.message)
     return replace(counted, fill=fill)
 
@@ -81,7 +81,7 @@ class _Count(Struct, frozen=True, dict=True):
     """The wiring of one raceway, counted part by part; a part is empty where an input of it is missing."""
 
     raceway: Raceway
-    load: RacewayWiring
+    wiring: RacewayWiring
     job: Job
 
     def contents(self) -> RacewayContents:
@@ -109,7 +109,7 @@ class _Count(Struct, frozen=True, dict=True):
         """The inputs without which conductors cannot be counted."""
         if self._missing_for_neutrals:
             yield self._missing_for_neutrals
-        if self.load.circuits and self.load.wire is None:
+        if self.wiring.circuits and self.wiring.wire is None:
             yield "wire"
         if self._is_ground_left_open and not self._is_metal:
             yield "ground"
@@ -128,7 +128,7 @@ class _Count(Struct, frozen=True, dict=True):
 
     @cached_property
     def circuits(self) -> tuple[CircuitPhases, ...]:
-        return tuple(map(self._with_phases, self.load.circuits))
+        return tuple(map(self._with_phases, self.wiring.circuits))
 
     def _with_phases(self, circuit: Circuit) -> CircuitPhases:
         system, numbering = self.system, self.job.enclosure.numbering
@@ -142,46 +142,46 @@ class _Count(Struct, frozen=True, dict=True):
     @cached_property
     def neutrals(self) -> tuple[Neutral, ...]:
         """The circuits' own."""
-        if self._missing_for_neutrals or self.load.neutrals is None:
+        if self._missing_for_neutrals or self.wiring.neutrals is None:
             return ()
         nonlinear = self.nonlinear is True
         return neutrals_for(
-            self.circuits, self.load.neutrals, self.system, self.job.code, nonlinear=nonlinear
+            self.circuits, self.wiring.neutrals, self.system, self.job.code, nonlinear=nonlinear
         )
 
     def _neutrals_why(self) -> str:
         if self._missing_for_neutrals or not self.circuits:
             return ""
-        return in_words(self.circuits, self.load.neutrals or "none", self.neutrals)
+        return in_words(self.circuits, self.wiring.neutrals or "none", self.neutrals)
 
     @cached_property
     def _missing_for_neutrals(self) -> str:
         """The input without which the circuits' neutrals cannot be counted; "" where there is none."""
         served = [circuit for circuit in self.circuits if circuit.has_neutral]
-        if served and self.load.neutrals is None:
+        if served and self.wiring.neutrals is None:
             return "neutrals"
         several_poles = any(len(circuit.spaces) > 1 for circuit in served)
-        needs_phases = self.load.neutrals == "shared" or (self.load.neutrals == "own" and several_poles)
+        needs_phases = self.wiring.neutrals == "shared" or (self.wiring.neutrals == "own" and several_poles)
         return "system" if served and needs_phases and self.system is None else ""
 
     # --- conductors -----------------------------------------------------------------------------------------
 
     def _groups(self) -> Iterator[Conductors]:
-        wire, system = self.load.wire, self.system
+        wire, system = self.wiring.wire, self.system
         if self.circuits and wire is not None:
             colours = tuple(colour for circuit in self.circuits for colour in circuit.colours)
             yield Conductors(self._poles, wire, "phase", colours)
             if self.neutrals:
                 yield Conductors(len(self.neutrals), wire, "neutral", _neutral_colours(system, self.neutrals))
-        for group in self.load.conductors:
+        for group in self.wiring.conductors:
             colours = ()
             if group.use == "neutral":
                 colours = _neutral_colours(system, range(group.count))
             elif group.use == "ground":
                 colours = (_ground_colour(group.wire),) * group.count
             yield Conductors(group.count, group.wire, group.use, colours)
-        if self.load.ground is not None:
-            yield Conductors(1, self.load.ground, "ground", (_ground_colour(self.load.ground),))
+        if self.wiring.ground is not None:
+            yield Conductors(1, self.wiring.ground, "ground", (_ground_colour(self.wiring.ground),))
 
     @property
     def _poles(self) -> int:
@@ -189,11 +189,11 @@ class _Count(Struct, frozen=True, dict=True):
 
     def _listed(self, use: Use) -> int:
         """How many conductors of one use the job lists one by one."""
-        return sum(group.count for group in self.load.conductors if group.use == use)
+        return sum(group.count for group in self.wiring.conductors if group.use == use)
 
     @property
     def _is_ground_left_open(self) -> bool:
-        return bool(self.load.circuits) and self.load.ground is None and not self.load.ground_named
+        return bool(self.wiring.circuits) and self.wiring.ground is None and not self.wiring.ground_named
 
     @property
     def _is_metal(self) -> bool:
@@ -248,19 +248,19 @@ class _Count(Struct, frozen=True, dict=True):
     # --- devices --------------------------------------------------------------------------------------------
 
     def _protected(self) -> Iterator[ProtectedConductors]:
-        for circuit in self.load.circuits:
-            rating = circuit.breaker or self.load.breaker
-            if rating is not None and self.load.wire is not None:
-                yield ProtectedConductors(f"circuit {name_of(circuit)}", self.load.wire, rating, 1)
-        for group in self.load.conductors:
+        for circuit in self.wiring.circuits:
+            rating = circuit.breaker or self.wiring.breaker
+            if rating is not None and self.wiring.wire is not None:
+                yield ProtectedConductors(f"circuit {name_of(circuit)}", self.wiring.wire, rating, 1)
+        for group in self.wiring.conductors:
             if group.use == "phase" and group.protected_by is not None:
                 what = f"{group.count} of {with_unit(group.wire.size)}"
                 yield ProtectedConductors(what, group.wire, group.protected_by, group.in_parallel)
 
     def _missing_for_devices(self) -> Iterator[str]:
-        if self.load.breaker is None and any(circuit.breaker is None for circuit in self.load.circuits):
+        if self.wiring.breaker is None and any(circuit.breaker is None for circuit in self.wiring.circuits):
             yield "breaker"
-        if any(group.use == "phase" and group.protected_by is None for group in self.load.conductors):
+        if any(group.use == "phase" and group.protected_by is None for group in self.wiring.conductors):
             yield "protected by"
 
 

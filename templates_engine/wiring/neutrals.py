@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import Literal
 
 from templates_engine.trade.editions import DEFAULT_EDITION, in_edition
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.wiring.model import CircuitPhases, Neutral
 from templates_engine.wiring.panel import System
 

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Job, Raceway
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.trade.raceways import RacewaySize, sizes
 from templates_engine.values import replace
-from templates_engine.wiring.contents import carried
+from templates_engine.wiring.contents import contents_of_raceway
 from templates_engine.wiring.fill import fill_of
 from templates_engine.wiring.model import RacewayContents
 
 
-def fit(job: Job) -> Job:
+def fit_sizes(job: Job) -> Job:
     """The job with every size chosen; raises JobProblems: impossible circuits, sizes not found."""
     problems: list[Problem] = []
     faces = []
@@ -31,11 +31,11 @@ def fit(job: Job) -> Job:
 def _fitted(raceway: Raceway, job: Job, problems: list[Problem]) -> Raceway:
     """The raceway with a size; adds what is wrong with it to ``problems``."""
     try:
-        known = carried(raceway, job)
+        known = contents_of_raceway(raceway, job)
         return raceway if raceway.size is not None else _least(raceway, known, job.code)
     except JobProblems as error:
         problems.extend(error.problems)
-    except NotListed as error:
+    except NotInTables as error:
         problems.extend(_refused(raceway, error.message, error.remedy).problems)
     return raceway
 
@@ -67,7 +67,7 @@ def _has_inside(size: RacewaySize) -> bool:
     """Whether the tables know the inside of a raceway; some standards give more outsides than insides."""
     try:
         internal(size.type, size.trade_size)
-    except NotListed:
+    except NotInTables:
         return False
     return True
 

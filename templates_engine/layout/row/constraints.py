@@ -16,9 +16,9 @@ from templates_engine.geometry import TOLERANCE_IN, Interval
 from templates_engine.job.model import Centred, FaceJob, FromEdge, KeepOut, Row
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.model import RowLine
-from templates_engine.layout.row.allowed_places import forbidden, without
+from templates_engine.layout.row.allowed_places import forbidden_stretch, free_stretches
 from templates_engine.layout.row.fitted_row import FittedRow
-from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.snap_grid import SnapGrid
 from templates_engine.layout.row.spacing import Spacing, spacings_of
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct, replace
@@ -52,9 +52,9 @@ class RowConstraints(Struct, frozen=True, dict=True):
         return self.cuts[index].raceway.id
 
     @cached_property
-    def grid(self) -> Grid:
+    def grid(self) -> SnapGrid:
         """What the row snaps to."""
-        return Grid(self.row.snap_in)
+        return SnapGrid(self.row.snap_in)
 
     def centres_between(self, first: int, last: int) -> float:
         """The least distance from the centre of one raceway to that of a later one."""
@@ -73,7 +73,7 @@ class RowConstraints(Struct, frozen=True, dict=True):
         if keep_out.is_factory and cut.raceway.factory_knockout:
             return None  # the maker keeps them apart
         reach_in = self.rooms_in[index] if keep_out.clear_in is None else cut.radius_in
-        return forbidden(cut.centre_v(self.line), reach_in, keep_out)
+        return forbidden_stretch(cut.centre_v(self.line), reach_in, keep_out)
 
     def met_by(self, index: int, u_in: float, keep_out: KeepOut) -> Interval | None:
         """The stretch that a keep-out takes from this raceway, where the centre at ``u_in`` is in it."""
@@ -82,7 +82,7 @@ class RowConstraints(Struct, frozen=True, dict=True):
             return taken
         return None
 
-    def allowed(self, index: int, grid: Grid) -> tuple[Interval, ...]:
+    def allowed(self, index: int, grid: SnapGrid) -> tuple[Interval, ...]:
         """Where this raceway's centre may stand, its neighbours left aside, in numbers of the grid."""
         cut = self.cuts[index]
         like = (
@@ -96,7 +96,7 @@ class RowConstraints(Struct, frozen=True, dict=True):
         if like not in self._allowed:
             low, high = self.flat(index)
             taken = (self.forbidden_by(index, keep_out) for keep_out in self.keep_outs)
-            free = without(low, high, (stretch for stretch in taken if stretch is not None))
+            free = free_stretches(low, high, (stretch for stretch in taken if stretch is not None))
             self._allowed[like] = grid.inward(free)
         return self._allowed[like]
 
@@ -159,7 +159,7 @@ class RowConstraints(Struct, frozen=True, dict=True):
         return replace(self, cuts=tuple(cuts))
 
 
-def constraints_of(
+def row_constraints(
     face: FaceJob, row: FittedRow, line: RowLine, rooms_in: tuple[float, ...] | None = None
 ) -> RowConstraints:
     """A row of the face in numbers; without ``rooms_in`` only holes and raceways stay off keep-outs."""

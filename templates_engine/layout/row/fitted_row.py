@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from templates_engine.job import fitted as job_fitted
+from templates_engine.job import raceway_fittings
 from templates_engine.job.model import FaceJob, Job, Row, Spread
 from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.hole_spec import HoleSpec
@@ -22,7 +22,7 @@ from templates_engine.trade.fittings import (
     FittingKind,
     allowance,
 )
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.values import Struct
 
 
@@ -106,7 +106,7 @@ def clearance_in() -> float:
 
 def strap_reach(job: Job, cut: HoleSpec) -> float:
     """From a raceway's centre to where its strap's room ends; a shop's own strap keeps what fittings keep."""
-    strap = job_fitted.envelope(cut.raceway, "strap", job)
+    strap = raceway_fittings.envelope(cut.raceway, "strap", job)
     return strap.diameter_in / 2 + (clearance_in() / 2 if strap.provenance == MEASURED else 0.0)
 
 
@@ -123,8 +123,8 @@ def rooms_beside(row: FittedRow, face: FaceJob) -> tuple[float, ...] | None:
 
 def _room(job: Job, cut: HoleSpec) -> float:
     """Hole and raceway, and whatever fittings the shop file or the tables know."""
-    kinds = job_fitted.kinds(cut.raceway, job, on_strut=False)
-    known = filter(None, (job_fitted.known_envelope(cut.raceway, kind, job) for kind in kinds))
+    kinds = raceway_fittings.kinds(cut.raceway, job, on_strut=False)
+    known = filter(None, (raceway_fittings.known_envelope(cut.raceway, kind, job) for kind in kinds))
     return max([cut.radius_in, *(one.diameter_in / 2 + clearance_in() for one in known)])
 
 
@@ -144,8 +144,8 @@ def _all_fitted(job: Job, row: Row, cuts: Mapping[int, HoleSpec], asking: Row) -
     missing = [
         (cut, kind)
         for cut in cuts.values()
-        for kind in job_fitted.kinds(cut.raceway, job, on_strut=row.is_strapped)
-        if job_fitted.known_envelope(cut.raceway, kind, job) is None
+        for kind in raceway_fittings.kinds(cut.raceway, job, on_strut=row.is_strapped)
+        if raceway_fittings.known_envelope(cut.raceway, kind, job) is None
     ]
     if missing:
         raise _unknown(asking, row, missing)
@@ -156,17 +156,17 @@ def _fitted(job: Job, row: Row, cut: HoleSpec) -> FittedRaceway:
     raceway = cut.raceway
     return FittedRaceway(
         cut,
-        inside=job_fitted.each_inside(raceway, job),
-        outside=job_fitted.outside(raceway, job),
-        strap=job_fitted.envelope(raceway, "strap", job) if row.is_strapped else None,
-        die=job_fitted.envelope(raceway, "punch die", job) if job_fitted.is_punched(raceway) else None,
-        lug=job_fitted.bonding_lug(raceway, job),
+        inside=raceway_fittings.each_inside(raceway, job),
+        outside=raceway_fittings.outside(raceway, job),
+        strap=raceway_fittings.envelope(raceway, "strap", job) if row.is_strapped else None,
+        die=raceway_fittings.envelope(raceway, "punch die", job) if raceway_fittings.is_punched(raceway) else None,
+        lug=raceway_fittings.bonding_lug(raceway, job),
         kept_in=max(clearance_in(), row.tool_room_in),
     )
 
 
 def _unknown(asking: Row, row: Row, missing: Sequence[tuple[HoleSpec, FittingKind]]) -> RowError:
-    named = dict.fromkeys(f"the {kind} of {cut.raceway.id} ({cut.size.called})" for cut, kind in missing)
+    named = dict.fromkeys(f"the {kind} of {cut.raceway.id} ({cut.size.raceway_name})" for cut, kind in missing)
     of_row = "" if row.name == asking.name else f" in row {row.name}"
     cut, kind = missing[0]
     type_key = "type: metric, " if cut.size.type == "metric" else ""

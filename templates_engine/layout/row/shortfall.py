@@ -17,7 +17,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from templates_engine.geometry import Interval
-from templates_engine.layout.row.solver import PlacementProblem
+from templates_engine.layout.row.exact_search import PlacementProblem
 
 Bend = tuple[float, float]
 """Where the cost bends, and what it is there: it falls one for one or stays between bends, falls before the

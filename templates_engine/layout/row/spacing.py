@@ -13,7 +13,7 @@ from templates_engine.layout.model import RowLine
 from templates_engine.layout.row.failure import RowError, missing_words
 from templates_engine.layout.row.fitted_row import FittedRow, pair_asks
 from templates_engine.layout.row.fitting_gaps import RequiredSpacing, lug_side, side_by_side
-from templates_engine.layout.row.grid import FINE_STEP_IN
+from templates_engine.layout.row.snap_grid import FINE_STEP_IN
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -107,7 +107,7 @@ def check_apart(row: Row, cuts: Sequence[HoleSpec], lengths: LengthFormat) -> No
     step_in = FINE_STEP_IN[lengths.unit]
     least_in = (math.floor((asked.apart + over_in) / step_in + TOLERANCE_IN) + 1) * step_in
     key = "spacing" if asked.words == SPACING_OF_ROW else "spacing before"
-    pair = " and ".join(f"{cut.raceway.id} ({cut.size.called})" for cut in (earlier, later))
+    pair = " and ".join(f"{cut.raceway.id} ({cut.size.raceway_name})" for cut in (earlier, later))
     apart, gap_key = lengths.say(asked.apart), key.replace("spacing", "gap")
     raise RowError(
         row.place,

@@ -9,7 +9,7 @@ from templates_engine.geometry import TOLERANCE_IN
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.failure import RowError
-from templates_engine.layout.row.places import place_row
+from templates_engine.layout.row.place_row import place_row
 
 MOST_ALONE = 12
 """So many in a row's way are each tried alone, which takes solving the row once more for each."""

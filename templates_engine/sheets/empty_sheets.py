@@ -15,11 +15,11 @@ Cell = tuple[int, int]
 """A sheet's column and band."""
 
 
-def joined(start: Cell, needed: Iterable[Cell]) -> frozenset[Cell]:
+def kept_cells(start: Cell, needed: Iterable[Cell]) -> frozenset[Cell]:
     """``start`` and the needed cells, and those that join them by shared joints.
 
     The nearest missing cell comes first, by the way along the grid with most needed cells on it. Fewest with
-    one band; with several, each is joined on by a shortest way.
+    one band; with several, each is kept_cells on by a shortest way.
     """
     chain, missing = {start}, set(needed) - {start}
     nearest = {cell: (_apart(cell, start), start) for cell in missing}

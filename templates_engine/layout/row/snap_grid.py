@@ -13,7 +13,7 @@ from templates_engine.units import MM_PER_INCH, Unit
 from templates_engine.values import Struct
 
 
-class Grid(Struct, frozen=True):
+class SnapGrid(Struct, frozen=True):
     """Graduations ``step_in`` inches apart, or none at all when it is None."""
 
     step_in: float | None
@@ -48,7 +48,7 @@ class Grid(Struct, frozen=True):
         return number if self.step_in is None else number * self.step_in
 
 
-ANYWHERE = Grid(None)
+ANYWHERE = SnapGrid(None)
 """No graduations: the numbers are inches."""
 
 FINE_STEP_IN: dict[Unit, float] = {"in": 1 / 16, "mm": 1 / MM_PER_INCH}
@@ -58,7 +58,7 @@ FINE_STEP_IN: dict[Unit, float] = {"in": 1 / 16, "mm": 1 / MM_PER_INCH}
 def nearest_step(room: Sequence[Interval], wanted_in: float, step_in: float) -> float | None:
     """The whole number of steps inside ``room`` nearest to ``wanted_in``, as inches; of two, the lower."""
     best: float | None = None
-    steps = Grid(step_in)
+    steps = SnapGrid(step_in)
     for first, last in steps.inward(tuple(room)):
         place = min(max(round(wanted_in / step_in), first), last) * step_in
         if best is None or abs(place - wanted_in) < abs(best - wanted_in) - TOLERANCE_IN:

@@ -18,11 +18,11 @@ from itertools import accumulate
 from templates_engine.job.model import FromEdge, Spread
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.free_runs import FreeRun
-from templates_engine.layout.row.grid import Grid
-from templates_engine.layout.row.solver import PlacementProblem
+from templates_engine.layout.row.snap_grid import SnapGrid
+from templates_engine.layout.row.exact_search import PlacementProblem
 
 
-def placement_problem(group: RowConstraints, run: FreeRun, grid: Grid) -> PlacementProblem:
+def placement_problem(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> PlacementProblem:
     """A run as a problem for the row solver, in numbers of the grid."""
     distances = tuple(grid.up(spacing.centres_in) for spacing in group.spacings[run.first : run.last])
     return PlacementProblem(
@@ -34,7 +34,7 @@ def placement_problem(group: RowConstraints, run: FreeRun, grid: Grid) -> Placem
     )
 
 
-def _wanted(group: RowConstraints, run: FreeRun, grid: Grid, distances: Sequence[float]) -> tuple[float, ...]:
+def _wanted(group: RowConstraints, run: FreeRun, grid: SnapGrid, distances: Sequence[float]) -> tuple[float, ...]:
     """The places wanted for a run's raceways, in numbers of the grid."""
     placing = group.row.placing
     if isinstance(placing, Spread):
@@ -47,7 +47,7 @@ def _wanted(group: RowConstraints, run: FreeRun, grid: Grid, distances: Sequence
     return tuple(downward)[::-1]
 
 
-def _first_centred(group: RowConstraints, run: FreeRun, grid: Grid, distances: Sequence[float]) -> float:
+def _first_centred(group: RowConstraints, run: FreeRun, grid: SnapGrid, distances: Sequence[float]) -> float:
     """
     ::
 
@@ -63,7 +63,7 @@ def _spread(group: RowConstraints, run: FreeRun) -> tuple[float, ...]:
     low, high = run.sides
     diameters = [group.cuts[index].size.outside_diameter_most_in for index in run.indexes]
     inner = [spacing.gap_in for spacing in group.spacings[run.first : run.last]]
-    gaps = evened([low.gap_in, *inner, high.gap_in], high.at_in - low.at_in - sum(diameters))
+    gaps = even_gaps([low.gap_in, *inner, high.gap_in], high.at_in - low.at_in - sum(diameters))
     places: list[float] = []
     side = low.at_in
     for gap, diameter in zip(gaps, diameters, strict=False):
@@ -72,7 +72,7 @@ def _spread(group: RowConstraints, run: FreeRun) -> tuple[float, ...]:
     return tuple(places)
 
 
-def evened(least: Sequence[float], total: float) -> tuple[float, ...]:
+def even_gaps(least: Sequence[float], total: float) -> tuple[float, ...]:
     """Gaps adding up to ``total``, all equal save those that must be larger; ``least`` if too much."""
     larger, rest = 0.0, len(least)
     for gap in sorted(least, reverse=True):
