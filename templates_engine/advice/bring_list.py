@@ -9,7 +9,7 @@ from templates_engine.job.model import Cutter, Job
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.fittings import kind_outside, kinds_inside
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import METRIC, facts
 from templates_engine.values import Struct
 

@@ -18,7 +18,7 @@ from templates_engine.checks.model import (
 from templates_engine.checks.wording import short_list
 from templates_engine.layout.model import Hole
 from templates_engine.trade.knockouts import look_up
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.panel import system_of
 

@@ -13,7 +13,7 @@ from templates_engine.layout.frame import to_space
 from templates_engine.layout.model import FaceLayout, PlacedRow
 from templates_engine.trade.code_tables import bending_room
 from templates_engine.trade.conductors import is_at_least, rank, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.values import Struct
 

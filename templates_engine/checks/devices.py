@@ -11,7 +11,7 @@ from templates_engine.checks.model import Answer, Measurement, MissingInput, NoF
 from templates_engine.checks.wording import listed, unique
 from templates_engine.job.model import Raceway, Wire
 from templates_engine.trade.conductors import circular_mils, is_at_least, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.ampacity import AMBIENT_C, Ampacity, Conditions, ampacity_of, largest_device
 from templates_engine.wiring.grounds import least_ground

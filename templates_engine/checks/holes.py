@@ -13,7 +13,7 @@ from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.model import Hole
 from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.knockouts import look_up
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 

@@ -10,7 +10,7 @@ from templates_engine.checks.devices import behind_devices, largest_ground
 from templates_engine.layout.model import Hole, Layout
 from templates_engine.trade.code_tables import Metal
 from templates_engine.trade.conductors import circular_mils, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.values import Struct
 from templates_engine.wiring.ampacity import ampacity_of, largest_device
 from templates_engine.wiring.grounds import least_ground

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Rule
 from templates_engine.trade.code_tables import first_support
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 
 
 def _first(site: CheckedFace) -> Iterator[Answer]:

@@ -10,7 +10,7 @@ from templates_engine.checks.model import Answer, Measurement, MissingInput, NoF
 from templates_engine.job.model import ConductorGroup
 from templates_engine.trade.code_tables import adjustment, bending_room
 from templates_engine.trade.conductors import look_up, rank, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.wiring import Conductors
 
 FILL_PERCENT = 20

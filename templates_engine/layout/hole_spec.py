@@ -11,7 +11,7 @@ from templates_engine.job.shop.model import MEASURED, Shop, ShopPunch, punch
 from templates_engine.layout.model import Hole, RowLine
 from templates_engine.layout.row.failure import RowError
 from templates_engine.trade import cutters, knockouts
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.units import exact
 from templates_engine.values import Struct

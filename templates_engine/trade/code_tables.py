@@ -8,7 +8,7 @@ from typing import Literal
 
 from templates_engine.trade.conductors import find_size, rank, with_unit
 from templates_engine.trade.editions import DEFAULT_EDITION, article, find_edition
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import find_type
 from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
 from templates_engine.values import Struct

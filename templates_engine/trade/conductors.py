@@ -7,7 +7,7 @@ import re
 from functools import cache
 from typing import Any, Literal
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotListed, listed, nearest
 from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
 from templates_engine.values import Struct
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 from typing import Literal
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotListed, listed, nearest
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.trade.tables import read_table
 from templates_engine.units import exact

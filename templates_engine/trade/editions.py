@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotListed, listed, nearest
 from templates_engine.trade.tables import DamagedTable, read_table
 
 DEFAULT_EDITION = "NEC 2023"

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from typing import Literal, get_args
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotListed, listed, nearest
 from templates_engine.trade.raceways import RacewaySize, facts
 from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.values import Struct

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from templates_engine.trade.names import NotListed, listed
+from templates_engine.trade.not_in_tables import NotListed, listed
 from templates_engine.trade.tables import read_table
 from templates_engine.units import LengthError, Unit, exact, read_length
 

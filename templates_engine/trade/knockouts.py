@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import METRIC, RacewaySize
 from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.units import MM_PER_INCH

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from templates_engine.trade.names import NotListed, listed
+from templates_engine.trade.not_in_tables import NotListed, listed
 from templates_engine.trade.raceways import METRIC, find_type, look_up
 from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.values import Struct

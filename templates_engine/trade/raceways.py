@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotListed, listed, nearest
 from templates_engine.trade.tables import read_table
 from templates_engine.units import MM_PER_INCH, LengthError, read_length
 from templates_engine.values import Struct

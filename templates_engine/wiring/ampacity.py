@@ -22,7 +22,7 @@ from templates_engine.trade.code_tables import (
     small_conductor_limit,
 )
 from templates_engine.trade.conductors import temperature
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.values import Struct
 
 AMBIENT_C = 30.0

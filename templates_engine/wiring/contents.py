@@ -18,7 +18,7 @@ from templates_engine.job.model import (
 )
 from templates_engine.trade.code_tables import adjustment
 from templates_engine.trade.conductors import with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import facts
 from templates_engine.values import Struct, replace
 from templates_engine.wiring.fill import fill_of

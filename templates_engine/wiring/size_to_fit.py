@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Job, Raceway
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.trade.raceways import RacewaySize, sizes
 from templates_engine.values import replace

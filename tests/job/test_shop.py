@@ -26,7 +26,7 @@ from templates_engine.job.shop.model import (
 )
 from templates_engine.job.shop.read import read_shop_text
 from templates_engine.trade import fittings as tables
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import look_up
 from templates_engine.user_folder import OVERRIDE
 

@@ -20,7 +20,7 @@ from templates_engine.job.model import ConductorGroup, RacewayWiring, Wire
 from templates_engine.layout import solve
 from templates_engine.trade import code_tables
 from templates_engine.trade.conductors import SIZES, circular_mils, is_kcmil, look_up, rank
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.wiring.ampacity import Conditions, ampacity_of, largest_device, least_size
 from templates_engine.wiring.grounds import least_ground
 from templates_engine.wiring.model import ProtectedConductors

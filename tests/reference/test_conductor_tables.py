@@ -11,7 +11,7 @@ from reference_data import published
 
 from templates_engine.trade import code_tables, editions
 from templates_engine.trade.conductors import INSULATIONS, SIZES, look_up, rank
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceway_areas import internal
 
 NOT_COMPACT = tuple(name for name in INSULATIONS if not name.startswith("compact"))

@@ -18,7 +18,7 @@ from templates_engine.trade.conductors import (
     rank,
     with_unit,
 )
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.trade.raceways import TYPES, sizes
 

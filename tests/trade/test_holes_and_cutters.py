@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from templates_engine.trade import cutters, fittings, gauges, knockouts, strut
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import TYPES, RacewaySize, look_up, sizes
 from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.units import read_length, tape

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotListed, listed, nearest
 from templates_engine.trade.raceways import TYPES, facts, find_type, look_up, sizes, trade_size_in
 
 

@@ -11,7 +11,7 @@ from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.schema import RINGS, WrittenFactoryKnockout
 from templates_engine.job.text.key_paths import KeyPath
 from templates_engine.trade import knockouts
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import METRIC, RacewaySize, look_up
 
 MOST_NAME = 12

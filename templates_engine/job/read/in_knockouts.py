@@ -13,7 +13,7 @@ from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.schema import WrittenRaceway
 from templates_engine.job.text.key_paths import KeyPath
 from templates_engine.trade import knockouts
-from templates_engine.trade.names import NotListed, listed
+from templates_engine.trade.not_in_tables import NotListed, listed
 from templates_engine.values import replace
 
 _TOLERANCE_IN = 1e-6

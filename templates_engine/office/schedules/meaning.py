@@ -8,7 +8,7 @@ from typing import Any
 from templates_engine.job.help.synonyms import UNIT_NAMES
 from templates_engine.job.text.edit import Value
 from templates_engine.office.schedules.fields import Kind, ScheduleField
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import find_type
 from templates_engine.units import LengthError, Unit, read_length
 

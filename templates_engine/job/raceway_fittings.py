@@ -20,7 +20,7 @@ from templates_engine.trade.fittings import (
     kind_outside,
     kinds_inside,
 )
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotListed
 from templates_engine.trade.raceways import RacewaySize
 
 
