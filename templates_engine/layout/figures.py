@@ -20,7 +20,7 @@ from templates_engine.trade.fittings import (
     allowance,
     habit_gap,
 )
-from templates_engine.trade.not_in_tables import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 
 STRAP_GAP = "outsides apart for straps"
 _ORDER = (*KINDS, STRAP_GAP, BONDING_LUG, BETWEEN_FITTINGS)
@@ -47,7 +47,7 @@ def _figures(job: Job, cut: HoleSpec, kind: FittingKind) -> Iterator[FittingFigu
     size = cut.size
     try:
         found = raceway_fittings.envelope(cut.raceway, kind, job)
-    except NotListed:
+    except NotInTables:
         return
     is_own = found.provenance == MEASURED
     if kind == "strap" and not is_own:

@@ -9,7 +9,7 @@ import pytest
 
 from templates_engine.trade import conductors, fittings, raceway_areas, raceways
 from templates_engine.trade.listing import tables
-from templates_engine.trade.not_in_tables import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.tables import HOW_HAD, DamagedTable, parse_table, read_table, table_names
 
 WHOLE = """
@@ -197,7 +197,7 @@ def test_listing_shows_every_row_with_its_source() -> None:
 
 
 def test_not_listed_is_a_look_up_error_with_both_halves() -> None:
-    error = NotListed("No such thing.", "Write another.")
+    error = NotInTables("No such thing.", "Write another.")
     assert isinstance(error, LookupError)
     assert (error.message, error.remedy) == ("No such thing.", "Write another.")
     assert str(error) == "No such thing. Write another."

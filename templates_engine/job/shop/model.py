@@ -51,7 +51,7 @@ NO_FIGURES = Shop()
 
 
 def fitting(shop: Shop, kind: FittingKind, size: RacewaySize) -> FittingEnvelope:
-    """The room a fitting takes round a raceway of that size. Raises NotListed.
+    """The room a fitting takes round a raceway of that size. Raises NotInTables.
 
     A plain bushing the shop does not give is taken as large as its insulated one, like the tables'.
     """

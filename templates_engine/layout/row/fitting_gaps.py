@@ -35,7 +35,7 @@ from templates_engine.trade.fittings import (
     FittingKind,
     allowance,
 )
-from templates_engine.trade.not_in_tables import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.values import Struct, replace
 
 
@@ -137,7 +137,7 @@ def _all_fitted(job: Job, row: Row, cuts: Mapping[int, HoleSpec], asking: Row) -
 def _is_listed(job: Job, cut: HoleSpec, kind: FittingKind) -> bool:
     try:
         raceway_fittings.envelope(cut.raceway, kind, job)
-    except NotListed:
+    except NotInTables:
         return False
     return True
 

@@ -15,7 +15,7 @@ from templates_engine.job import raceway_fittings
 from templates_engine.job.model import FaceJob, Job
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.row.fitting_gaps import clearance_in
-from templates_engine.trade.not_in_tables import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 
 
 def rooms_beside(job: Job, face: FaceJob, cuts: Sequence[HoleSpec]) -> tuple[float, ...] | None:
@@ -31,7 +31,7 @@ def _room(job: Job, cut: HoleSpec) -> float:
     for kind in raceway_fittings.kinds(cut.raceway, job, on_strut=False):
         try:
             across_in = raceway_fittings.envelope(cut.raceway, kind, job).diameter_in
-        except NotListed:
+        except NotInTables:
             continue
         reaches.append(across_in / 2 + clearance_in())
     return max(reaches)
