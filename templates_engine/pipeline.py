@@ -279,7 +279,7 @@ def diagnose_job(
     """What the readings say of the sheets of a job. Raises as ``diagnose_sheets`` does."""
     from templates_engine.units import LengthFormat
     from templates_engine.verify.diagnosis import diagnose
-    from templates_engine.verify.metal import with_metal_read
+    from templates_engine.verify.metal_thickness import with_metal_read
     from templates_engine.verify.readings import face_measured, readings_of
 
     known = printer_for(job, printer)

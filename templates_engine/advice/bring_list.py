@@ -9,7 +9,7 @@ from templates_engine.job.model import Cutter, Job
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.fittings import kind_outside, kinds_inside
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import METRIC, facts
 from templates_engine.values import Struct
 
@@ -117,7 +117,7 @@ def _cutter(hole: Hole) -> tuple[str, float, str]:
     if raceway.cutter is Cutter.HOLE_SAW and raceway.size is not None:
         try:
             saw = hole_saw(raceway.size)
-        except NotListed:
+        except NotInTables:
             return "", hole.hole_diameter_in, ""
         return "", saw.diameter_in, f"hole saws: {saw.source}; {saw.provenance}"
     return "", hole.hole_diameter_in, ""

@@ -17,7 +17,7 @@ from templates_engine.layout.model import RowLine
 from templates_engine.layout.remedies import can_be_cut
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.failure import Failure
-from templates_engine.layout.row.places import place_row
+from templates_engine.layout.row.place_row import place_row
 from templates_engine.layout.row.slack import room_of
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat

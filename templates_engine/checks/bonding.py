@@ -18,7 +18,7 @@ from templates_engine.checks.model import (
 from templates_engine.checks.wording import short_list
 from templates_engine.layout.model import Hole
 from templates_engine.trade.knockouts import look_up
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.panel import system_of
 
@@ -141,7 +141,7 @@ def _is_oversized(hole: Hole) -> bool:
     assert hole.raceway.size is not None, "a placed hole has a size"
     try:
         return hole.hole_diameter_in > look_up(hole.raceway.size).most_in + TOLERANCE_IN
-    except NotListed:
+    except NotInTables:
         return False
 
 

@@ -13,7 +13,7 @@ from templates_engine.layout.frame import to_space
 from templates_engine.layout.model import FaceLayout, PlacedRow
 from templates_engine.trade.code_tables import bending_room
 from templates_engine.trade.conductors import is_at_least, rank, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.values import Struct
 
@@ -48,7 +48,7 @@ def _bending(site: CheckedFace) -> Iterator[Answer]:
             continue
         try:
             figure = bending_room(size, lugs.wires, opposite=lugs.opposite, edition=site.job.code)
-        except NotListed as error:
+        except NotInTables as error:
             yield NoFigure(each.hole.id, error.message)
             continue
         wires = with_unit(size) if lugs.wires == 1 else f"{lugs.wires} wires of {with_unit(size)} a terminal"

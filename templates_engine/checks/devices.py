@@ -11,7 +11,7 @@ from templates_engine.checks.model import Answer, Measurement, MissingInput, NoF
 from templates_engine.checks.wording import listed, unique
 from templates_engine.job.model import Raceway, Wire
 from templates_engine.trade.conductors import circular_mils, is_at_least, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import facts
 from templates_engine.wiring.ampacity import AMBIENT_C, Ampacity, Conditions, ampacity_of, largest_device
 from templates_engine.wiring.grounds import least_ground
@@ -78,7 +78,7 @@ def _ampacity(site: CheckedFace) -> Iterator[Answer]:
 def _against_device(each: HoleContents, behind: ProtectedConductors, conditions: Conditions) -> Answer:
     try:
         found = ampacity_of(behind.wire, conditions, behind.amperes)
-    except NotListed as error:
+    except NotInTables as error:
         return NoFigure(each.hole.id, error.message)
     largest = largest_device(behind.wire, found.amperes, conditions.in_parallel)
     what = f"{each.hole.id}, {behind.what}: {_wire_words(behind, conditions)} carries {_amperes(found)}"
@@ -157,7 +157,7 @@ def _compared(
     try:
         least = least_ground(behind, ground.metal, conditions, site.job.code)
         most = least_ground(behind, ground.metal, conditions, site.job.code, rounded_up=True)
-    except NotListed as error:
+    except NotInTables as error:
         return NoFigure(each.hole.id, error.message)
     there = f"a ground of {with_unit(ground.size)} {ground.metal}"
     what = f"{each.hole.id} has {there} for {behind.what} behind {behind.amperes} A, which asks for"

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.model import NoFigure
-from templates_engine.job import fitted
+from templates_engine.job import raceway_fittings
 from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.model import Hole
 from templates_engine.trade.fittings import FittingEnvelope, FittingKind
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import METRIC, look_up
 
 MEASURE_YOUR_OWN = "typical fittings, within about 1/8 in, partly from memory: verify"
@@ -18,23 +18,23 @@ REMEDY_FOR_UNLISTED = "Measure the fittings and write them in the shop file."
 
 
 def inside(hole: Hole, site: CheckedFace) -> FittingEnvelope:
-    """The widest fitting inside: the locknut, or the bushing where one is named. Raises NotListed."""
-    return fitted.inside(hole.raceway, site.job)
+    """The widest fitting inside: the locknut, or the bushing where one is named. Raises NotInTables."""
+    return raceway_fittings.inside(hole.raceway, site.job)
 
 
 def outside(hole: Hole, site: CheckedFace) -> FittingEnvelope:
-    """The fitting outside: connector, locknut, or in a wet place a hub. Raises NotListed."""
-    return fitted.outside(hole.raceway, site.job)
+    """The fitting outside: connector, locknut, or in a wet place a hub. Raises NotInTables."""
+    return raceway_fittings.outside(hole.raceway, site.job)
 
 
 def envelope(hole: Hole, kind: FittingKind, site: CheckedFace) -> FittingEnvelope:
-    """One kind of fitting or die of a hole. Raises NotListed."""
-    return fitted.envelope(hole.raceway, kind, site.job)
+    """One kind of fitting or die of a hole. Raises NotInTables."""
+    return raceway_fittings.envelope(hole.raceway, kind, site.job)
 
 
 def is_punched(hole: Hole) -> bool:
     """Whether a punch is used; at a knockout of several rings one is knocked out instead."""
-    return fitted.is_punched(hole.raceway)
+    return raceway_fittings.is_punched(hole.raceway)
 
 
 def listed_holes(site: CheckedFace, *kinds: FittingKind) -> tuple[Hole, ...]:
@@ -57,7 +57,7 @@ def why_unlisted(hole: Hole, site: CheckedFace, *kinds: FittingKind) -> str:
         if not kinds:
             inside(hole, site)
             outside(hole, site)
-    except NotListed as error:
+    except NotInTables as error:
         return error.message
     return ""
 
@@ -69,7 +69,7 @@ def with_shop(source: str, site: CheckedFace) -> str:
     has_own = any(
         envelope(hole, kind, site).provenance == MEASURED
         for hole in site.face.holes
-        for kind in fitted.kinds(hole.raceway, site.job, on_strut=True)
+        for kind in raceway_fittings.kinds(hole.raceway, site.job, on_strut=True)
         if not why_unlisted(hole, site, kind)
     )
     return f"{source}; {site.job.shop.source}" if has_own else source
@@ -83,5 +83,5 @@ def thread_in(hole: Hole) -> float:
         return hole.outside_diameter_in
     try:
         return look_up("RMC", hole.trade_size).outside_diameter_in
-    except NotListed:
+    except NotInTables:
         return hole.outside_diameter_in

@@ -13,7 +13,7 @@ from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.model import Hole
 from templates_engine.trade.cutters import hole_saw
 from templates_engine.trade.knockouts import look_up
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -83,7 +83,7 @@ def _standard(site: CheckedFace) -> Iterator[Answer]:
             continue
         try:
             standard = look_up(hole.raceway.size)
-        except NotListed as error:
+        except NotInTables as error:
             yield NoFigure(hole.id, error.message)
             continue
         cut, size = hole.hole_diameter_in, hole.trade_size
@@ -173,7 +173,7 @@ def _saws(site: CheckedFace) -> Iterable[Answer]:
             continue
         try:
             saw, standard = hole_saw(raceway.size), look_up(raceway.size)
-        except NotListed as error:
+        except NotInTables as error:
             yield NoFigure(hole.id, error.message)
             continue
         least, most = standard.least_in - TOLERANCE_IN, standard.most_in + TOLERANCE_IN

@@ -10,7 +10,7 @@ from templates_engine.checks.devices import behind_devices, largest_ground
 from templates_engine.layout.model import Hole, Layout
 from templates_engine.trade.code_tables import Metal
 from templates_engine.trade.conductors import circular_mils, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.values import Struct
 from templates_engine.wiring.ampacity import ampacity_of, largest_device
 from templates_engine.wiring.grounds import least_ground
@@ -66,7 +66,7 @@ def _ground_asked(site: CheckedFace, each: HoleContents, metal: Metal) -> str:
     for behind, conditions in behind_devices(site, each):
         try:
             sizes.append(least_ground(behind, metal, conditions, site.job.code))
-        except NotListed:
+        except NotInTables:
             return ""
     return with_unit(max(sizes, key=circular_mils)) if sizes else ""
 
@@ -75,6 +75,6 @@ def _devices(site: CheckedFace, each: HoleContents) -> Iterator[tuple[int, int]]
     for behind, conditions in behind_devices(site, each):
         try:
             amperes = ampacity_of(behind.wire, conditions, behind.amperes).amperes
-        except NotListed:
+        except NotInTables:
             continue
         yield behind.amperes, largest_device(behind.wire, amperes, conditions.in_parallel)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.model import Answer, Measurement, MissingInput, NoFigure, Rule
 from templates_engine.trade.code_tables import first_support
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 
 
 def _first(site: CheckedFace) -> Iterator[Answer]:
@@ -18,7 +18,7 @@ def _first(site: CheckedFace) -> Iterator[Answer]:
             continue
         try:
             limit = first_support(hole.type, edition=site.job.code)
-        except NotListed as error:
+        except NotInTables as error:
             yield NoFigure(hole.id, error.message)
             continue
         verify = "" if limit.provenance.startswith("read") else ", from memory: verify"

@@ -8,7 +8,7 @@ from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.model import Answer, Measurement, MissingInput, Outcome, Rule
 from templates_engine.checks.wording import listed, unique
 from templates_engine.trade.conductors import temperature
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 
 PVC_PER_F = 3.38e-5
 """How much of its length PVC grows for each Fahrenheit degree (NEC Table 352.44)."""
@@ -36,7 +36,7 @@ def _unsuited_wires(each: HoleContents) -> Iterator[str]:
         try:
             if not insulation.lower().startswith("bare") and temperature(insulation, "wet") is None:
                 yield insulation
-        except NotListed:
+        except NotInTables:
             continue
 
 

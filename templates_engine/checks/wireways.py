@@ -10,7 +10,7 @@ from templates_engine.checks.model import Answer, Measurement, MissingInput, NoF
 from templates_engine.job.model import ConductorGroup
 from templates_engine.trade.code_tables import adjustment, bending_room
 from templates_engine.trade.conductors import look_up, rank, with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.wiring import Conductors
 
 FILL_PERCENT = 20
@@ -34,7 +34,7 @@ def _everything(site: CheckedFace) -> list[Conductors] | None:
 
 
 def _area_in2(groups: Sequence[Conductors | ConductorGroup]) -> float:
-    """What some conductors take, grounds too. Raises NotListed."""
+    """What some conductors take, grounds too. Raises NotInTables."""
     return sum(group.count * look_up(group.wire.size, group.wire.insulation).area_in2 for group in groups)
 
 
@@ -50,7 +50,7 @@ def _fill(site: CheckedFace) -> Iterator[Answer]:
     section_in2 = enclosure.depth_in * min(enclosure.width_in, enclosure.height_in)
     try:
         percent = 100 * _area_in2(groups) / section_in2
-    except NotListed as error:
+    except NotInTables as error:
         yield NoFigure("", error.message)
         return
     if not told and percent > FILL_PERCENT:
@@ -89,7 +89,7 @@ def _gutter(site: CheckedFace) -> Iterator[Answer]:
         return
     try:
         area_in2 = _area_in2(enclosure.fullest_section)
-    except NotListed as error:
+    except NotInTables as error:
         yield NoFigure("", error.message)
         return
     many = sum(group.count for group in enclosure.fullest_section)

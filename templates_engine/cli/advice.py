@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from templates_engine.cli.messages import JOB_HAS_PROBLEMS, fail, reported
 from templates_engine.cli.options import EPILOG, FILE
-from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, reported
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Rule
@@ -58,7 +58,7 @@ def explain(check: tuple[str, ...]) -> None:
     """Say what a check measures, its limit, who says so, and what it leaves out."""
     from templates_engine.checks import RULES, Outcome
     from templates_engine.errors import Problem
-    from templates_engine.trade.names import nearest
+    from templates_engine.trade.not_in_tables import nearest
     from templates_engine.writers.text_table import aligned
 
     known = {rule.name.lower(): rule for rule in RULES}

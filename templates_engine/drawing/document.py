@@ -10,9 +10,9 @@ from templates_engine.checks.model import Finding
 from templates_engine.drawing.cover.circuits import Loads, circuit_pages
 from templates_engine.drawing.cover.pages import cover_pages
 from templates_engine.drawing.shapes import Document, DrawnPage, Picture
-from templates_engine.drawing.sheet.face import face_picture
+from templates_engine.drawing.sheet.face_picture import face_picture
+from templates_engine.drawing.sheet.face_words import face_words
 from templates_engine.drawing.sheet.page import sheet_page
-from templates_engine.drawing.sheet.words import face_words
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
 

@@ -1,7 +1,7 @@
 """Declares the job file as written: every key, its meaning and the words it takes; every value is still text.
 
 The one home of keys, required keys, words to choose from and the help an editor shows. Lengths, numbers and
-names are read in `job.py`; how the pieces must go together is checked there too. An editor sees numbers
+names are read in `job/read`; how the pieces must go together is checked there too. An editor sees numbers
 and truth values where a person wrote text (`size: 2`, `neutral: no`), so the JSON Schema takes them as
 well.
 """

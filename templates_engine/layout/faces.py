@@ -17,7 +17,7 @@ from templates_engine.layout.row.constraints import RowConstraints, members
 from templates_engine.layout.row.failure import Failure, RowError
 from templates_engine.layout.row.fitting_gaps import FittedRaceway, fitted_row
 from templates_engine.layout.row.keep_out_room import rooms_beside
-from templates_engine.layout.row.places import gaps_of, place_row
+from templates_engine.layout.row.place_row import gaps_of, place_row
 from templates_engine.layout.row.touching import check_apart
 from templates_engine.values import Struct, replace
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
-from templates_engine.job import fitted
+from templates_engine.job import raceway_fittings
 from templates_engine.job.model import Job, Row
 from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.hole_spec import HoleSpec
@@ -20,7 +20,7 @@ from templates_engine.trade.fittings import (
     allowance,
     habit_gap,
 )
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 
 STRAP_GAP = "outsides apart for straps"
 _ORDER = (*KINDS, STRAP_GAP, BONDING_LUG, BETWEEN_FITTINGS)
@@ -32,7 +32,7 @@ def figures(
     """Every figure of the raceways whose gaps were worked out (by index), and the shop's own of the rest."""
     found: list[FittingFigure] = []
     for index, cut in enumerate(cuts):
-        kinds = fitted.kinds(cut.raceway, job, on_strut=row.is_strapped)
+        kinds = raceway_fittings.kinds(cut.raceway, job, on_strut=row.is_strapped)
         of_cut = (figure for kind in kinds for figure in _figures(job, cut, kind))
         found += (figure for figure in of_cut if index in worked_out or figure.provenance == MEASURED)
     if worked_out:
@@ -46,8 +46,8 @@ def figures(
 def _figures(job: Job, cut: HoleSpec, kind: FittingKind) -> Iterator[FittingFigure]:
     size = cut.size
     try:
-        found = fitted.envelope(cut.raceway, kind, job)
-    except NotListed:
+        found = raceway_fittings.envelope(cut.raceway, kind, job)
+    except NotInTables:
         return
     is_own = found.provenance == MEASURED
     if kind == "strap" and not is_own:
@@ -56,7 +56,7 @@ def _figures(job: Job, cut: HoleSpec, kind: FittingKind) -> Iterator[FittingFigu
         return
     label = size.called if is_own else size.trade_size
     yield FittingFigure(kind, label, found.diameter_in, found.source, found.provenance)
-    lug = fitted.bonding_lug(cut.raceway, job)
+    lug = raceway_fittings.bonding_lug(cut.raceway, job)
     if kind == "bonding bushing" and lug is not None:
         label = label if lug.provenance == MEASURED else ""
         yield FittingFigure(BONDING_LUG, label, lug.length_in, lug.source, lug.provenance)

@@ -11,7 +11,7 @@ from templates_engine.job.shop.model import MEASURED, Shop, ShopPunch, punch
 from templates_engine.layout.model import Hole, RowLine
 from templates_engine.layout.row.failure import RowError
 from templates_engine.trade import cutters, knockouts
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import RacewaySize
 from templates_engine.units import exact
 from templates_engine.values import Struct
@@ -89,7 +89,7 @@ def cut_for(raceway: Raceway, shop: Shop) -> HoleSpec:
         )
     try:
         return _cut_for(raceway, raceway.size, shop)
-    except NotListed as error:
+    except NotInTables as error:
         raise RowError(raceway.place, f"{raceway.id}: {error.message}", error.remedy) from error
 
 
@@ -111,7 +111,7 @@ def _cut_for(raceway: Raceway, size: RacewaySize, shop: Shop) -> HoleSpec:
         return HoleSpec(raceway, size, diameter, least, most, source, None)
     pilot = _own_pilot(raceway, own, shop.source) or cutters.pilot(raceway.cutter.value, size, diameter)
     if pilot.diameter_in >= diameter:
-        raise NotListed(
+        raise NotInTables(
             f"The shop's punch of trade size {size.trade_size} starts from a pilot of "
             f"{exact(pilot.diameter_in)} in, no smaller than the hole of {exact(diameter)} in.",
             "Check the hole, or the pilot in the shop file.",

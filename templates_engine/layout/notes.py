@@ -1,6 +1,6 @@
 """Turns a solved job into what moved its holes unasked: defaults taken, pins and keep-outs, with the holes.
 
-What moved the holes of a row is found in row/movers.py.
+What moved the holes of a row is found in row/moved_by.py.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from templates_engine.layout.faces import Attempt
 from templates_engine.layout.model import Note, PlacedRow
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.infeasibility import named
-from templates_engine.layout.row.movers import Moved, moved_by_keep_outs, moved_by_pins
+from templates_engine.layout.row.moved_by import Moved, moved_by_keep_outs, moved_by_pins
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import MM_PER_INCH, LengthFormat
 

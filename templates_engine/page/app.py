@@ -19,13 +19,13 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
+from templates_engine.guided_start.samples import sample_text, samples
 from templates_engine.page.answer import PageRequest, answer, remedies, template_pdf, whole_page
 from templates_engine.page.folder import Folder, FolderProblem
 from templates_engine.page.guard import Guard
 from templates_engine.page.printers import forget_printer, keep_printer, known_printers, measuring_pdf
 from templates_engine.page.taped_readings import MOST_READINGS, sheets
 from templates_engine.page.worker import DRAW_WITHIN_S, StoppedWorker, Workers
-from templates_engine.start.samples import sample_text, samples
 from templates_engine.values import as_plain
 
 Answered = Callable[[dict[str, Any]], Awaitable[dict[str, Any]]]

@@ -16,7 +16,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
 
 from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
-from templates_engine.sheets.papers import PaperPage
+from templates_engine.sheets.paper_pages import PaperPage
 from templates_engine.sheets.tiles import FaceGrid
 from templates_engine.values import Struct
 

@@ -1,4 +1,4 @@
-"""Turns a face's tiles into its FacePlan: numbered sheets, joints and marks; the cutting is for tiles."""
+"""Turns a face's tiles into its FacePlan: numbered sheets, joints and marks; tiles.py cuts it."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.sheets.fingerprint import sheets_fingerprint
-from templates_engine.sheets.marks import marks_on
 from templates_engine.sheets.model import Corrected, FacePlan, Joint, Sheet
+from templates_engine.sheets.registration_marks import marks_on
 from templates_engine.sheets.tiles import FaceGrid
 
 

@@ -1,11 +1,11 @@
-"""Lists the pages a job's paper can make, and cuts the faces up on each; arrange picks the best of them."""
+"""Lists the pages a job's paper can make, and cuts the faces up on each; best_page.py picks one."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
 from templates_engine.layout.model import Layout
-from templates_engine.sheets.papers import PaperPage, View, pages_of
+from templates_engine.sheets.paper_pages import PaperPage, View, pages_of
 from templates_engine.sheets.tiles import FaceCutter, FaceGrid
 
 MOST_SHEETS = 400

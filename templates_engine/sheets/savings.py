@@ -9,7 +9,7 @@ from functools import cached_property
 from templates_engine.job.model import PaperSize, PrintSettings
 from templates_engine.sheets.best_page import Arrangement, allowed_extra, best_arrangement
 from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
-from templates_engine.sheets.papers import COMMON
+from templates_engine.sheets.paper_pages import COMMON
 from templates_engine.values import Struct, replace
 
 MOST_EXTRA_TRIED = 4

@@ -1,4 +1,4 @@
-"""Cuts one face into tiles, its sheets to be, for one size of view; their joints and pages are for face.
+"""Cuts one face into tiles, its sheets to be, for one size of view; face_plan.py joins them.
 
 ::
 
@@ -21,12 +21,12 @@ from functools import cached_property
 from templates_engine.geometry import Circle, Interval, Rect, gap_circle_rect
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole
+from templates_engine.sheets.empty_sheets import Cell, joined
 from templates_engine.sheets.face_lines import keep_out_rect
 from templates_engine.sheets.joints import Axis, BestJoints, fewest, joint_places, least_harm, windows
-from templates_engine.sheets.leave_out import Cell, joined
 from templates_engine.sheets.model import CROSS_ARM_IN, Plane
 from templates_engine.sheets.obstacles import CIRCLE_HARM, Obstacle
-from templates_engine.sheets.papers import View
+from templates_engine.sheets.paper_pages import View
 from templates_engine.values import Struct
 
 BORDER_IN = 0.40

@@ -17,7 +17,7 @@ from templates_engine.values import Struct, replace
 from templates_engine.verify.causes import Cause, Effects, possible_causes
 from templates_engine.verify.distances import Distance
 from templates_engine.verify.explanation import Explanation, explanations
-from templates_engine.verify.metal import both_walls, with_metal_read
+from templates_engine.verify.metal_thickness import both_walls, with_metal_read
 from templates_engine.verify.next_readings import (
     ALLOWED_IN,
     ALLOWED_WORDS,

@@ -20,7 +20,7 @@ from templates_engine.geometry import Point
 from templates_engine.job.model import MarkFrom
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
-from templates_engine.trade.names import nearest
+from templates_engine.trade.not_in_tables import nearest
 from templates_engine.units import MM_PER_INCH, LengthFormat
 from templates_engine.values import Struct
 

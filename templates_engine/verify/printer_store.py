@@ -13,7 +13,7 @@ from pathlib import Path
 
 from templates_engine.atomic import cannot_write, write_atomically
 from templates_engine.errors import CannotWrite, Problem
-from templates_engine.trade.names import nearest
+from templates_engine.trade.not_in_tables import nearest
 from templates_engine.user_folder import user_folder
 from templates_engine.values import replace
 from templates_engine.verify.printer_file import printers_in, text_for, text_of

@@ -1,4 +1,4 @@
-"""Turns "A1-A7=31-7/16" into a distance of the face and what a rule read over it; measured judges it."""
+"""Turns "A1-A7=31-7/16" into a distance of the face and what a rule read over it; diagnosis.py judges it."""
 
 from __future__ import annotations
 

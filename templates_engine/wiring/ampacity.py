@@ -22,7 +22,7 @@ from templates_engine.trade.code_tables import (
     small_conductor_limit,
 )
 from templates_engine.trade.conductors import temperature
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.values import Struct
 
 AMBIENT_C = 30.0
@@ -62,7 +62,7 @@ class Ampacity(Struct, frozen=True):
 
 
 def ampacity_of(wire: Wire, conditions: Conditions, device_amperes: float) -> Ampacity:
-    """The ampacity of a conductor behind a device. Raises NotListed."""
+    """The ampacity of a conductor behind a device. Raises NotInTables."""
     degrees = _degrees(wire, conditions.place)
     usual: Degrees = 75 if device_amperes > TERMINALS_FROM else 60
     terminals = conditions.terminals_c or usual
@@ -111,7 +111,7 @@ def least_size(
         candidate = Wire(size, wire.insulation, wire.metal)
         try:
             amperes = ampacity_of(candidate, conditions, device_amperes).amperes
-        except NotListed:
+        except NotInTables:
             continue
         largest = largest_device(candidate, amperes, conditions.in_parallel)
         if largest >= device_amperes and (rounded_up or amperes >= device_amperes - _SUMS_OFF):

@@ -18,7 +18,7 @@ from templates_engine.job.model import (
 )
 from templates_engine.trade.code_tables import adjustment
 from templates_engine.trade.conductors import with_unit
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import facts
 from templates_engine.values import Struct, replace
 from templates_engine.wiring.fill import fill_of
@@ -301,5 +301,5 @@ def _with_fill(counted: RacewayContents, raceway: Raceway, edition: str) -> Race
         return replace(
             counted, fill=fill_of(counted.groups, raceway.size, nipple=raceway.nipple, edition=edition)
         )
-    except NotListed as error:
+    except NotInTables as error:
         return replace(counted, fill_trouble=error.message)

@@ -19,7 +19,7 @@ _conductor = cache(conductors.look_up)
 
 
 def fill_of(groups: Sequence[Conductors], size: RacewaySize, *, nipple: bool, edition: str) -> Fill:
-    """The fill of a raceway, by the areas that the tables print; raises NotListed for a conductor or raceway
+    """The fill of a raceway, by the areas that the tables print; raises NotInTables for a conductor or raceway
     that none has.
     """
     inside = _inside(size.type, size.trade_size)

@@ -18,7 +18,7 @@ def least_ground(
     *,
     rounded_up: bool = False,
 ) -> str:
-    """The size of the least ground of a metal for conductors behind a device. Raises NotListed.
+    """The size of the least ground of a metal for conductors behind a device. Raises NotInTables.
 
     By the device (NEC 250.122(A)); larger where the phases are larger than they need to be, in proportion to
     their circular mils (B); never larger than the phases (A). What they need to be depends on their load,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.model import Job, Raceway
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.trade.raceways import RacewaySize, sizes
 from templates_engine.values import replace
@@ -39,7 +39,7 @@ def _fitted(raceway: Raceway, job: Job, problems: list[Problem]) -> Raceway:
         return raceway if raceway.size is not None else _least(raceway, known, job.code)
     except JobProblems as error:
         problems.extend(error.problems)
-    except NotListed as error:
+    except NotInTables as error:
         problems.append(_problem(raceway, error.message, error.remedy))
     return raceway
 
@@ -72,7 +72,7 @@ def _has_inside(size: RacewaySize) -> bool:
     """Whether the tables know the inside of a raceway; some standards give more outsides than insides."""
     try:
         internal(size.type, size.trade_size)
-    except NotListed:
+    except NotInTables:
         return False
     return True
 

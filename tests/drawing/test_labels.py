@@ -19,7 +19,7 @@ from random_runs import examples
 from templates_engine import pipeline
 from templates_engine.drawing import draw
 from templates_engine.drawing.shapes import Document
-from templates_engine.drawing.sheet.words import face_words
+from templates_engine.drawing.sheet.face_words import face_words
 from templates_engine.drawing.words.requests import Priority
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Rect, gap_circle_rect

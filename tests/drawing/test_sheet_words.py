@@ -17,7 +17,7 @@ from random_runs import SLOW_OR_CHOOSY, examples, more_when_deep
 
 from templates_engine import pipeline
 from templates_engine.drawing import draw
-from templates_engine.drawing.sheet.words import FaceWords, face_words
+from templates_engine.drawing.sheet.face_words import FaceWords, face_words
 from templates_engine.drawing.words.requests import Priority
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Point

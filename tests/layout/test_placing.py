@@ -18,7 +18,7 @@ from templates_engine.errors import CannotFit
 from templates_engine.job.model import FaceJob, KeepOut, Lips, Placing, Raceway, Row
 from templates_engine.layout import solve
 from templates_engine.layout.model import PlacedRow
-from templates_engine.layout.row.placing import evened
+from templates_engine.layout.row.wanted_places import evened
 
 
 def pipe(

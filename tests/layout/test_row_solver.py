@@ -13,13 +13,13 @@ from random_runs import examples
 
 from templates_engine.geometry import Interval
 from templates_engine.layout.row.allowed_places import without
-from templates_engine.layout.row.shortfall import least_shortfall
-from templates_engine.layout.row.solver import (
+from templates_engine.layout.row.exact_search import (
     PlacementProblem,
     least_departure,
     packed_high,
     packed_low,
 )
+from templates_engine.layout.row.shortfall import least_shortfall
 
 NEAR = 1e-6
 

@@ -20,7 +20,7 @@ from templates_engine.job.model import ConductorGroup, RacewayWiring, Wire
 from templates_engine.layout import solve
 from templates_engine.trade import code_tables
 from templates_engine.trade.conductors import SIZES, circular_mils, is_kcmil, look_up, rank
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.wiring.ampacity import Conditions, ampacity_of, largest_device, least_size
 from templates_engine.wiring.grounds import least_ground
 from templates_engine.wiring.model import ProtectedConductors
@@ -39,7 +39,7 @@ def test_ampacity_as_three_copies_have_it(row):
     (cell,) = cells
     asked = row["size_AWG_or_kcmil"], row["metal"], int(row["insulation_temp_degC"])
     if cell == "-":
-        with pytest.raises(NotListed):
+        with pytest.raises(NotInTables):
             code_tables.ampacity(*asked)
     else:
         assert code_tables.ampacity(*asked) == float(cell)
@@ -56,7 +56,7 @@ def test_ambient_factor_as_published(row):
     degrees = int(row["conductor_temp_rating_degC"])
     for ambient in ends:
         if row["copy_1 (states NEC 2023)"] == "-":
-            with pytest.raises(NotListed):
+            with pytest.raises(NotInTables):
                 code_tables.ambient_factor(ambient, degrees)
         else:
             assert code_tables.ambient_factor(ambient, degrees) == float(row["copy_1 (states NEC 2023)"])
@@ -240,7 +240,7 @@ def test_more_conductors_and_hotter_air_never_carry_more(carrying, ambient, insu
     def of(carrying: int, ambient: float) -> float:
         try:
             return ampacity_of(wire, Conditions(carrying, ambient, "dry", 75, 1), 200).amperes
-        except NotListed:
+        except NotInTables:
             return 0.0
 
     assert of(carrying + 1, ambient) <= of(carrying, ambient)

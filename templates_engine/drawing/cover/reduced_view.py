@@ -9,7 +9,7 @@ from templates_engine.drawing.cover.page_flow import PageBlock, column_of, moved
 from templates_engine.drawing.edge_directions import compass
 from templates_engine.drawing.leader_labels import LeaderLabels, comb
 from templates_engine.drawing.shapes import Box, Line, Ring, Shape, Words
-from templates_engine.drawing.sheet.face_ink import sides
+from templates_engine.drawing.sheet.face_strokes import sides
 from templates_engine.drawing.style import CROSS, EDGE, KEEP_OUT, PILOT, SMALL_PT, TABLE, capital_height_in
 from templates_engine.drawing.words import set_words, width_in
 from templates_engine.drawing.words.ink import CLEAR_IN, Ink, Sketch, round_stroke, stroke

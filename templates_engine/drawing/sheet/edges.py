@@ -22,8 +22,8 @@ from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
 from templates_engine.drawing.words.places import beside, common, starts_along
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
 from templates_engine.geometry import Interval, Point, Rect
-from templates_engine.sheets.bars import RULER_IN
 from templates_engine.sheets.model import FacePlan, Sheet
+from templates_engine.sheets.scale_bars import RULER_IN
 from templates_engine.values import Struct
 
 EDGE_WORDS_CLEAR_IN = 0.2

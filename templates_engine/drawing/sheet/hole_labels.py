@@ -19,7 +19,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
-from templates_engine.drawing.sheet.face_ink import ARM_IN
+from templates_engine.drawing.sheet.face_strokes import ARM_IN
 from templates_engine.drawing.style import LABEL_PT, SMALL_PT
 from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, PLACED, Ink, Sketch
 from templates_engine.drawing.words.places import (

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.sheet.face_ink import line_rect
+from templates_engine.drawing.sheet.face_strokes import line_rect
 from templates_engine.drawing.sheet.joint_marks import shown_of
 from templates_engine.drawing.style import SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.drawing.sheet.face_ink import line_rect
+from templates_engine.drawing.sheet.face_strokes import line_rect
 from templates_engine.drawing.style import SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.drawing.bars import bar
 from templates_engine.drawing.edge_directions import side_words
 from templates_engine.drawing.hole_lists import in_short
 from templates_engine.drawing.qr_code import sheet_code
+from templates_engine.drawing.scale_bars import bar
 from templates_engine.drawing.shapes import Shape, Words
 from templates_engine.drawing.sheet_map import compass_block, sheet_map
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_height_in

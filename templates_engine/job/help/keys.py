@@ -8,7 +8,7 @@ from templates_engine.job.help.synonyms import OTHER_WORDS
 from templates_engine.job.schema import WrittenJob
 from templates_engine.job.shop.schema import WrittenShop
 from templates_engine.job.written_tables import Key, Way, WrittenTable, as_written
-from templates_engine.trade.names import listed, nearest
+from templates_engine.trade.not_in_tables import listed, nearest
 from templates_engine.values import Struct
 
 

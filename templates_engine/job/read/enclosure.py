@@ -26,7 +26,7 @@ from templates_engine.job.schema import (
 )
 from templates_engine.job.text.key_paths import KeyPath, shown
 from templates_engine.trade.gauges import thickness
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 
 _MOST_NAME = 60
 MOST_SPACES = 200

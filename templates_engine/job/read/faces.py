@@ -22,7 +22,7 @@ from templates_engine.job.schema import (
 )
 from templates_engine.job.shop.defaults import ShopDefaults
 from templates_engine.job.text.key_paths import KeyPath, shown
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 
 MOST_HOLES = 300
 """In one face; no can has nearly as many (common practice, no source)."""

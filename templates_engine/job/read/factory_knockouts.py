@@ -11,7 +11,7 @@ from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.schema import RINGS, WrittenFactoryKnockout
 from templates_engine.job.text.key_paths import KeyPath
 from templates_engine.trade import knockouts
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import METRIC, RacewaySize, look_up
 
 MOST_NAME = 12
@@ -86,7 +86,7 @@ def _size(text: str, path: KeyPath, reading: FileReading) -> RacewaySize | None:
     def either(text: str) -> RacewaySize:
         try:
             return look_up(METRIC, text)
-        except NotListed:
+        except NotInTables:
             return look_up("RMC", text)
 
     return reading.listed(text, path, either)

@@ -2,7 +2,7 @@
 
 A value that cannot be read is reported once and replaced: a length by NaN, anything else by its default.
 Comparisons with NaN are false, so a later cross-check stays silent about what was reported already; no Job
-with a replacement is ever handed out. Which values go together is for the `read_*.py` modules.
+with a replacement is ever handed out. Which values go together is for the modules beside it.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from templates_engine.job.help.usual_slips import length_remedy, within_curly_qu
 from templates_engine.job.model import FilePlace
 from templates_engine.job.text.key_paths import KeyPath, plain_path, shown
 from templates_engine.job.text.yaml_tree import TextPosition, YamlTree
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotInTables, listed, nearest
 from templates_engine.units import LengthError, LengthFormat, Unit, read_length
 
 WordT = TypeVar("WordT", bound=str)
@@ -226,7 +226,7 @@ class FileReading:
             return None
         try:
             return look_up(text)
-        except NotListed as error:
+        except NotInTables as error:
             self.report(path, error.message, error.remedy)
             return None
 

@@ -13,7 +13,7 @@ from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.schema import WrittenRaceway
 from templates_engine.job.text.key_paths import KeyPath
 from templates_engine.trade import knockouts
-from templates_engine.trade.names import NotListed, listed
+from templates_engine.trade.not_in_tables import NotInTables, listed
 from templates_engine.values import replace
 
 _TOLERANCE_IN = 1e-6
@@ -79,7 +79,7 @@ def _ring_for(
         return None
     try:
         needed_in = knockouts.look_up(raceway.size).nominal_in
-    except NotListed as error:
+    except NotInTables as error:
         reading.report((*path, "size"), error.message, error.remedy)
         return None
     for ring in knockout.rings:

@@ -1,8 +1,8 @@
 """Turns a job file into a Job, or into every problem it has; whether the holes fit is for the layout.
 
 The text becomes a tree (`yaml_tree.py`), the tree tables (`check_shape.py`), the tables the Job (here and in
-`read_*.py`). Key paths in messages count list places from 1: `faces[1].rows[1].raceways[3].size` is the
-third raceway's.
+the modules beside it). Key paths in messages count list places from 1: `faces[1].rows[1].raceways[3].size` is
+the third raceway's.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ from templates_engine.job.text.check_shape import shape
 from templates_engine.job.text.file import file_name, load_text
 from templates_engine.job.text.key_paths import shown
 from templates_engine.job.text.yaml_tree import parse
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.values import replace
 
 

@@ -9,7 +9,7 @@ from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.file_reading import UNREADABLE, FileReading
 from templates_engine.job.schema import EDGES, END_POINTS, WrittenPlace, WrittenRow, WrittenSpan
 from templates_engine.job.text.key_paths import KeyPath, plain_path, shown
-from templates_engine.trade.names import listed, nearest
+from templates_engine.trade.not_in_tables import listed, nearest
 
 _TOLERANCE_IN = 1e-6
 _FIELDS = {"from": "from_"}

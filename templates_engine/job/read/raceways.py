@@ -22,7 +22,7 @@ from templates_engine.job.schema import (
     WrittenRaceway,
 )
 from templates_engine.job.text.key_paths import KeyPath, shown
-from templates_engine.trade.names import nearest
+from templates_engine.trade.not_in_tables import nearest
 from templates_engine.trade.raceways import RacewaySize, find_type, look_up
 from templates_engine.values import replace
 

@@ -19,7 +19,7 @@ from templates_engine.job.schema import (
 )
 from templates_engine.job.text.key_paths import KeyPath, shown
 from templates_engine.trade.conductors import find_size
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 
 MOST_POLES = 3
 MOST_SPACE = 200
@@ -132,7 +132,7 @@ def _size(text: str | None, path: KeyPath, reading: FileReading) -> str:
         return ""
     try:
         return find_size(value)
-    except NotListed as error:
+    except NotInTables as error:
         reading.report(path, error.message.removesuffix("."), error.remedy)
         return ""
 

@@ -1,7 +1,7 @@
 """Turns a file's tree into the tables of `schema.py`; refuses unknown, missing and misshapen values.
 
 Each mistake is reported and cut out, so that all that is sound is still read; the meaning of the texts is
-for `job.py`.
+for `job/read`.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.text.key_paths import KeyPath, shown
 from templates_engine.job.text.yaml_tree import YamlTree
 from templates_engine.job.written_tables import Form, Key, Way, WrittenTable, as_written
-from templates_engine.trade.names import listed, nearest
+from templates_engine.trade.not_in_tables import listed, nearest
 
 TableT = TypeVar("TableT", bound=WrittenTable)
 

@@ -21,7 +21,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Literal
 
-from templates_engine.job import fitted as job_fitted
+from templates_engine.job import raceway_fittings
 from templates_engine.job.model import FaceJob, Job, Row, Spread
 from templates_engine.job.shop.model import MEASURED
 from templates_engine.layout.hole_spec import HoleSpec
@@ -35,7 +35,7 @@ from templates_engine.trade.fittings import (
     FittingKind,
     allowance,
 )
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.values import Struct, replace
 
 
@@ -124,7 +124,7 @@ def _all_fitted(job: Job, row: Row, cuts: Mapping[int, HoleSpec], asking: Row) -
     found: dict[int, FittedRaceway] = {}
     missing: list[tuple[HoleSpec, FittingKind]] = []
     for index, cut in cuts.items():
-        kinds = job_fitted.kinds(cut.raceway, job, on_strut=row.is_strapped)
+        kinds = raceway_fittings.kinds(cut.raceway, job, on_strut=row.is_strapped)
         lacking = [(cut, kind) for kind in kinds if not _is_listed(job, cut, kind)]
         missing += lacking
         if not lacking:
@@ -136,21 +136,21 @@ def _all_fitted(job: Job, row: Row, cuts: Mapping[int, HoleSpec], asking: Row) -
 
 def _is_listed(job: Job, cut: HoleSpec, kind: FittingKind) -> bool:
     try:
-        job_fitted.envelope(cut.raceway, kind, job)
-    except NotListed:
+        raceway_fittings.envelope(cut.raceway, kind, job)
+    except NotInTables:
         return False
     return True
 
 
 def _fitted(job: Job, row: Row, cut: HoleSpec) -> FittedRaceway:
-    raceway = cut.raceway
+    raceway, envelope = cut.raceway, raceway_fittings.envelope
     return FittedRaceway(
         cut,
-        inside=job_fitted.each_inside(raceway, job),
-        outside=job_fitted.outside(raceway, job),
-        strap=job_fitted.envelope(raceway, "strap", job) if row.is_strapped else None,
-        die=job_fitted.envelope(raceway, "punch die", job) if job_fitted.is_punched(raceway) else None,
-        lug=job_fitted.bonding_lug(raceway, job),
+        inside=raceway_fittings.each_inside(raceway, job),
+        outside=raceway_fittings.outside(raceway, job),
+        strap=envelope(raceway, "strap", job) if row.is_strapped else None,
+        die=envelope(raceway, "punch die", job) if raceway_fittings.is_punched(raceway) else None,
+        lug=raceway_fittings.bonding_lug(raceway, job),
         kept_in=max(clearance_in(), row.tool_room_in),
     )
 
@@ -224,7 +224,7 @@ def in_front(behind: FittedRaceway, front: FittedRaceway) -> RequiredSpacing:
 
 def strap_reach(job: Job, cut: HoleSpec) -> float:
     """From a raceway's centre to where its strap's room ends; a shop's own strap keeps what fittings keep."""
-    strap = job_fitted.envelope(cut.raceway, "strap", job)
+    strap = raceway_fittings.envelope(cut.raceway, "strap", job)
     return strap.diameter_in / 2 + (clearance_in() / 2 if strap.provenance == MEASURED else 0.0)
 
 

@@ -10,11 +10,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from templates_engine.geometry import Interval
 from templates_engine.job.model import KeepOut, Spread
 from templates_engine.layout.row.constraints import RowConstraints
+from templates_engine.layout.row.exact_search import PlacementProblem, fits
 from templates_engine.layout.row.failure import FailureMessage
 from templates_engine.layout.row.free_runs import FreeRun, GivenPlace, start_of, stretches
 from templates_engine.layout.row.grid import Grid
 from templates_engine.layout.row.shortfall import least_shortfall
-from templates_engine.layout.row.solver import PlacementProblem, fits
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct

@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from templates_engine.job import fitted
+from templates_engine.job import raceway_fittings
 from templates_engine.job.model import FaceJob, Job
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.row.fitting_gaps import clearance_in
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 
 
 def rooms_beside(job: Job, face: FaceJob, cuts: Sequence[HoleSpec]) -> tuple[float, ...] | None:
@@ -28,10 +28,10 @@ def rooms_beside(job: Job, face: FaceJob, cuts: Sequence[HoleSpec]) -> tuple[flo
 def _room(job: Job, cut: HoleSpec) -> float:
     """Hole and raceway, and whatever fittings the shop file or the tables know."""
     reaches = [cut.radius_in]
-    for kind in fitted.kinds(cut.raceway, job, on_strut=False):
+    for kind in raceway_fittings.kinds(cut.raceway, job, on_strut=False):
         try:
-            across_in = fitted.envelope(cut.raceway, kind, job).diameter_in
-        except NotListed:
+            across_in = raceway_fittings.envelope(cut.raceway, kind, job).diameter_in
+        except NotInTables:
             continue
         reaches.append(across_in / 2 + clearance_in())
     return max(reaches)

@@ -19,7 +19,7 @@ from collections.abc import Sequence
 from itertools import accumulate, pairwise
 
 from templates_engine.geometry import Interval
-from templates_engine.layout.row.solver import PlacementProblem
+from templates_engine.layout.row.exact_search import PlacementProblem
 
 Bend = tuple[float, float]
 """Where the cost bends, and what it is there: it falls one for one or stays between bends, falls before the
@@ -31,7 +31,7 @@ def least_shortfall(line: PlacementProblem) -> float:
     """The least total by which the distances, the two to the bounds among them, must shrink for a fit.
 
     0 when the line fits; infinite when some thing is allowed nowhere. With the distances taken off (see
-    `solver.py`) this is the least sum of steps down on a way from ``lowest`` through all things to
+    `exact_search.py`) this is the least sum of steps down on a way from ``lowest`` through all things to
     ``highest``.
     """
     if not all(line.allowed):

@@ -6,10 +6,10 @@ import math
 from collections.abc import Sequence
 
 from templates_engine.layout.row.constraints import RowConstraints
+from templates_engine.layout.row.exact_search import packed_high, packed_low
 from templates_engine.layout.row.free_runs import fixed_places, stretches
 from templates_engine.layout.row.grid import Grid
-from templates_engine.layout.row.places import line_of
-from templates_engine.layout.row.solver import packed_high, packed_low
+from templates_engine.layout.row.place_row import line_of
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
 

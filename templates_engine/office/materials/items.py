@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Literal, get_args
 
 from templates_engine.advice.bring_list import BringList, Tool
-from templates_engine.job.fitted import envelope
+from templates_engine.job.raceway_fittings import envelope
 from templates_engine.layout.model import Hole, Layout, PlacedRow
 from templates_engine.trade import strut as strut_table
 from templates_engine.trade.conductors import BARE, BARE_SOLID, rank, with_unit

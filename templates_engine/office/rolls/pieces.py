@@ -11,7 +11,7 @@ from templates_engine.job.model import FaceJob, Job, MarginsIn, PaperSize
 from templates_engine.layout.model import FaceLayout, Layout
 from templates_engine.pipeline import Solved, plan_job
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.sheets.papers import TITLE_STRIP_IN
+from templates_engine.sheets.paper_pages import TITLE_STRIP_IN
 from templates_engine.sheets.tiles import BORDER_IN
 from templates_engine.values import Struct, astuple, replace
 

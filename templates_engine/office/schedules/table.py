@@ -6,14 +6,20 @@ from collections.abc import Iterator, Sequence
 
 from templates_engine.errors import Problem
 from templates_engine.job.text.key_paths import shown
+from templates_engine.office.schedules.cell_places import (
+    CellPlace,
+    ReadCell,
+    ReadRow,
+    column_letters,
+    sheet_words,
+)
+from templates_engine.office.schedules.cell_values import CellError
 from templates_engine.office.schedules.cells import read_cell
 from templates_engine.office.schedules.fields import MARK, RACEWAY, SIZE, ScheduleField, headings, plain
 from templates_engine.office.schedules.file import Raw, ScheduleProblems, ScheduleSheet
 from templates_engine.office.schedules.headings import Headings
-from templates_engine.office.schedules.places import CellPlace, ReadCell, ReadRow, column_letters, sheet_words
-from templates_engine.office.schedules.values import CellError
 from templates_engine.outputs import TABLE_CODE
-from templates_engine.trade.names import nearest
+from templates_engine.trade.not_in_tables import nearest
 from templates_engine.values import Struct
 
 _HEADING_ROWS = 20

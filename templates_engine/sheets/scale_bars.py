@@ -24,7 +24,7 @@ from templates_engine.sheets.model import (
     Sheet,
     SheetBars,
 )
-from templates_engine.sheets.papers import PaperPage
+from templates_engine.sheets.paper_pages import PaperPage
 from templates_engine.units import to_mm
 from templates_engine.values import Struct, replace
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.failure import RowError
-from templates_engine.layout.row.places import place_row
+from templates_engine.layout.row.place_row import place_row
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
 from templates_engine.values import replace

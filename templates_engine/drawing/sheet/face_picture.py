@@ -1,5 +1,5 @@
 """Turns one planned face into a true-scale Picture without words: edges, holes with their cross-lines,
-keep-outs, rulers' ticks. Its words are each sheet's own; see sheet_words.
+keep-outs, rulers' ticks. Its words are each sheet's own; see face_words.py.
 
 Coordinates are the sheet plane's. Every number comes from the Layout through the plan's plane.
 """
@@ -10,8 +10,8 @@ from collections.abc import Iterator
 
 from templates_engine.drawing.keep_outs import keep_out_shapes
 from templates_engine.drawing.shapes import Box, Line, Picture, Ring, Shape
-from templates_engine.drawing.sheet.face_ink import ARM_IN
 from templates_engine.drawing.sheet.face_rulers import face_ticks
+from templates_engine.drawing.sheet.face_strokes import ARM_IN
 from templates_engine.drawing.style import BACK_LINE, CROSS, EDGE, HOLE, INSIDE, LIP, PILOT, QUARTER
 from templates_engine.geometry import Point
 from templates_engine.layout.model import Hole, PlacedRow

@@ -9,12 +9,12 @@ from collections.abc import Sequence
 
 from templates_engine.layout.model import Gap
 from templates_engine.layout.row.constraints import RowConstraints
+from templates_engine.layout.row.exact_search import PlacementProblem, least_departure
 from templates_engine.layout.row.failure import RowError
 from templates_engine.layout.row.free_runs import FreeRun, fixed_places, stretches
 from templates_engine.layout.row.grid import Grid
 from templates_engine.layout.row.infeasibility import reasons_against, told
-from templates_engine.layout.row.placing import steps, wanted
-from templates_engine.layout.row.solver import PlacementProblem, least_departure
+from templates_engine.layout.row.wanted_places import steps, wanted
 from templates_engine.units import LengthFormat
 
 

@@ -11,8 +11,8 @@ from templates_engine.drawing.keep_outs import keep_out_requests
 from templates_engine.drawing.rulers import RulerNumber
 from templates_engine.drawing.shapes import Shape
 from templates_engine.drawing.sheet.edges import edge_requests, notches
-from templates_engine.drawing.sheet.face_ink import face_strokes, sheet_sketch
 from templates_engine.drawing.sheet.face_rulers import face_numbers
+from templates_engine.drawing.sheet.face_strokes import face_strokes, sheet_sketch
 from templates_engine.drawing.sheet.hole_labels import FIGURES, hole_label_requests, holes_by_sheet
 from templates_engine.drawing.sheet.joint_marks import mark_name_requests
 from templates_engine.drawing.sheet.joint_words import joint_word_requests

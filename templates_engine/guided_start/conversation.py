@@ -7,12 +7,20 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from templates_engine.errors import CannotFit, JobProblems, Problem
+from templates_engine.guided_start.questions import (
+    QUESTIONS,
+    RACEWAYS,
+    SKELETON,
+    Answers,
+    Put,
+    Question,
+    edges_of,
+)
 from templates_engine.job.read.job import read_job_text
 from templates_engine.job.text.edit import CannotEdit, put, take_out
 from templates_engine.job.text.key_paths import plain_path
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
-from templates_engine.start.questions import QUESTIONS, RACEWAYS, SKELETON, Answers, Put, Question, edges_of
 from templates_engine.wiring import fit
 
 EXPLAIN, BACK = "?", "back"
