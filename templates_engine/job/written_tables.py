@@ -68,6 +68,8 @@ class Key(Struct, frozen=True):
     ways: tuple[Way, ...]
     is_needed: bool
     """Whether it has to be written."""
+    unwritten: type[WrittenText] | type[WrittenList[Any]] | None
+    """What stands in the table where nothing is written."""
 
     @property
     def every_way(self) -> tuple[Way, ...]:
@@ -84,13 +86,6 @@ class Key(Struct, frozen=True):
     def table(self) -> type[WrittenTable] | None:
         """The table that may stand there, itself or as an entry of a list."""
         return next((way.table for way in self.every_way if way.table), None)
-
-    def unwritten(self, reading: FileReading, path: KeyPath) -> WrittenText | WrittenList[Any] | None:
-        """What stands for its value in a table at ``path`` where nothing is written."""
-        here = (*path, self.name)
-        if any(way.text for way in self.ways):
-            return WrittenText(reading, here)
-        return None if any(way.table for way in self.ways) else WrittenList(reading, here)
 
     @property
     def example(self) -> str:
@@ -137,7 +132,9 @@ class WrittenTable(Written):
         super().__init__(reading, path)
         for key in self.keys_by_name().values():
             value = written.get(key.field)
-            setattr(self, key.field, key.unwritten(reading, path) if value is None else value)
+            if value is None and key.unwritten:
+                value = key.unwritten(reading, (*path, key.name))
+            setattr(self, key.field, value)
 
     def under(self, name: str) -> Written:
         """The place of a key, whatever stands there."""
@@ -186,7 +183,9 @@ YesNo = Annotated[WrittenText, one_of(("yes", "no", True, False, "true", "false"
 def _key(field: str, declared: Declared, kind: Any, table: type[WrittenTable]) -> Key:
     name = field.rstrip("_").replace("_", " ")
     ways = tuple(_ways(kind))
-    return Key(name, field, declared.help, declared.examples, ways, is_needed=name in table.needed)
+    forms = {way.form for way in ways}
+    unwritten = WrittenText if Form.TEXT in forms else WrittenList if Form.LIST in forms else None
+    return Key(name, field, declared.help, declared.examples, ways, name in table.needed, unwritten)
 
 
 def _ways(kind: Any) -> Iterator[Way]:
