@@ -66,7 +66,7 @@ def make_raceway(
     nipple: bool = False,
     knockout: Literal["cut", "concentric", "eccentric"] = "cut",
     first_support: float | None = None,
-    load: RacewayWiring | None = None,
+    wiring: RacewayWiring | None = None,
     line: int = 12,
 ) -> Raceway:
     """A raceway; ``size`` is a trade size of ``type``, a RacewaySize, or None for one still to be found."""
@@ -85,7 +85,7 @@ def make_raceway(
         nipple=nipple,
         knockout=knockout,
         first_support_in=first_support,
-        load=load,
+        wiring=wiring,
     )
 
 

@@ -185,7 +185,7 @@ def _exported(
     if kind is ExportAs.JSON:
         from templates_engine.writers.json_file import json_bytes
 
-        return [("", json_bytes(solved.layout, solved.loads, solved.findings))]
+        return [("", json_bytes(solved.layout, solved.contents, solved.findings))]
     if kind is ExportAs.CSV:
         from templates_engine.writers.csv_file import csv_bytes
 

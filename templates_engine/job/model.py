@@ -137,7 +137,7 @@ class Raceway(Struct, frozen=True):
     nipple: bool
     knockout: Literal["cut", "concentric", "eccentric", "single"]
     first_support_in: float | None
-    load: RacewayWiring | None
+    wiring: RacewayWiring | None
     spacing_before_in: float | None = None
     """Centre to centre from the raceway before; never beside ``gap_before_in``."""
     parallel_set_of: str = ""

@@ -154,7 +154,7 @@ def test_a_hole_too_small_for_the_thread_is_cut_as_the_standard_has_it() -> None
 def test_a_failure_that_no_change_cures_says_so_and_keeps_its_hint() -> None:
     # 500 kcmil wants 6 in to bend at a terminal with one wire, NEC Table 312.6(A); no layout changes that.
     wires = ConductorGroup(3, Wire("500", "THHN", "Cu"), "phase")
-    raceway = make_raceway("3", load=RacewayWiring((), None, None, None, False, (wires,), None))
+    raceway = make_raceway("3", wiring=RacewayWiring((), None, None, None, False, (wires,), None))
     job = make_job(make_face(make_row(raceway), lugs=Lugs(3.0, 1, False)))
     layout = solve(job)
     plain = found(layout, "bending room")

@@ -13,8 +13,8 @@ from templates_engine.values import replace
 
 def found(size: str, lugs: Lugs) -> Finding:
     group = ConductorGroup(3, Wire(size, "THHN", "Cu"), "phase")
-    load = RacewayWiring((), None, None, None, False, (group,), None)
-    job = make_job(make_face(make_row(make_raceway("4", load=load)), depth=12, lugs=lugs))
+    wiring = RacewayWiring((), None, None, None, False, (group,), None)
+    job = make_job(make_face(make_row(make_raceway("4", wiring=wiring)), depth=12, lugs=lugs))
     job = replace(job, enclosure=replace(job.enclosure, kind="panelboard"))
     return next(each for each in check(solve(job)) if each.check == "bending room")
 

@@ -13,7 +13,7 @@ from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.read.in_knockouts import in_knockout
 from templates_engine.job.read.quantities import celsius, fahrenheit_range
-from templates_engine.job.read.wiring import NOTHING, load
+from templates_engine.job.read.wiring import NOTHING, raceway_wiring
 from templates_engine.job.schema import (
     BUSHINGS,
     CUTTERS,
@@ -80,8 +80,8 @@ def _raceway(
     written: WrittenRaceway, path: KeyPath, id: str, spaces: int | None, reading: FileReading
 ) -> Raceway:
     type_name, size = _type_and_size(written, path, reading)
-    carried = load(written, path, spaces, reading)
-    _check_fit(written, carried, path, reading)
+    wiring = raceway_wiring(written, path, spaces, reading)
+    _check_fit(written, wiring, path, reading)
     before = _before(written, path, reading)
     return Raceway(
         id=id,
@@ -92,14 +92,14 @@ def _raceway(
         gap_before_in=before[0],
         cutter=Cutter(reading.word(written.cutter, (*path, "cutter"), CUTTERS, "punch", **CUTTER_NAMES)),
         hole=_hole(written.hole, (*path, "hole"), reading),
-        to=reading.text(written.to, (*path, "to"), SPARE if carried is NOTHING else ""),
+        to=reading.text(written.to, (*path, "to"), SPARE if wiring is NOTHING else ""),
         bushing=reading.word(written.bushing, (*path, "bushing"), BUSHINGS, None),
         nipple=reading.yes_no(written.nipple, (*path, "nipple"), False),
         knockout=reading.word(written.knockout, (*path, "knockout"), KNOCKOUTS, "cut"),
         first_support_in=reading.length_or_none(
             written.first_support, (*path, "first support"), allow="zero"
         ),
-        load=carried,
+        wiring=wiring,
         spacing_before_in=before[1],
         parallel_set_of=reading.text(written.parallel_set_of, (*path, "parallel set of"), most=_MOST_FEEDER),
         ambient_c=celsius(written.ambient, (*path, "ambient"), reading),
@@ -115,11 +115,11 @@ def _raceway(
 
 
 def _check_fit(
-    written: WrittenRaceway, carried: RacewayWiring | None, path: KeyPath, reading: FileReading
+    written: WrittenRaceway, wiring: RacewayWiring | None, path: KeyPath, reading: FileReading
 ) -> None:
     """A size that is to fit needs something that it is to fit."""
     wants_fit = written.size is not None and written.size.strip().lower() == "fit"
-    if wants_fit and (carried is None or (written.circuits is None and written.conductors is None)):
+    if wants_fit and (wiring is None or (written.circuits is None and written.conductors is None)):
         wrong = "The size is to fit the fill, but nothing is said to be in the raceway"
         reading.report((*path, "size"), wrong, "Write its conductors or circuits, or a trade size.")
 

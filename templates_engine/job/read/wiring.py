@@ -30,10 +30,10 @@ NOTHING = RacewayWiring((), None, None, None, True, (), None)
 """What a spare carries."""
 
 
-def load(
+def raceway_wiring(
     written: WrittenRaceway, path: KeyPath, spaces: int | None, reading: FileReading
 ) -> RacewayWiring | None:
-    """The load of a raceway, None where nothing is said of it; ``spaces`` are the panel's, where given."""
+    """What a raceway carries, None where nothing is said of it; ``spaces`` are the panel's, where given."""
     keys = ("circuits", "wire", "neutrals", "ground", "conductors", "simultaneous_disconnect", "breaker")
     given = [key for key in keys if getattr(written, key) is not None]
     if reading.yes_no(written.spare, (*path, "spare"), False):
