@@ -19,7 +19,7 @@ from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.values import Struct, replace
-from templates_engine.wiring import RacewayContents, contents_of_job, fit
+from templates_engine.wiring import RacewayContents, contents_of_job, fit_sizes
 
 if TYPE_CHECKING:
     from templates_engine.sheets.model import FacePlan
@@ -112,7 +112,7 @@ def solve_job(job: Job) -> Solved:
     """The layout, its findings and what the raceways carry. Raises JobProblems (impossible circuits) and
     CannotFit.
     """
-    layout = solve(fit(job))
+    layout = solve(fit_sizes(job))
     contents = contents_of_job(layout.job)
     return Solved(layout, advise(layout, check(layout, contents)), contents)
 
@@ -124,7 +124,7 @@ def rows_fitted(path: Path, faces: Sequence[str] = ()) -> tuple[Job, tuple[RowFi
     """
     job = read_job(path)
     asked = {face.face.value for face in _with_faces(job, faces).faces}
-    job = fit(job)
+    job = fit_sizes(job)
     return job, tuple(row for row in fit_rows(job) if row.face in asked)
 
 
@@ -137,12 +137,14 @@ def plan_job(solved: Solved, printer: Printer | None = None) -> SheetPlan:
 
     if printer is None:
         return plan(solved.layout)
-    from templates_engine.sheets.model import Corrected
+    from templates_engine.sheets.model import PrinterCorrection
     from templates_engine.verify.printers import as_it_prints
 
     job = solved.layout.job
     job = replace(job, printing=as_it_prints(job.printing, printer))
-    return plan(replace(solved.layout, job=job), Corrected(printer.name, printer.correction, printer.paper))
+    return plan(
+        replace(solved.layout, job=job), PrinterCorrection(printer.name, printer.correction, printer.paper)
+    )
 
 
 def draw_job(solved: Solved, *, printer: Printer | None = None, draft: bool = False) -> Document:

@@ -313,7 +313,7 @@ class KeepOut(Struct, frozen=True):
     """Whether it is the rings of a factory knockout, which no raceway in another one can come near."""
 
 
-class Lugs(Struct, frozen=True):
+class TerminalLugs(Struct, frozen=True):
     """Terminals seen from a face, for the room to bend conductors."""
 
     distance_in: float
@@ -333,7 +333,7 @@ class FaceJob(Struct, frozen=True):
     lips: Lips
     keep_outs: tuple[KeepOut, ...]
     rows: tuple[Row, ...]
-    lugs: Lugs | None
+    lugs: TerminalLugs | None
     metal_in: float | None = None
     """Thickness of the enclosure's metal: seen from inside, the corners lie this far in from the edges."""
 
@@ -468,7 +468,7 @@ class Job(Struct, frozen=True):
     printing: PrintSettings
     shop: Shop = NO_FIGURES
     """The shop's own figures; empty without a shop file."""
-    assumed: tuple[DefaultTaken, ...] = ()
+    defaults_taken: tuple[DefaultTaken, ...] = ()
 
     @property
     def lengths(self) -> LengthFormat:

@@ -1,6 +1,6 @@
 """Turns a job into the same job with one thing changed, in words; whether it helps, its RowTrial tries.
 
-A Case is one row in trouble: of a row without places in remedies.py, of a finding in the stage of advice.
+A RowTrial is one row in trouble: of a row without places in remedies.py, of a finding in the stage of advice.
 """
 
 from __future__ import annotations

@@ -37,7 +37,7 @@ class HoleView(Struct, frozen=True):
     y: float
     radius: float
     body_radius: float
-    called: str
+    raceway_name: str
     from_start: str
     from_back: str
     exact: str
@@ -214,7 +214,7 @@ def _hole(hole: Hole, nth: int, turn: _Turn, lengths: LengthFormat) -> HoleView:
         y=hole.v_in,
         radius=hole.hole_diameter_in / 2,
         body_radius=hole.body.radius,
-        called=hole.called,
+        raceway_name=hole.raceway_name,
         from_start=f"{lengths.mark(hole.u_in)} from the {start}",
         from_back=f"{lengths.mark(hole.v_in)} from the back",
         exact=f"{lengths.exact(hole.u_in)}, {lengths.exact(hole.v_in)} {lengths.unit}",

@@ -53,7 +53,7 @@ class Folder:
             text = load_text(path)
         except JobProblems as error:
             raise FolderProblem(str(error)) from error
-        return OpenedJob(name, text, mark_of(text))
+        return OpenedJob(name, text, version_of(text))
 
     def save(self, name: str, text: str, mark: str) -> str:
         """Writes a job whole, and only over the text it was opened with; gives its new mark.
@@ -69,7 +69,7 @@ class Folder:
             write_atomically(path, text.encode())
         except CannotWrite as error:
             raise FolderProblem(str(error)) from error
-        return mark_of(text)
+        return version_of(text)
 
     def _path(self, name: str) -> Path:
         """The file of that name in this very folder. Raises FolderProblem for any other."""
@@ -82,6 +82,6 @@ class Folder:
         return path
 
 
-def mark_of(text: str) -> str:
+def version_of(text: str) -> str:
     """A text's mark: other texts have another."""
     return hashlib.sha256(text.encode()).hexdigest()[:16]

@@ -134,10 +134,10 @@ def _correction(found: MeasuredSheets, job: Path) -> tuple[str, str] | None:
 
 
 def _causes(found: MeasuredSheets, job: Path) -> Any:
-    from templates_engine.sentences.measured_causes import Causes
+    from templates_engine.sentences.measured_causes import CauseWords
 
     lengths = LengthFormat(found.job.unit, 64)
-    return Causes(found.plan, found.face, found.printer, job, lengths, found.readings)
+    return CauseWords(found.plan, found.face, found.printer, job, lengths, found.readings)
 
 
 def _views(face: FacePlan, diagnosis: Diagnosis) -> Iterator[SheetView]:

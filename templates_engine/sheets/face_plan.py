@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.sheets.fingerprint import sheets_fingerprint
-from templates_engine.sheets.model import Corrected, FacePlan, Joint, Sheet
+from templates_engine.sheets.model import FacePlan, Joint, PrinterCorrection, Sheet
 from templates_engine.sheets.registration_marks import marks_on
 from templates_engine.sheets.tiles import FaceGrid
 
 
-def put_on_pages(grid: FaceGrid, view: Rect, job: Job, corrected: Corrected | None = None) -> FacePlan:
+def face_plan(grid: FaceGrid, view: Rect, job: Job, corrected: PrinterCorrection | None = None) -> FacePlan:
     """The face's sheets on pages with that view, each window at the view's upper left corner."""
     butt = job.printing.joints == "butt"
     joints = tuple(_joints(grid, butt))

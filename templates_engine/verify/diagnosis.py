@@ -128,7 +128,7 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal
     causes = _told_apart(possible_causes(plan, from_can), [*given, *distances], effects)
     causes += (Cause("misread", reading=number) for number in range(len(readings)))
     coarse = not is_metric and _is_coarse(readings)
-    rule = _Rule(READ_WITHIN_IN * (COARSER if coarse else 1), ALLOWED_IN * (COARSER if coarse else 1))
+    rule = _RuleAccuracy(READ_WITHIN_IN * (COARSER if coarse else 1), ALLOWED_IN * (COARSER if coarse else 1))
     if all(abs(one.off_in) <= rule.worst_in for one in readings):
         off = (one.distance for one in readings if abs(one.off_in) > ALLOWED_IN + 1e-9)
         return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(tuple(off))), too_coarse=True)
@@ -159,7 +159,7 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal
     return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(named)), possible=possible, too_coarse=coarse)
 
 
-class _Rule(Struct, frozen=True):
+class _RuleAccuracy(Struct, frozen=True):
     """How far off readings are, as a standard deviation and at most."""
 
     within_in: float
@@ -259,7 +259,7 @@ def _told_apart(causes: Iterable[Cause], distances: Sequence[Distance], effects:
     return list(kept.values())
 
 
-def _fit_to_page(best: Explanation, rule: _Rule) -> Diagnosis:
+def _fit_to_page(best: Explanation, rule: _RuleAccuracy) -> Diagnosis:
     """A print that is grossly off; what else may be wrong shows on the next one."""
     diagnosis = _diagnosed(best, rule)
     return replace(diagnosis, causes=tuple(one for one in diagnosis.causes if one[0].kind == "scale"))
@@ -273,7 +273,7 @@ def _causes(one: Explanation) -> tuple[tuple[Cause, float], ...]:
     return tuple(sorted(pairs, key=lambda pair: _GRAVEST_FIRST.index(pair[0].kind)))
 
 
-def _diagnosed(best: Explanation, rule: _Rule) -> Diagnosis:
+def _diagnosed(best: Explanation, rule: _RuleAccuracy) -> Diagnosis:
     """What an explanation says, its gravest cause first: a wrong print, then how the sheets lie."""
     causes = _causes(best)
     scales = {cause.axis: amount for cause, amount in causes if cause.kind == "scale"}

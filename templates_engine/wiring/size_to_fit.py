@@ -13,7 +13,7 @@ from templates_engine.wiring.fill import fill_of
 from templates_engine.wiring.model import RacewayContents
 
 
-def fit(job: Job) -> Job:
+def fit_sizes(job: Job) -> Job:
     """The job with every size chosen; raises JobProblems: impossible circuits, sizes not found."""
     problems: list[Problem] = []
     faces = []

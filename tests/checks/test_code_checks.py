@@ -18,7 +18,7 @@ from check_cases import (
 )
 from factories import make_face, make_job, make_raceway, make_row
 
-from templates_engine.job.model import ConductorGroup, Lugs, RacewayWiring, Wire
+from templates_engine.job.model import ConductorGroup, RacewayWiring, TerminalLugs, Wire
 
 WYE = {"system": "208Y/120"}
 
@@ -183,7 +183,7 @@ def test_branch_circuits_are_no_service_raceway():
 # --- bending room -------------------------------------------------------------------------------------------
 
 
-def with_lugs(size: str, lugs: Lugs | None, kind: str = "panelboard", count: int = 3) -> Any:
+def with_lugs(size: str, lugs: TerminalLugs | None, kind: str = "panelboard", count: int = 3) -> Any:
     row = make_row(make_raceway("4", wiring=conductors((count, size), (1, "750", "ground"))))
     return with_enclosure(make_job(make_face(row, depth=12, lugs=lugs)), kind=kind)
 
@@ -199,7 +199,7 @@ def with_lugs(size: str, lugs: Lugs | None, kind: str = "panelboard", count: int
     ],
 )
 def test_bending_room_at_its_limit(size, distance, wires, opposite, expected):
-    assert outcome(with_lugs(size, Lugs(distance, wires, opposite)), "bending room") == expected
+    assert outcome(with_lugs(size, TerminalLugs(distance, wires, opposite)), "bending room") == expected
 
 
 def test_bending_room_wants_the_lugs_from_8_awg_up():
@@ -207,7 +207,7 @@ def test_bending_room_wants_the_lugs_from_8_awg_up():
     assert findings(with_lugs("10", None), "bending room") == []
     assert findings(with_lugs("500", None, kind="pull box"), "bending room") == []
     assert findings(with_lugs("500", None, kind="wireway"), "bending room") == []
-    assert outcome(with_lugs("500", Lugs(5.0, 1, False), kind="wireway"), "bending room") == "fail"
+    assert outcome(with_lugs("500", TerminalLugs(5.0, 1, False), kind="wireway"), "bending room") == "fail"
 
 
 def test_bending_room_of_unknown_conductors_is_not_checked():
@@ -218,7 +218,7 @@ def test_bending_room_of_unknown_conductors_is_not_checked():
 
 
 def test_bending_room_the_table_does_not_give_is_not_checked():
-    assert outcomes(with_lugs("1", Lugs(12.0, 2, False)), "bending room") == ["not checked"]
+    assert outcomes(with_lugs("1", TerminalLugs(12.0, 2, False)), "bending room") == ["not checked"]
 
 
 # --- air space, support, panel spaces -----------------------------------------------------------------------

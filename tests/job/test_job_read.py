@@ -19,7 +19,6 @@ from templates_engine.job.model import (
     Job,
     KeepOut,
     Lips,
-    Lugs,
     MarginsIn,
     MarkFrom,
     PaperSize,
@@ -31,6 +30,7 @@ from templates_engine.job.model import (
     SheetMetal,
     Spread,
     Strut,
+    TerminalLugs,
     Wire,
 )
 from templates_engine.values import replace
@@ -172,7 +172,7 @@ def test_keep_outs(top: FaceJob) -> None:
 
 
 def test_lugs(top: FaceJob) -> None:
-    assert top.lugs == Lugs(6, 2, True)
+    assert top.lugs == TerminalLugs(6, 2, True)
 
 
 def test_row_on_stacked_strut(top: FaceJob) -> None:

@@ -11,7 +11,7 @@ from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, W
 from templates_engine.trade.code_tables import adjustment
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.values import replace
-from templates_engine.wiring import RacewayContents, contents_of_raceway, fit
+from templates_engine.wiring import RacewayContents, contents_of_raceway, fit_sizes
 from templates_engine.wiring.fill import permitted
 from templates_engine.wiring.panel import SYSTEMS, phase_of
 
@@ -30,7 +30,7 @@ def in_raceway(
 ) -> tuple[RacewayContents, str]:
     """What a raceway carries, and its trade size after fitting."""
     raceway = replace(make_raceway(size, type=type, wiring=wiring), nonlinear_loads=nonlinear)
-    job = fit(make_job(make_face(make_row(raceway)), enclosure=make_enclosure(system=system)))
+    job = fit_sizes(make_job(make_face(make_row(raceway)), enclosure=make_enclosure(system=system)))
     one = job.faces[0].rows[0].raceways[0]
     found = contents_of_raceway(one, job)
     assert found is not None

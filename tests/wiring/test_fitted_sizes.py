@@ -9,7 +9,7 @@ from factories import make_enclosure, make_face, make_job, make_raceway, make_ro
 
 from templates_engine.errors import JobProblems
 from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
-from templates_engine.wiring import contents_of_raceway, fit
+from templates_engine.wiring import contents_of_raceway, fit_sizes
 
 
 def conductors(*groups: tuple[int, str]) -> RacewayWiring:
@@ -18,7 +18,7 @@ def conductors(*groups: tuple[int, str]) -> RacewayWiring:
 
 
 def fitted(*raceways: Any) -> list[str]:
-    job = fit(
+    job = fit_sizes(
         make_job(make_face(make_row(*raceways)), enclosure=make_enclosure(system="208Y/120", spaces=42))
     )
     return [raceway.size.trade_size if raceway.size else "" for raceway in job.faces[0].rows[0].raceways]
@@ -42,7 +42,7 @@ def test_the_least_size_that_takes_them(wiring, type, size):
 def test_the_size_below_would_not_do():
     for count in range(1, 30):
         raceway = make_raceway(None, wiring=conductors((count, "12"), (1, "8")))
-        job = fit(make_job(make_face(make_row(raceway))))
+        job = fit_sizes(make_job(make_face(make_row(raceway))))
         found = contents_of_raceway(job.faces[0].rows[0].raceways[0], job)
         assert found is not None
         assert found.fill is not None

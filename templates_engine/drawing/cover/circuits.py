@@ -18,8 +18,8 @@ from templates_engine.drawing.cover.page_flow import (
     stack,
     whole,
 )
-from templates_engine.drawing.cover.panel_directory import directory
-from templates_engine.drawing.cover.pull_tables import pulled
+from templates_engine.drawing.cover.panel_directory import panel_directory
+from templates_engine.drawing.cover.pull_tables import pull_table
 from templates_engine.drawing.shapes import DrawnPage, Line, Pen, Shape, Words
 from templates_engine.drawing.style import SMALL_PT, TEXT_PT, capital_height_in
 from templates_engine.drawing.words import width_in
@@ -144,7 +144,7 @@ def _title(job: Job, width: float) -> Iterator[PageBlock]:
 
 def _directory(job: Job, runs: _Runs, width: float) -> Iterator[PageBlock]:
     placed = [(name, circuit) for name, _, contents in runs for circuit in contents.circuits]
-    pieces = list(directory(job.enclosure, placed, width))
+    pieces = list(panel_directory(job.enclosure, placed, width))
     if pieces:
         yield from whole(pieces)
         yield space(0.12)
@@ -152,7 +152,7 @@ def _directory(job: Job, runs: _Runs, width: float) -> Iterator[PageBlock]:
 
 def _pulls(runs: _Runs, width: float) -> Iterator[PageBlock]:
     for name, hole, contents in runs:
-        yield from pulled(name, hole, contents, width)
+        yield from pull_table(name, hole, contents, width)
     yield from paragraph(
         "Colours are common practice; follow the job's. De-energize, lock out, test before touch. "
         "Check against the adopted code and the drawings; a licensed electrician decides.",

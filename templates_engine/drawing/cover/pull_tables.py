@@ -20,7 +20,7 @@ _COLUMNS = (
 )
 
 
-def pulled(name: str, hole: Hole, contents: RacewayContents, width: float) -> tuple[PageBlock, ...]:
+def pull_table(name: str, hole: Hole, contents: RacewayContents, width: float) -> tuple[PageBlock, ...]:
     """One raceway: its circuits, its conductors a colour a line, neutrals, count and fill."""
     pieces = [*_title(name, hole, width)]
     if contents.circuits:
@@ -39,7 +39,7 @@ def pulled(name: str, hole: Hole, contents: RacewayContents, width: float) -> tu
 
 def _title(name: str, hole: Hole, width: float) -> Iterator[PageBlock]:
     to = f" to {hole.raceway.to}" if hole.raceway.to else ""
-    for line in paragraph(f"{name}: {hole.called}{to}", width, TEXT_PT, bold=True):
+    for line in paragraph(f"{name}: {hole.raceway_name}{to}", width, TEXT_PT, bold=True):
         yield replace(line, keep_with_next=True)
 
 

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator, Sequence
 
 from templates_engine.drawing.cover.page_flow import PageBlock, column_of, moved, paragraph, space
-from templates_engine.drawing.edge_directions import compass
-from templates_engine.drawing.leader_labels import LeaderLabels, comb
+from templates_engine.drawing.edge_directions import edge_directions
+from templates_engine.drawing.leader_labels import LeaderLabels, upright_labels
 from templates_engine.drawing.shapes import Box, Line, Ring, Shape, Words
 from templates_engine.drawing.sheet.face_strokes import sides
 from templates_engine.drawing.style import CROSS, EDGE, KEEP_OUT, PILOT, SMALL_PT, TABLE, capital_height_in
@@ -120,7 +120,7 @@ def _combs(plan: FacePlan, rings: _Rings, along: Interval) -> tuple[LeaderLabels
     at_back = {hole.id for row in rows[: -(-len(rows) // 2)] for hole in row.holes}
     by_row = [one for one in named if one[0] in at_back], [one for one in named if one[0] not in at_back]
     for above, below in (by_row, (named[::2], named[1::2])):
-        combs = comb(above, along), comb(below, along)
+        combs = upright_labels(above, along), upright_labels(below, along)
         if all(combs):
             return combs
     return None, None
@@ -141,7 +141,7 @@ def _edge_words(
     plan: FacePlan, lengths: LengthFormat, top: float, bottom: float, face: Rect, is_unnamed: bool
 ) -> Iterator[Shape]:
     """The edges by name; those at the back and front beyond ``top`` and ``bottom``."""
-    words = compass(plan)
+    words = edge_directions(plan)
     text = capital_height_in(SMALL_PT)
     x, y = (face.left + face.right) / 2, (face.bottom + face.top) / 2
     wide = f"{words.up} edge, to the wall: {lengths.say(plan.plane.width_in)}"

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.drawing.edge_directions import Way, compass, edge_instructions, folds
+from templates_engine.drawing.edge_directions import Way, edge_directions, edge_instructions, folds
 from templates_engine.drawing.rulers import LONGEST_TICK_IN
 from templates_engine.drawing.shapes import Box, Line, Shape, Words
 from templates_engine.drawing.sheet.tape import ALONG_IN, TAPE_WORD
@@ -135,7 +135,13 @@ def _hatching(rect: Rect) -> Iterator[tuple[Point, Point]]:
 
 def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
     """The edges that the sheet shows, each as far as it is the sheet's own."""
-    bounds, plane, window, own, names = face.bounds, face.plane.rect, sheet.window, sheet.own, compass(face)
+    bounds, plane, window, own, names = (
+        face.bounds,
+        face.plane.rect,
+        sheet.window,
+        sheet.own,
+        edge_directions(face),
+    )
     left, right = max(own.left, plane.left), min(own.right, plane.right)
     bottom, top = max(own.bottom, plane.bottom), min(own.top, plane.top)
     if window.top > plane.top:

@@ -101,7 +101,7 @@ def _location(text: str | None, path: KeyPath, reading: FileReading) -> Literal[
 def _sheet_metal(text: str | None, path: KeyPath, reading: FileReading) -> SheetMetal | None:
     if text is None:
         return None
-    found = reading.listed(text, path, lambda value: thickness(value, reading.unit))
+    found = reading.from_tables(text, path, lambda value: thickness(value, reading.unit))
     return SheetMetal(*found) if found else None
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, Lugs, MarkFrom, Row
+from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, MarkFrom, Row, TerminalLugs
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.factory_knockouts import factory_knockouts
 from templates_engine.job.read.file_reading import UNREADABLE, FileReading
@@ -130,10 +130,10 @@ def _lips(written: WrittenLips | None, path: KeyPath, scope: FaceScope, reading:
     return Lips(width["back"], width["front"], width[start], width[end])
 
 
-def _lugs(written: WrittenLugs | None, path: KeyPath, reading: FileReading) -> Lugs | None:
+def _lugs(written: WrittenLugs | None, path: KeyPath, reading: FileReading) -> TerminalLugs | None:
     if written is None or not reading.is_sound(path):
         return None
-    return Lugs(
+    return TerminalLugs(
         distance_in=reading.length(written.distance, (*path, "distance")),
         wires=reading.whole(written.wires, (*path, "wires"), most=20),
         opposite=reading.yes_no(written.opposite, (*path, "opposite"), False),

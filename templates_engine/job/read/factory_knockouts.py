@@ -89,7 +89,7 @@ def _size(text: str, path: KeyPath, reading: FileReading) -> RacewaySize | None:
         except NotInTables:
             return look_up("RMC", text)
 
-    return reading.listed(text, path, either)
+    return reading.from_tables(text, path, either)
 
 
 def _check_kind(written: WrittenFactoryKnockout, sizes: int, path: KeyPath, reading: FileReading) -> None:

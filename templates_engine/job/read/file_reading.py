@@ -219,7 +219,7 @@ class FileReading:
             return default
         return int(text)
 
-    def listed(self, written: str, path: KeyPath, look_up: Callable[[str], FoundT]) -> FoundT | None:
+    def from_tables(self, written: str, path: KeyPath, look_up: Callable[[str], FoundT]) -> FoundT | None:
         """What a trade table has under this name; None once it has been reported."""
         text = self.value(written, path)
         if text is None:

@@ -152,7 +152,7 @@ def _type_and_size(
     """The type's name and the size's row; no size when it is to fit, or when type or size is unknown."""
     if written.type is None:
         return "", None
-    name = reading.listed(written.type, (*path, "type"), find_type)
+    name = reading.from_tables(written.type, (*path, "type"), find_type)
     if name is None or written.size is None or written.size.strip().lower() == "fit":
         return name or "", None
     size_path = (*path, "size")
@@ -160,7 +160,7 @@ def _type_and_size(
         remedy = "Write one such as 1-1/4, or fit for the least that takes the conductors."
         reading.report(size_path, f"'{shown(written.size)}' is no trade size", remedy)
         return name, None
-    return name, reading.listed(written.size, size_path, lambda text: look_up(name, text))
+    return name, reading.from_tables(written.size, size_path, lambda text: look_up(name, text))
 
 
 def _hole(written: str | None, path: KeyPath, reading: FileReading) -> Literal["knockout", "punch"] | float:

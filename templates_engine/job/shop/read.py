@@ -13,7 +13,7 @@ from templates_engine.job.shop.defaults import ShopDefaults
 from templates_engine.job.shop.find import BESIDE_JOB, ReadShop
 from templates_engine.job.shop.model import Shop, ShopFitting, ShopPunch
 from templates_engine.job.shop.schema import WrittenFitting, WrittenPunch, WrittenShop
-from templates_engine.job.text.check_shape import shape
+from templates_engine.job.text.check_shape import written_tables
 from templates_engine.job.text.file import SHOP_FILE
 from templates_engine.job.text.key_paths import KeyPath
 from templates_engine.job.text.yaml_tree import parse
@@ -30,7 +30,7 @@ def read_shop_text(text: str, file: str, source: str = BESIDE_JOB) -> ReadShop:
     """The shop file in a text, ``file`` being its name in messages; raises JobProblems."""
     tree = parse(text, file, SHOP_FILE)
     reading = FileReading(file, tree)
-    written = shape(tree, reading, WrittenShop)
+    written = written_tables(tree, reading, WrittenShop)
     reading.unit = reading.word(written.units, ("units",), UNITS, "in")
     shop = _figures(written, source, reading)
     usual = _usual(written, reading)
@@ -124,12 +124,14 @@ def _size(
     """The type it is for, None for all, and the size; None when either is missing or unknown."""
     type_name = None
     if written.type is not None:
-        type_name = reading.listed(written.type, (*path, "type"), find_type)
+        type_name = reading.from_tables(written.type, (*path, "type"), find_type)
         if type_name is None:
             return None
     if written.size is None:
         return None
-    size = reading.listed(written.size, (*path, "size"), lambda text: look_up(type_name or _ALL_TYPES, text))
+    size = reading.from_tables(
+        written.size, (*path, "size"), lambda text: look_up(type_name or _ALL_TYPES, text)
+    )
     return None if size is None else (type_name, size)
 
 

@@ -95,7 +95,7 @@ class RowConstraints(Struct, frozen=True, dict=True):
         return replace(self, keep_outs=tuple(keep_outs))
 
 
-def members(
+def row_constraints(
     face: FaceJob,
     row: Row,
     cuts: Sequence[HoleSpec],

@@ -111,7 +111,7 @@ def _pinned(raceway: Raceway, at: str) -> str:
     return f"is in the factory knockout {knockout} at {at}" if knockout else f"is pinned at {at}"
 
 
-def stretches(
+def free_runs(
     group: RowConstraints, fixed: Mapping[int, GivenPlace], lengths: LengthFormat
 ) -> tuple[FreeRun, ...]:
     """The runs of free raceways between the fixed ones, with what bounds them."""

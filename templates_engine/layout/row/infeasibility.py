@@ -12,7 +12,7 @@ from templates_engine.job.model import KeepOut, Spread
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.exact_search import PlacementProblem, fits
 from templates_engine.layout.row.failure import FailureMessage
-from templates_engine.layout.row.free_runs import FreeRun, GivenPlace, start_of, stretches
+from templates_engine.layout.row.free_runs import FreeRun, GivenPlace, free_runs, start_of
 from templates_engine.layout.row.grid import Grid
 from templates_engine.layout.row.shortfall import least_shortfall
 from templates_engine.layout.tolerance import TOLERANCE_IN
@@ -80,7 +80,7 @@ def reasons_against(
             doubtful.update(reason.about)
             yield reason
     if has_limits:
-        for stretch in stretches(group, fixed, lengths):
+        for stretch in free_runs(group, fixed, lengths):
             if doubtful.isdisjoint(range(stretch.first - 1, stretch.last + 2)):
                 line = line_of(group, stretch, grid)
                 if not fits(line):

@@ -11,7 +11,7 @@ from templates_engine.layout.model import Gap
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.exact_search import PlacementProblem, least_departure
 from templates_engine.layout.row.failure import RowError
-from templates_engine.layout.row.free_runs import FreeRun, fixed_places, stretches
+from templates_engine.layout.row.free_runs import FreeRun, fixed_places, free_runs
 from templates_engine.layout.row.grid import Grid
 from templates_engine.layout.row.infeasibility import reasons_against, told
 from templates_engine.layout.row.wanted_places import steps, wanted
@@ -33,7 +33,7 @@ def place_row(group: RowConstraints, lengths: LengthFormat) -> tuple[float, ...]
     if first is not None:
         raise RowError(group.row.place, lambda: told(group, [first, *reasons], lengths), kind="room")
     u_in = {index: place.at_in for index, place in fixed.items()}
-    for stretch in stretches(group, fixed, lengths):
+    for stretch in free_runs(group, fixed, lengths):
         numbers = least_departure(line_of(group, stretch, grid))
         assert numbers is not None, "a stretch with a reason against it"
         u_in.update(enumerate(map(grid.inches, numbers), start=stretch.first))

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.exact_search import packed_high, packed_low
-from templates_engine.layout.row.free_runs import fixed_places, stretches
+from templates_engine.layout.row.free_runs import fixed_places, free_runs
 from templates_engine.layout.row.grid import Grid
 from templates_engine.layout.row.place_row import line_of
 from templates_engine.layout.tolerance import TOLERANCE_IN
@@ -22,7 +22,7 @@ def room_of(group: RowConstraints, index: int, lengths: LengthFormat) -> tuple[t
     """
     free = Grid(None)
     fixed = fixed_places(group, free, lengths)
-    for stretch in stretches(group, fixed, lengths):
+    for stretch in free_runs(group, fixed, lengths):
         if stretch.first <= index <= stretch.last:
             line = line_of(group, stretch, free)
             low, high = packed_low(line), packed_high(line)

@@ -72,7 +72,7 @@ def _spread(group: RowConstraints, stretch: FreeRun) -> tuple[float, ...]:
     diameters = [cut.size.outside_diameter_most_in for cut in group.cuts[stretch.first : stretch.last + 1]]
     inner = [spacing.gap_in for spacing in group.spacings[stretch.first : stretch.last]]
     least = [low.gap_in, *inner, high.gap_in]
-    gaps = evened(least, high.at_in - low.at_in - sum(diameters))
+    gaps = even_gaps(least, high.at_in - low.at_in - sum(diameters))
     places: list[float] = []
     side = low.at_in
     for gap, diameter in zip(gaps, diameters, strict=False):
@@ -81,7 +81,7 @@ def _spread(group: RowConstraints, stretch: FreeRun) -> tuple[float, ...]:
     return tuple(places)
 
 
-def evened(least: Sequence[float], total: float) -> tuple[float, ...]:
+def even_gaps(least: Sequence[float], total: float) -> tuple[float, ...]:
     """Gaps adding up to ``total``, all equal save those that must be larger; ``least`` if too much."""
     larger, rest = 0.0, len(least)
     for gap in sorted(least, reverse=True):

@@ -106,7 +106,7 @@ def _columns(kind: Kind, *headings: str) -> Iterator[TypedColumn]:
 
 def _hole(face: FaceLayout, hole: Hole) -> Iterator[Cell]:
     job: FaceJob = face.job
-    yield from (job.mark_from.value, face.fingerprint, hole.row, hole.id, hole.called, hole.raceway.to)
+    yield from (job.mark_from.value, face.fingerprint, hole.row, hole.id, hole.raceway_name, hole.raceway.to)
     yield job.face.start_edge
     yield from map(rounded, (hole.u_in, hole.v_in, hole.outside_diameter_in, hole.hole_diameter_in))
     yield None if hole.pilot_diameter_in is None else rounded(hole.pilot_diameter_in)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from templates_engine.advice.bring_list import BringList, bring
+from templates_engine.advice.bring_list import BringList, bring_list
 from templates_engine.job.model import Job
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.office.materials.items import GROUPS, HABITS, Item, holes_of, items_of
 from templates_engine.units import LengthFormat, Unit
 from templates_engine.values import Struct, replace
-from templates_engine.wiring import Contents, contents_of_job, fit
+from templates_engine.wiring import Contents, contents_of_job, fit_sizes
 
 
 class EnclosureMaterials(Struct, frozen=True):
@@ -50,7 +50,7 @@ class Materials(Struct, frozen=True):
 
 def laid_out(job: Job) -> tuple[Layout, Contents]:
     """The job's layout and what its raceways carry, unchecked. Raises JobProblems and CannotFit."""
-    layout = solve(fit(job))
+    layout = solve(fit_sizes(job))
     return layout, contents_of_job(layout.job)
 
 
@@ -66,7 +66,7 @@ def materials(jobs: Sequence[tuple[str, Layout, Contents]], left_out: Sequence[s
 
 
 def _of_enclosure(file: str, layout: Layout, contents: Contents, lengths: LengthFormat) -> EnclosureMaterials:
-    needed = bring(layout.job, layout.faces)
+    needed = bring_list(layout.job, layout.faces)
     return EnclosureMaterials(
         file=file,
         mark=layout.job.enclosure.mark,
