@@ -28,7 +28,7 @@ class Correction(Struct, frozen=True):
 
 
 class PrinterCorrection(Struct, frozen=True):
-    """Whose correction the sheets carry. The plan is in true inches, on paper as the printer makes it."""
+    """Which printer the sheets are corrected for, and how. The plan is in true inches, on paper as the printer makes it."""
 
     printer: str
     correction: Correction

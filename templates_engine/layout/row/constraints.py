@@ -103,7 +103,7 @@ def row_constraints(
     fitted: Mapping[int, FittedRaceway],
     rooms_in: Sequence[float] | None = None,
 ) -> RowConstraints:
-    """Puts a row of a face together.
+    """A row of a face with what each raceway needs and where it may stand.
 
     ``fitted`` holds the raceways whose gaps are worked out from fittings; without ``rooms_in`` only holes and
     raceways stay off keep-outs.

@@ -4,7 +4,7 @@
 
     edge        pin                             pin        edge
      |   free    ( )   free     free     free    ( )  free   |
-     post.......post                            post......post      each post bounds the centres next to it
+     end........end                             end.......end       each end bounds the centres next to it
 """
 
 from __future__ import annotations
@@ -27,14 +27,14 @@ class GivenPlace(Struct, frozen=True):
 
 
 class Side(Struct, frozen=True):
-    """The side of a raceway or limit that a stretch looks at, and the clear gap it asks for, inches."""
+    """The side of a raceway or limit that a run ends at, and the clear gap it asks for, inches."""
 
     at_in: float
     gap_in: float
 
 
 class RunEnd(Struct, frozen=True):
-    """What bounds a stretch at one end: the nearest centre keeps ``clear_in`` from ``at_in``.
+    """What bounds a run at one end: the nearest centre keeps ``clear_in`` from ``at_in``.
 
     ``side`` is None for an edge of the flat, which asks for no clear gap.
     """
@@ -46,32 +46,32 @@ class RunEnd(Struct, frozen=True):
 
 
 class FreeRun(Struct, frozen=True):
-    """Free raceways ``first`` .. ``last`` (indexes, both included) and all posts at either end."""
+    """Free raceways ``first`` .. ``last`` (indexes, both included) and all that bounds them at either end."""
 
     first: int
     last: int
-    low_posts: tuple[RunEnd, ...]
-    high_posts: tuple[RunEnd, ...]
+    low_ends: tuple[RunEnd, ...]
+    high_ends: tuple[RunEnd, ...]
 
     @property
     def low(self) -> RunEnd:
-        """The post that leaves the first centre the least room."""
-        return max(self.low_posts, key=lambda post: post.at_in + post.clear_in)
+        """The end that leaves the first centre the least room."""
+        return max(self.low_ends, key=lambda end: end.at_in + end.clear_in)
 
     @property
     def high(self) -> RunEnd:
-        """The post that leaves the last centre the least room."""
-        return min(self.high_posts, key=lambda post: post.at_in - post.clear_in)
+        """The end that leaves the last centre the least room."""
+        return min(self.high_ends, key=lambda end: end.at_in - end.clear_in)
 
     @property
     def low_side(self) -> Side:
         """The nearest raceway's or limit's side at the low end; a spread row always has one."""
-        return max((post.side for post in self.low_posts if post.side), key=lambda side: side.at_in)
+        return max((end.side for end in self.low_ends if end.side), key=lambda side: side.at_in)
 
     @property
     def high_side(self) -> Side:
         """The nearest raceway's or limit's side at the high end; a spread row always has one."""
-        return min((post.side for post in self.high_posts if post.side), key=lambda side: side.at_in)
+        return min((end.side for end in self.high_ends if end.side), key=lambda side: side.at_in)
 
 
 def start_of(group: RowConstraints, grid: Grid, lengths: LengthFormat) -> dict[int, GivenPlace]:

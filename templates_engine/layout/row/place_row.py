@@ -33,21 +33,21 @@ def place_row(group: RowConstraints, lengths: LengthFormat) -> tuple[float, ...]
     if first is not None:
         raise RowError(group.row.place, lambda: told(group, [first, *reasons], lengths), kind="room")
     u_in = {index: place.at_in for index, place in fixed.items()}
-    for stretch in free_runs(group, fixed, lengths):
-        numbers = least_departure(line_of(group, stretch, grid))
-        assert numbers is not None, "a stretch with a reason against it"
-        u_in.update(enumerate(map(grid.inches, numbers), start=stretch.first))
+    for run in free_runs(group, fixed, lengths):
+        numbers = least_departure(line_of(group, run, grid))
+        assert numbers is not None, "a run with a reason against it"
+        u_in.update(enumerate(map(grid.inches, numbers), start=run.first))
     return tuple(u_in[index] + 0.0 for index in range(len(group.cuts)))  # + 0.0 turns -0.0 into 0.0
 
 
-def line_of(group: RowConstraints, stretch: FreeRun, grid: Grid) -> PlacementProblem:
-    """A stretch as a problem for the row solver, in numbers of the grid."""
+def line_of(group: RowConstraints, run: FreeRun, grid: Grid) -> PlacementProblem:
+    """A run as a problem for the exact search, in numbers of the grid."""
     return PlacementProblem(
-        wanted(group, stretch, grid),
-        steps(group, stretch, grid),
-        tuple(group.allowed(index, grid) for index in range(stretch.first, stretch.last + 1)),
-        grid.up(stretch.low.at_in + stretch.low.clear_in),
-        grid.down(stretch.high.at_in - stretch.high.clear_in),
+        wanted(group, run, grid),
+        steps(group, run, grid),
+        tuple(group.allowed(index, grid) for index in range(run.first, run.last + 1)),
+        grid.up(run.low.at_in + run.low.clear_in),
+        grid.down(run.high.at_in - run.high.clear_in),
     )
 
 

@@ -22,13 +22,13 @@ def room_of(group: RowConstraints, index: int, lengths: LengthFormat) -> tuple[t
     """
     free = Grid(None)
     fixed = fixed_places(group, free, lengths)
-    for stretch in free_runs(group, fixed, lengths):
-        if stretch.first <= index <= stretch.last:
-            line = line_of(group, stretch, free)
+    for run in free_runs(group, fixed, lengths):
+        if run.first <= index <= run.last:
+            line = line_of(group, run, free)
             low, high = packed_low(line), packed_high(line)
             if low is None or high is None:
                 return ()
-            at = index - stretch.first
+            at = index - run.first
             cut = ((max(a, low[at]), min(b, high[at])) for a, b in line.allowed[at])
             return tuple((a, b) for a, b in cut if a <= b + TOLERANCE_IN)
     return ()
