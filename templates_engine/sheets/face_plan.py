@@ -13,7 +13,7 @@ from templates_engine.sheets.tiles import FaceGrid
 
 
 def face_plan(grid: FaceGrid, view: Rect, job: Job, corrected: PrinterCorrection | None = None) -> FacePlan:
-    """The face cut up as in the grid: each tile a sheet, its window at the upper left corner of the page's view."""
+    """Each tile of the grid as a sheet, its window at the upper left corner of the page's view."""
     butt = job.printing.joints == "butt"
     joints = tuple(_joints(grid, butt))
     sheets = tuple(

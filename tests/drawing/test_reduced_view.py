@@ -14,7 +14,7 @@ from templates_engine.drawing import draw
 from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.document import Document
 from templates_engine.drawing.leader_labels import upright_labels
-from templates_engine.drawing.shapes import Line, Ring, Words
+from templates_engine.drawing.shapes import DrawnCircle, Line, Words
 from templates_engine.geometry import Interval, Point
 from templates_engine.job.model import FaceJob, Job
 from templates_engine.layout import solve
@@ -53,7 +53,7 @@ def test_leaders_lead_from_each_hole_to_its_own_name() -> None:
     layout = solve(job)
     face = plan(layout).faces[0]
     view = reduced_view(face, LengthFormat("in"), 7.5, 2.0)
-    rings = [shape.centre for shape in view.shapes if isinstance(shape, Ring)]
+    rings = [shape.centre for shape in view.shapes if isinstance(shape, DrawnCircle)]
     leaders = [one for one in view.shapes if isinstance(one, Line) and one.layer == "frame"]
     names = [one for one in view.shapes if isinstance(one, Words) and one.bold]
     for hole, centre in zip(layout.faces[0].holes, rings, strict=True):
