@@ -137,9 +137,9 @@ def schema(shop: bool) -> None:
 )
 def tables(name: tuple[str, ...]) -> None:
     """Print the trade figures the layout rests on, each with its source."""
-    from templates_engine.trade.listing import rows_of_type
-    from templates_engine.trade.listing import tables as all_tables
     from templates_engine.trade.not_in_tables import nearest
+    from templates_engine.trade.tables_as_text import rows_of_type
+    from templates_engine.trade.tables_as_text import tables as all_tables
     from templates_engine.writers.text_table import aligned
 
     listed = {table.name: table for table in all_tables()}

@@ -61,7 +61,7 @@ class FilePlace(Struct, frozen=True):
     key: str
 
     def __repr__(self) -> str:
-        """The same for all: what is written alike on another line is told alike."""
+        """Always the same: two values are told apart by what they say, not by where it is written."""
         return "FilePlace()"
 
 

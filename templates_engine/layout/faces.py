@@ -89,7 +89,7 @@ class _Trial:
     def _look_along(
         self, face_index: int, row_index: int, cuts: Sequence[HoleSpec], fitted: Mapping[int, FittedRaceway]
     ) -> None:
-        """Tells what a row without back line lacks along the face besides, keep-outs left aside."""
+        """Reports what a row without a back line lacks along the face too, keep-outs left aside."""
         row = self.job.faces[face_index].rows[row_index]
         face = replace(self.job.faces[face_index], keep_outs=(), rows=(row,))
         try:

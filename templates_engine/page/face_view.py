@@ -120,7 +120,7 @@ class FaceView(Struct, frozen=True):
         return -side, top, self.width + 2 * side, bottom - top
 
 
-def letter_of(width_in: float) -> float:
+def letter_height_in(width_in: float) -> float:
     """The height of the words on the drawing of a face so wide, inches."""
     return max(width_in, 8.0) / LETTERS_ACROSS
 
@@ -147,7 +147,7 @@ def face_view(layout: Layout, face: FaceLayout) -> FaceView:
         rows=tuple(_row(row, gap_in) for row in face.rows),
         holes=tuple(_holes(face, turn, lengths)),
         gaps=tuple(_gaps(face, turn, lengths)),
-        letter=letter_of(job.width_in),
+        letter=letter_height_in(job.width_in),
         step=1.0 / layout.job.denominator if layout.job.unit == "in" else 1.0 / MM_PER_INCH,
         unit=layout.job.unit,
     )

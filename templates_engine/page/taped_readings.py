@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from templates_engine.errors import TemplatesError
 from templates_engine.page.answer import NAMELESS, PageRequest, read, render
-from templates_engine.page.face_view import letter_of
+from templates_engine.page.face_view import letter_height_in
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -95,7 +95,7 @@ def _diagnosed(job: Job, face: str, readings: Readings) -> tuple[MeasuredSheets 
 
 def _overlay(face: FacePlan, diagnosis: Diagnosis) -> str:
     """The sheets as they lie on the drawing, with the way each is to be moved."""
-    letter = letter_of(face.layout.job.width_in)
+    letter = letter_height_in(face.layout.job.width_in)
     return render("sheets.svg", sheets=_views(face, diagnosis), letter=letter)
 
 

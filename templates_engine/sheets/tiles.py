@@ -145,7 +145,7 @@ class FaceGrid(Struct, frozen=True, dict=True):
 
     @cached_property
     def printed(self) -> frozenset[Cell]:
-        """All cells, or those somebody needs and that join them; that with the rulers' zero is needed too."""
+        """All cells; or those that show something, the one with the rulers' zero, and what joins them."""
         if not self.leave_out_empty:
             return frozenset(self._cells())
         zero = (0 if self.plane.u_runs_right else self.columns - 1, 0)

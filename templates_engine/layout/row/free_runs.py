@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from templates_engine.job.model import FromEdge, Raceway, Spread
 from templates_engine.layout.row.constraints import RowConstraints
-from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.snap_grid import SnapGrid
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -74,7 +74,7 @@ class FreeRun(Struct, frozen=True):
         return min((end.side for end in self.high_ends if end.side), key=lambda side: side.at_in)
 
 
-def start_of(group: RowConstraints, grid: Grid, lengths: LengthFormat) -> dict[int, GivenPlace]:
+def start_of(group: RowConstraints, grid: SnapGrid, lengths: LengthFormat) -> dict[int, GivenPlace]:
     """The end raceway that starts the row from an edge, at its place; empty for other placings.
 
     To its centre the job's distance is kept as written. To its near side, a row that snaps starts on the
@@ -96,7 +96,7 @@ def start_of(group: RowConstraints, grid: Grid, lengths: LengthFormat) -> dict[i
     return {index: GivenPlace(at_in, words)}
 
 
-def fixed_places(group: RowConstraints, grid: Grid, lengths: LengthFormat) -> dict[int, GivenPlace]:
+def fixed_places(group: RowConstraints, grid: SnapGrid, lengths: LengthFormat) -> dict[int, GivenPlace]:
     """Every raceway whose place the job gives; where it gives one two places, the pin."""
     pins = {
         index: GivenPlace(cut.raceway.at_in, _pinned(cut.raceway, lengths.say(cut.raceway.at_in)))

@@ -13,8 +13,8 @@ from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.exact_search import PlacementProblem, fits
 from templates_engine.layout.row.failure import FailureMessage
 from templates_engine.layout.row.free_runs import FreeRun, GivenPlace, free_runs, start_of
-from templates_engine.layout.row.grid import Grid
 from templates_engine.layout.row.shortfall import least_shortfall
+from templates_engine.layout.row.snap_grid import SnapGrid
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
@@ -24,7 +24,7 @@ MOST_TRIED = 40
 MOST_NAMED = 8
 """Keep-outs named in a sentence; further ones are counted."""
 
-LineOf = Callable[[RowConstraints, FreeRun, Grid], PlacementProblem]
+LineOf = Callable[[RowConstraints, FreeRun, SnapGrid], PlacementProblem]
 
 
 class Reason(Struct, frozen=True):
@@ -58,7 +58,11 @@ def _sentence(reason: Reason, lengths: LengthFormat) -> str:
 
 
 def reasons_against(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], line_of: LineOf, grid: Grid, lengths: LengthFormat
+    group: RowConstraints,
+    fixed: Mapping[int, GivenPlace],
+    line_of: LineOf,
+    grid: SnapGrid,
+    lengths: LengthFormat,
 ) -> Iterator[Reason]:
     """Everything that stops a row, none when it has places; ``line_of`` turns a run into a PlacementProblem.
 
@@ -101,7 +105,7 @@ def _limits(group: RowConstraints, lengths: LengthFormat) -> Iterator[Reason]:
 
 
 def _two_places(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: Grid, lengths: LengthFormat
+    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: SnapGrid, lengths: LengthFormat
 ) -> Iterator[Reason]:
     """A raceway that starts the row at one place and is pinned at another."""
     for index, start in start_of(group, grid, lengths).items():
@@ -118,7 +122,7 @@ def _two_places(
 
 
 def _nowhere(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: Grid, lengths: LengthFormat
+    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: SnapGrid, lengths: LengthFormat
 ) -> Iterator[Reason]:
     """Raceways that could stand nowhere even if they were alone."""
     word = group.face.face.value
@@ -194,7 +198,7 @@ def _lack_of_room(
     run: FreeRun,
     line: PlacementProblem,
     line_of: LineOf,
-    grid: Grid,
+    grid: SnapGrid,
     lengths: LengthFormat,
 ) -> Reason:
     """Why a run of free raceways has no places."""
@@ -207,13 +211,13 @@ def _lack_of_room(
         f"{verb} {lengths.say(needs)}, there is {lengths.say(there_is)}"
     )
     if needs > there_is + TOLERANCE_IN:
-        off_graduations_in = least_shortfall(line_of(group, run, Grid(None)))
+        off_graduations_in = least_shortfall(line_of(group, run, SnapGrid(None)))
         kept_off = f"keeping off {named(_touching(group, run))}"
         on_graduations = f"standing on graduations of {lengths.say(grid.step_in or 0.0)}"
         text += _taken_besides(off_graduations_in - (needs - there_is), kept_off, lengths)
         text += _taken_besides(missing - off_graduations_in, on_graduations, lengths)
         return Reason(f"{text};", missing)
-    if fits(line_of(group, run, Grid(None))):
+    if fits(line_of(group, run, SnapGrid(None))):
         step = lengths.say(grid.step_in or 0.0)
         return Reason(f"{text}, but not with every centre on a graduation of {step};", missing)
     blockers = _blockers(group, run, line_of)
@@ -245,7 +249,7 @@ def _blockers(group: RowConstraints, run: FreeRun, line_of: LineOf) -> Sequence[
         return touching
 
     def fits_among(keep_outs: Sequence[KeepOut]) -> bool:
-        return fits(line_of(group.with_keep_outs(keep_outs), run, Grid(None)))
+        return fits(line_of(group.with_keep_outs(keep_outs), run, SnapGrid(None)))
 
     alone = [one for one in touching if fits_among([other for other in touching if other is not one])]
     return touching if not alone and fits_among(()) else alone

@@ -12,8 +12,8 @@ from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.exact_search import PlacementProblem, least_departure
 from templates_engine.layout.row.failure import RowError
 from templates_engine.layout.row.free_runs import FreeRun, fixed_places, free_runs
-from templates_engine.layout.row.grid import Grid
 from templates_engine.layout.row.infeasibility import reasons_against, told
+from templates_engine.layout.row.snap_grid import SnapGrid
 from templates_engine.layout.row.wanted_places import steps, wanted
 from templates_engine.units import LengthFormat
 
@@ -26,7 +26,7 @@ def place_row(group: RowConstraints, lengths: LengthFormat) -> tuple[float, ...]
     an edge has no equal totals: its wanted places are tight, so a raceway can only give way to one side.
     Raises RowError when there are no places.
     """
-    grid = Grid(group.row.snap_in)
+    grid = SnapGrid(group.row.snap_in)
     fixed = fixed_places(group, grid, lengths)
     reasons = reasons_against(group, fixed, line_of, grid, lengths)
     first = next(reasons, None)
@@ -40,7 +40,7 @@ def place_row(group: RowConstraints, lengths: LengthFormat) -> tuple[float, ...]
     return tuple(u_in[index] + 0.0 for index in range(len(group.cuts)))  # + 0.0 turns -0.0 into 0.0
 
 
-def line_of(group: RowConstraints, run: FreeRun, grid: Grid) -> PlacementProblem:
+def line_of(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> PlacementProblem:
     """A run as a problem for the exact search, in numbers of the grid."""
     return PlacementProblem(
         wanted(group, run, grid),

@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.exact_search import packed_high, packed_low
 from templates_engine.layout.row.free_runs import fixed_places, free_runs
-from templates_engine.layout.row.grid import Grid
 from templates_engine.layout.row.place_row import line_of
+from templates_engine.layout.row.snap_grid import SnapGrid
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
 
@@ -20,7 +20,7 @@ def room_of(group: RowConstraints, index: int, lengths: LengthFormat) -> tuple[t
     It can stand wherever it is allowed between its place with all packed low and its place with all packed
     high: those before it then stay packed low, those after it packed high.
     """
-    free = Grid(None)
+    free = SnapGrid(None)
     fixed = fixed_places(group, free, lengths)
     for run in free_runs(group, fixed, lengths):
         if run.first <= index <= run.last:

@@ -18,10 +18,10 @@ from itertools import accumulate
 from templates_engine.job.model import FromEdge, Spread
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.free_runs import FreeRun
-from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.snap_grid import SnapGrid
 
 
-def wanted(group: RowConstraints, run: FreeRun, grid: Grid) -> tuple[float, ...]:
+def wanted(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> tuple[float, ...]:
     """The places wanted for a run's raceways, in numbers of the grid."""
     placing = group.row.placing
     if isinstance(placing, FromEdge):
@@ -31,23 +31,23 @@ def wanted(group: RowConstraints, run: FreeRun, grid: Grid) -> tuple[float, ...]
     return _centred(group, run, grid)
 
 
-def steps(group: RowConstraints, run: FreeRun, grid: Grid) -> tuple[float, ...]:
+def steps(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> tuple[float, ...]:
     """The required centre distances inside a run, in numbers of the grid, never less than asked for."""
     return tuple(grid.up(spacing.centres_in) for spacing in group.spacings[run.first : run.last])
 
 
-def _walked_up(group: RowConstraints, run: FreeRun, grid: Grid) -> tuple[float, ...]:
+def _walked_up(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> tuple[float, ...]:
     start = grid.up(run.low.at_in + run.low.clear_in)
     return tuple(accumulate(steps(group, run, grid), initial=start))
 
 
-def _walked_down(group: RowConstraints, run: FreeRun, grid: Grid) -> tuple[float, ...]:
+def _walked_down(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> tuple[float, ...]:
     start = grid.down(run.high.at_in - run.high.clear_in)
     backward = accumulate(reversed(steps(group, run, grid)), lambda place, step: place - step, initial=start)
     return tuple(backward)[::-1]
 
 
-def _centred(group: RowConstraints, run: FreeRun, grid: Grid) -> tuple[float, ...]:
+def _centred(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> tuple[float, ...]:
     """
     ::
 
