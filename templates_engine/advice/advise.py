@@ -39,10 +39,10 @@ def offers(layout: Layout, findings: Sequence[Finding], finding: Finding) -> tup
     """
     if not is_measured(finding):
         return ()
-    case = FindingTrial(layout, findings, finding)
-    found = islice(cures(case), MOST_OFFERED)
+    trial = FindingTrial(layout, findings, finding)
+    found = islice(cures(trial), MOST_OFFERED)
     return tuple(
-        Offer(f"{remedy.words}: {_outcome(case, case.cured[remedy.job])}", remedy.job) for remedy in found
+        Offer(f"{remedy.words}: {_outcome(trial, trial.cured[remedy.job])}", remedy.job) for remedy in found
     )
 
 
@@ -68,9 +68,9 @@ def _sentence(words: tuple[str, ...]) -> str:
     return f"Any one of these cures it: {'; '.join(words)}."
 
 
-def _outcome(case: FindingTrial, cured: TriedChange) -> str:
+def _outcome(trial: FindingTrial, cured: TriedChange) -> str:
     """What comes of a change: "every hole fits, centre of A1 moves to 2-13/16 from the back"."""
-    parts = [_verdict(case.finding, cured), *_moves(case, cured.layout)]
+    parts = [_verdict(trial.finding, cured), *_moves(trial, cured.layout)]
     words = ", ".join(parts)
     if cured.new_cautions:
         words += f", but with a caution: {', '.join(cured.new_cautions)}"
@@ -86,24 +86,24 @@ def _verdict(finding: Finding, cured: TriedChange) -> str:
     return "every hole fits" if rule.rests_on == "geometry" else "every check passes"
 
 
-def _moves(case: FindingTrial, after: Layout) -> list[str]:
+def _moves(trial: FindingTrial, after: Layout) -> list[str]:
     """Where the first of the finding's holes that moves goes; nothing when none does."""
-    before = {hole.id: hole for hole in _holes(case.layout, case.face_index)}
-    moved = {hole.id: hole for hole in _holes(after, case.face_index)}
-    for name in case.finding.holes:
+    before = {hole.id: hole for hole in _holes(trial.layout, trial.face_index)}
+    moved = {hole.id: hole for hole in _holes(after, trial.face_index)}
+    for name in trial.finding.holes:
         if name in before and name in moved:
-            words = _move(case, before[name], moved[name])
+            words = _move(trial, before[name], moved[name])
             if words:
                 return [f"centre of {name} moves to {words}"]
     return []
 
 
-def _move(case: FindingTrial, old: Hole, new: Hole) -> str:
+def _move(trial: FindingTrial, old: Hole, new: Hole) -> str:
     places = []
     if abs(new.v_in - old.v_in) > TOLERANCE_IN:
-        places.append(f"{_mark(new.v_in, case.lengths)} from the back")
+        places.append(f"{_mark(new.v_in, trial.lengths)} from the back")
     if abs(new.u_in - old.u_in) > TOLERANCE_IN:
-        places.append(f"{_mark(new.u_in, case.lengths)} from the {case.face.face.start_edge}")
+        places.append(f"{_mark(new.u_in, trial.lengths)} from the {trial.face.face.start_edge}")
     return " and ".join(places)
 
 

@@ -59,7 +59,7 @@ class BringList(Struct, frozen=True):
         return tuple(tool for tool in self.tools if tool.kind == kind)
 
 
-def bring(job: Job, faces: Sequence[FaceLayout]) -> BringList:
+def bring_list(job: Job, faces: Sequence[FaceLayout]) -> BringList:
     """What to have at hand for all holes of those faces."""
     holes = _largest_first(hole for face in faces for hole in face.holes)
     wet = job.enclosure.location == "wet"
@@ -75,7 +75,7 @@ def bring(job: Job, faces: Sequence[FaceLayout]) -> BringList:
 
 
 def _largest_first(holes: Iterable[Hole]) -> list[Hole]:
-    return sorted(holes, key=lambda hole: (-hole.outside_diameter_in, hole.called))
+    return sorted(holes, key=lambda hole: (-hole.outside_diameter_in, hole.raceway_name))
 
 
 def _on_strut(faces: Sequence[FaceLayout]) -> Iterator[Hole]:

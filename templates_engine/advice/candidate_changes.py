@@ -32,10 +32,10 @@ _TRIES = 3
 Cure = Callable[[FindingTrial], Iterator[Remedy]]
 
 
-def cures(case: FindingTrial) -> Iterator[Remedy]:
+def cures(trial: FindingTrial) -> Iterator[Remedy]:
     """The changes that cure the finding, one after the other as they are found."""
-    for maker in _MAKERS if case.rows else _OF_THE_ENCLOSURE:
-        yield from maker(case)
+    for maker in _MAKERS if trial.rows else _OF_THE_ENCLOSURE:
+        yield from maker(trial)
 
 
 def struts_to_try(strut: Strut, back_gap_in: float) -> tuple[Strut, ...]:
@@ -65,103 +65,105 @@ def is_usual(strut: Strut) -> bool:
     return len(strut.depths_in) == 1 and strut.depths_in[0] in strut_table.USUAL_IN
 
 
-def _other_strut(case: FindingTrial) -> Iterator[Remedy]:
-    rows = {at: case.face.rows[at] for at in case.rows if case.face.rows[at].strut is not None}
+def _other_strut(trial: FindingTrial) -> Iterator[Remedy]:
+    rows = {at: trial.face.rows[at] for at in trial.rows if trial.face.rows[at].strut is not None}
     held = {at: row for at, row in rows.items() if row.back_line in ("strut", "auto")}
     now = next((row.strut for row in held.values() if row.strut is not None), None)
     if now is None:
         return
 
     def on(strut: Strut) -> Job:
-        return _with_rows(case, {at: replace(row, strut=strut) for at, row in held.items()})
+        return _with_rows(trial, {at: replace(row, strut=strut) for at, row in held.items()})
 
-    for other in _promising(case, now, on):
+    for other in _promising(trial, now, on):
         changed = on(other)
-        if case.helps(changed):
-            which = _for_rows(case, list(held.values()))
-            yield Remedy(f"use {strut_words(other, case.lengths)}{which}", changed)
+        if trial.helps(changed):
+            which = _for_rows(trial, list(held.values()))
+            yield Remedy(f"use {strut_words(other, trial.lengths)}{which}", changed)
             return
 
 
-def _promising(case: FindingTrial, now: Strut, on: Callable[[Strut], Job]) -> Iterator[Strut]:
+def _promising(trial: FindingTrial, now: Strut, on: Callable[[Strut], Job]) -> Iterator[Strut]:
     """The struts to try, without the deeper or the shallower ones where the next of them already harms."""
-    others = struts_to_try(now, case.job.enclosure.back_gap_in)
+    others = struts_to_try(now, trial.job.enclosure.back_gap_in)
     deeper = [one for one in others if one.total_in > now.total_in]
     shallower = [one for one in others if one.total_in < now.total_in]
     futile: list[Strut] = []
     for side in (deeper, shallower):
         if side:
             next_one = min(side, key=lambda one: abs(one.total_in - now.total_in))
-            if not case.solves(on(next_one)) and not case.is_nearer:
+            if not trial.solves(on(next_one)) and not trial.is_nearer:
                 futile += side
     return (one for one in others if one not in futile)
 
 
-def _back_line(case: FindingTrial) -> Iterator[Remedy]:
+def _back_line(trial: FindingTrial) -> Iterator[Remedy]:
     """A back line given as a length, or a centre line, moved by what is missing."""
-    line = case.row.back_line
-    if len(case.rows) != 1 or isinstance(line, str):
+    line = trial.row.back_line
+    if len(trial.rows) != 1 or isinstance(line, str):
         return
     is_centres = isinstance(line, CentreLine)
-    for at_in in _moved(case, line.at_in if isinstance(line, CentreLine) else line):
-        changed = case.with_row(replace(case.row, back_line=CentreLine(at_in) if is_centres else at_in))
-        if case.helps(changed):
+    for at_in in _moved(trial, line.at_in if isinstance(line, CentreLine) else line):
+        changed = trial.with_row(replace(trial.row, back_line=CentreLine(at_in) if is_centres else at_in))
+        if trial.helps(changed):
             name = "centre line" if is_centres else "back line"
-            yield Remedy(f"make the {name} {case.lengths.say(at_in)}{_for_rows(case, [case.row])}", changed)
+            yield Remedy(
+                f"make the {name} {trial.lengths.say(at_in)}{_for_rows(trial, [trial.row])}", changed
+            )
             return
 
 
-def _clear_of_rows_behind(case: FindingTrial) -> Iterator[Remedy]:
-    at = case.rows[-1]
-    row = case.face.rows[at]
+def _clear_of_rows_behind(trial: FindingTrial) -> Iterator[Remedy]:
+    at = trial.rows[-1]
+    row = trial.face.rows[at]
     if at == 0 or row.back_line == "auto" or isinstance(row.back_line, CentreLine):
         return
-    changed = _with_rows(case, {at: replace(row, back_line="auto")})
-    if case.helps(changed):
+    changed = _with_rows(trial, {at: replace(row, back_line="auto")})
+    if trial.helps(changed):
         yield Remedy(f"put row {row.name} clear of the rows behind it (back line: auto)", changed)
 
 
-def _farther_off_the_wall(case: FindingTrial) -> Iterator[Remedy]:
+def _farther_off_the_wall(trial: FindingTrial) -> Iterator[Remedy]:
     """The least distance off the wall on a graduation that cures it."""
-    enclosure, step = case.job.enclosure, case.steps.fine_in
-    if case.missing_in > _MOST_FARTHER_IN:
+    enclosure, step = trial.job.enclosure, trial.steps.fine_in
+    if trial.missing_in > _MOST_FARTHER_IN:
         return
-    first = math.ceil((enclosure.back_gap_in + case.missing_in - TOLERANCE_IN) / step)
+    first = math.ceil((enclosure.back_gap_in + trial.missing_in - TOLERANCE_IN) / step)
     for count in range(first, first + _TRIES):
-        changed = replace(case.job, enclosure=replace(enclosure, back_gap_in=count * step))
-        if case.helps(changed):
-            off = case.lengths.say(count * step)
+        changed = replace(trial.job, enclosure=replace(enclosure, back_gap_in=count * step))
+        if trial.helps(changed):
+            off = trial.lengths.say(count * step)
             yield Remedy(f"stand the enclosure {off} off the wall (back gap)", changed)
             return
-        if not case.is_nearer:
+        if not trial.is_nearer:
             return
 
 
-def _other_gap(case: FindingTrial) -> Iterator[Remedy]:
+def _other_gap(trial: FindingTrial) -> Iterator[Remedy]:
     """The gap or the spacing of the rows made larger, or smaller, by what is missing."""
-    rows = {at: case.face.rows[at] for at in case.rows if len(case.face.rows[at].raceways) > 1}
+    rows = {at: trial.face.rows[at] for at in trial.rows if len(trial.face.rows[at].raceways) > 1}
     named = {apart_words(row) for row in rows.values()}
     gaps = [apart for row in rows.values() if not isinstance(apart := _apart(row), str)]
     if len(named) != 1 or len(gaps) < len(rows):
         return
-    for tries in _gaps_to_try(case, min(gaps), max(len(row.raceways) for row in rows.values())):
+    for tries in _gaps_to_try(trial, min(gaps), max(len(row.raceways) for row in rows.values())):
         for gap_in in tries:
-            changed = _with_rows(case, {at: _widened(row, gap_in) for at, row in rows.items()})
-            if case.helps(changed):
-                which = _for_rows(case, list(rows.values()))
-                yield Remedy(f"make the {named.pop()} {case.lengths.say(gap_in)}{which}", changed)
+            changed = _with_rows(trial, {at: _widened(row, gap_in) for at, row in rows.items()})
+            if trial.helps(changed):
+                which = _for_rows(trial, list(rows.values()))
+                yield Remedy(f"make the {named.pop()} {trial.lengths.say(gap_in)}{which}", changed)
                 return
-            if not case.is_nearer:
+            if not trial.is_nearer:
                 break
 
 
-def _gaps_to_try(case: FindingTrial, gap_in: float, raceways: int) -> Iterator[list[float]]:
+def _gaps_to_try(trial: FindingTrial, gap_in: float, raceways: int) -> Iterator[list[float]]:
     """Larger gaps, then smaller ones, each time those nearest to what is missing."""
-    step = case.steps.fine_in
-    first = math.ceil((gap_in + case.missing_in - TOLERANCE_IN) / step)
+    step = trial.steps.fine_in
+    first = math.ceil((gap_in + trial.missing_in - TOLERANCE_IN) / step)
     yield [count * step for count in range(first, first + _TRIES)]
     for sides in (1, 2):  # a row from an edge gives way at one end, a centred one at both
-        share_in = sides * case.missing_in / (raceways - 1)
+        share_in = sides * trial.missing_in / (raceways - 1)
         last = math.floor((gap_in - share_in + TOLERANCE_IN) / step)
         yield [count * step for count in range(last, last - _TRIES, -1) if count > 0]
 
@@ -189,39 +191,39 @@ def _widened(row: Row, apart_in: float) -> Row:
     return with_apart(replace(row, raceways=tuple(map(one, row.raceways))), apart_in)
 
 
-def _other_start(case: FindingTrial) -> Iterator[Remedy]:
+def _other_start(trial: FindingTrial) -> Iterator[Remedy]:
     """The row's start moved along the face by what is missing."""
-    placing = case.row.placing
-    if len(case.rows) != 1 or not isinstance(placing, FromEdge):
+    placing = trial.row.placing
+    if len(trial.rows) != 1 or not isinstance(placing, FromEdge):
         return
-    face = case.face.face
+    face = trial.face.face
     edge = face.start_edge if placing.edge == "start" else face.end_edge
-    for at_in in _moved(case, placing.distance_in):
-        changed = case.with_row(replace(case.row, placing=replace(placing, distance_in=at_in)))
-        if case.helps(changed):
-            which = _for_rows(case, [case.row])
-            yield Remedy(f"start it {case.lengths.say(at_in)} from the {edge} edge{which}", changed)
+    for at_in in _moved(trial, placing.distance_in):
+        changed = trial.with_row(replace(trial.row, placing=replace(placing, distance_in=at_in)))
+        if trial.helps(changed):
+            which = _for_rows(trial, [trial.row])
+            yield Remedy(f"start it {trial.lengths.say(at_in)} from the {edge} edge{which}", changed)
             return
 
 
-def _moved(case: FindingTrial, now_in: float) -> Iterator[float]:
+def _moved(trial: FindingTrial, now_in: float) -> Iterator[float]:
     """Lengths on a graduation that differ by what is missing, up or down, or slightly more."""
-    step = case.steps.fine_in
-    up = math.ceil((now_in + case.missing_in - TOLERANCE_IN) / step)
-    down = math.floor((now_in - case.missing_in + TOLERANCE_IN) / step)
+    step = trial.steps.fine_in
+    up = math.ceil((now_in + trial.missing_in - TOLERANCE_IN) / step)
+    down = math.floor((now_in - trial.missing_in + TOLERANCE_IN) / step)
     for more in range(_TRIES):
         yield (up + more) * step
         if down - more >= 0:
             yield (down - more) * step
 
 
-def _standard_hole(case: FindingTrial) -> Iterator[Remedy]:
+def _standard_hole(trial: FindingTrial) -> Iterator[Remedy]:
     """The standard's knockout instead of the holes the job asks for."""
     named = [
         one.id
-        for row in case.involved()
+        for row in trial.involved()
         for one in row.raceways
-        if one.id in case.finding.holes and one.hole != "knockout"
+        if one.id in trial.finding.holes and one.hole != "knockout"
     ]
     if not named:
         return
@@ -229,48 +231,48 @@ def _standard_hole(case: FindingTrial) -> Iterator[Remedy]:
     def standard(raceway: Raceway) -> Raceway:
         return replace(raceway, hole="knockout") if raceway.id in named else raceway
 
-    rows = {at: case.face.rows[at] for at in case.rows}
+    rows = {at: trial.face.rows[at] for at in trial.rows}
     changed = _with_rows(
-        case,
+        trial,
         {at: replace(row, raceways=tuple(map(standard, row.raceways))) for at, row in rows.items()},
     )
-    if case.helps(changed):
+    if trial.helps(changed):
         yield Remedy(f"cut the standard's knockout for {', '.join(named)} (hole: knockout)", changed)
 
 
 def _one_row(maker: Callable[[FindingTrial], Iterator[Remedy]]) -> Cure:
     """A maker that changes one row, where the finding is about one."""
 
-    def made(case: FindingTrial) -> Iterator[Remedy]:
-        if len(case.rows) == 1:
-            yield from maker(case)
+    def made(trial: FindingTrial) -> Iterator[Remedy]:
+        if len(trial.rows) == 1:
+            yield from maker(trial)
 
     return made
 
 
-def _two_rows(case: FindingTrial) -> Iterator[Remedy]:
+def _two_rows(trial: FindingTrial) -> Iterator[Remedy]:
     """The row parted in two near its middle; a part of one or two raceways is not looked for at any cost."""
-    yield from two_rows(case, most_tries=_TRIES)
+    yield from two_rows(trial, most_tries=_TRIES)
 
 
-def _larger(case: FindingTrial) -> Iterator[Remedy]:
+def _larger(trial: FindingTrial) -> Iterator[Remedy]:
     """The next larger enclosure along the face, from back to front, and away from the face."""
-    first = along(case.face)
+    first = along(trial.face)
     order: tuple[Dimension, ...] = (first, "depth", "width" if first == "height" else "height")
     for dimension in order:
-        yield from larger(case, dimension)
+        yield from larger(trial, dimension)
 
 
-def _with_rows(case: FindingTrial, rows: dict[int, Row]) -> Job:
-    job = case.job
+def _with_rows(trial: FindingTrial, rows: dict[int, Row]) -> Job:
+    job = trial.job
     for at, row in rows.items():
-        job = with_row(job, case.face_index, at, row)
+        job = with_row(job, trial.face_index, at, row)
     return job
 
 
-def _for_rows(case: FindingTrial, rows: list[Row]) -> str:
+def _for_rows(trial: FindingTrial, rows: list[Row]) -> str:
     """Which rows a change is for, where the face has others too."""
-    if len(case.face.rows) == 1:
+    if len(trial.face.rows) == 1:
         return ""
     names = [row.name for row in rows]
     return f" for row {names[0]}" if len(names) == 1 else f" for rows {', '.join(names[:-1])} and {names[-1]}"

@@ -33,7 +33,7 @@ def _is_metal(hole: Hole) -> bool:
 
 
 def _insulated(site: CheckedFace) -> Iterator[Answer]:
-    for each in site.loaded:
+    for each in site.hole_contents:
         hole, bushing = each.hole, each.hole.raceway.bushing
         if each.has_large_circuit is False:
             none = f"has no circuit conductor as large as {LARGE} AWG, and needs none insulated"
@@ -45,11 +45,11 @@ def _insulated(site: CheckedFace) -> Iterator[Answer]:
             yield Measurement((hole.id,), float(bushing != "plain"), 1.0, hole.id, extra)
     unknown = tuple(
         each
-        for each in site.loaded
+        for each in site.hole_contents
         if each.has_large_circuit is None and each.hole.raceway.bushing in (None, "plain")
     )
     yield from missing_contents(unknown)
-    for each in site.loaded:
+    for each in site.hole_contents:
         if each.has_large_circuit and each.hole.raceway.bushing is None:
             yield MissingInput("bushing", each.hole.id)
 
@@ -173,8 +173,8 @@ OVER_VOLTS = Rule(
 def _service(site: CheckedFace) -> Iterator[Answer]:
     weak: list[str] = []
     for hole in site.face.holes if site.job.enclosure.service else ():
-        load, bushing = hole.raceway.load, hole.raceway.bushing
-        if not _is_metal(hole) or (load is not None and load.circuits):
+        wiring, bushing = hole.raceway.wiring, hole.raceway.bushing
+        if not _is_metal(hole) or (wiring is not None and wiring.circuits):
             continue
         if _weak_place(hole) and bushing != "bonding":
             weak.append(hole.id)

@@ -38,11 +38,11 @@ def _bending(site: CheckedFace) -> Iterator[Answer]:
     lugs = site.face.job.lugs
     if lugs is None:
         if site.job.enclosure.kind in WITH_TERMINALS:
-            for each in site.loaded:
+            for each in site.hole_contents:
                 if _may_need_room(each):
                     yield MissingInput("lugs", each.hole.id, _LUGS_REMEDIES[site.job.unit])
         return
-    for each in site.loaded:
+    for each in site.hole_contents:
         size = _largest(each)
         if size is None:
             continue
@@ -56,12 +56,12 @@ def _bending(site: CheckedFace) -> Iterator[Answer]:
         what = f"{each.hole.id}, with {wires}{table},"
         needed_in = figure.value if figure else 0.0
         yield Measurement((each.hole.id,), lugs.distance_in, needed_in, what, label=each.hole.id)
-    yield from missing_contents(site.loaded)
+    yield from missing_contents(site.hole_contents)
 
 
 def _may_need_room(each: HoleContents) -> bool:
     """Whether a room may be asked for; so too where it is not known what the raceway carries."""
-    if each.carried is None or each.carried.missing:
+    if each.contents is None or each.contents.missing:
         return True
     size = _largest(each)
     return size is not None and is_at_least(size, RULED_FROM)
@@ -69,9 +69,9 @@ def _may_need_room(each: HoleContents) -> bool:
 
 def _largest(each: HoleContents) -> str | None:
     """The largest conductor that comes to a terminal, None when it is not known."""
-    if each.carried is None or each.carried.missing:
+    if each.contents is None or each.contents.missing:
         return None
-    return max((wire.size for wire in each.carried.phase_wires), key=rank, default=None)
+    return max((wire.size for wire in each.contents.phase_wires), key=rank, default=None)
 
 
 BENDING = Rule(
@@ -100,18 +100,18 @@ _OPPOSITE = {Face.TOP: Face.BOTTOM, Face.BOTTOM: Face.TOP, Face.LEFT: Face.RIGHT
 class _End(Struct, frozen=True):
     """One end of a pull: the hole, what its raceway carries, its row and face."""
 
-    loaded: HoleContents
+    hole_contents: HoleContents
     row: PlacedRow
     face: FaceLayout
 
     @property
     def id(self) -> str:
-        return self.loaded.hole.id
+        return self.hole_contents.hole.id
 
     @property
     def trade_size_in(self) -> float:
         """The trade size as a number, which is what NEC 314.28(A) counts in."""
-        size = self.loaded.hole.raceway.size
+        size = self.hole_contents.hole.raceway.size
         assert isinstance(size, RacewaySize), "a placed hole has a size"
         return size.trade_size_in
 
@@ -134,7 +134,9 @@ class _BoxPull(Struct, frozen=True):
     @property
     def is_ruled(self) -> bool:
         """Whether NEC 314.28(A) applies: from 4 AWG up, and where the job does not say."""
-        return self.start.loaded.has_large is not False or self.end.loaded.has_large is not False
+        return (
+            self.start.hole_contents.has_large is not False or self.end.hole_contents.has_large is not False
+        )
 
     @property
     def largest_in(self) -> float:
@@ -147,10 +149,10 @@ def _ends(site: CheckedFace) -> dict[str, list[_End]]:
     """
     found: dict[str, list[_End]] = {}
     for face in site.layout.faces:
-        loaded = {each.hole: each for each in site.at(face).loaded}
+        hole_contents = {each.hole: each for each in site.at(face).hole_contents}
         for row in face.rows:
             for hole in row.holes:
-                found.setdefault(hole.id, []).append(_End(loaded[hole], row, face))
+                found.setdefault(hole.id, []).append(_End(hole_contents[hole], row, face))
     return found
 
 
@@ -176,7 +178,7 @@ def _kind_between(one: FaceLayout, other: FaceLayout) -> str:
 def _as_written(site: CheckedFace) -> Iterator[Answer]:
     """What stops all rules about pulls, told once."""
     enclosure, ends = site.job.enclosure, _ends(site)
-    may_be_ruled = any(end.loaded.has_large is not False for alike in ends.values() for end in alike)
+    may_be_ruled = any(end.hole_contents.has_large is not False for alike in ends.values() for end in alike)
     if enclosure.kind == "pull box" and not enclosure.pulls and may_be_ruled:
         yield MissingInput("pulls")
     remedy = "Write the kind its walls make: straight to the wall opposite, U on one wall, else angle."
@@ -289,7 +291,7 @@ def _entries(site: CheckedFace) -> Iterator[Answer]:
 
 def _opening(end: _End, enclosure: Enclosure) -> Disc:
     """The raceway's entry as a disc in its wall."""
-    hole, face = end.loaded.hole, end.face.job.face
+    hole, face = end.hole_contents.hole, end.face.job.face
     normal = (1.0, 0.0, 0.0) if face.is_side else (0.0, 1.0, 0.0)
     return Disc(to_space(enclosure, face, hole.centre), normal, hole.outside_diameter_in / 2)
 

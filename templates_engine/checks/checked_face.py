@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from functools import cached_property
 from itertools import pairwise
 
@@ -13,7 +13,7 @@ from templates_engine.layout.model import FaceLayout, Hole, Layout
 from templates_engine.trade.conductors import is_at_least
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
-from templates_engine.wiring import Conductors, RacewayContents
+from templates_engine.wiring import Conductors, Contents, RacewayContents
 
 LARGE = "4"
 """The size from which bushings and pull boxes are ruled: 4 AWG (NEC 300.4(G), 314.28(A))."""
@@ -21,15 +21,12 @@ LARGE = "4"
 MOST_ASKED_IN = 1.0
 """More than any rule asks for between two holes."""
 
-Contents = Mapping[tuple[str, str], RacewayContents]
-"""What each raceway carries, by face and raceway id; only those of which the job says it."""
-
 
 class HoleContents(Struct, frozen=True):
     """A hole and what its raceway carries, None where the job does not say."""
 
     hole: Hole
-    carried: RacewayContents | None
+    contents: RacewayContents | None
 
     @property
     def has_large(self) -> bool | None:
@@ -42,17 +39,17 @@ class HoleContents(Struct, frozen=True):
         return self._has_large(("phase", "neutral"))
 
     def _has_large(self, uses: Collection[str]) -> bool | None:
-        if self.carried is None:
+        if self.contents is None:
             return None
-        asked = (group for group in self.carried.groups if group.use in uses and _is_insulated(group))
+        asked = (group for group in self.contents.groups if group.use in uses and _is_insulated(group))
         if any(is_at_least(group.wire.size, LARGE) for group in asked):
             return True
-        return None if self.carried.missing else False
+        return None if self.contents.missing else False
 
     @property
     def missing(self) -> tuple[str, ...]:
         """The inputs without which its conductors cannot be counted."""
-        return ("circuits or conductors",) if self.carried is None else self.carried.missing
+        return ("circuits or conductors",) if self.contents is None else self.contents.missing
 
 
 def _is_insulated(group: Conductors) -> bool:
@@ -82,7 +79,7 @@ class CheckedFace(Struct, frozen=True, dict=True):
         return self.job.lengths
 
     @cached_property
-    def loaded(self) -> tuple[HoleContents, ...]:
+    def hole_contents(self) -> tuple[HoleContents, ...]:
         """Every hole of the face with what it carries."""
         return tuple(HoleContents(hole, self.contents.get((self.word, hole.id))) for hole in self.face.holes)
 

@@ -29,7 +29,7 @@ _MISSING_REMEDY = (
 def _conditions(site: CheckedFace, each: HoleContents, behind: ProtectedConductors) -> Conditions | None:
     """What the ampacity of some conductors of a raceway depends on; None where the job leaves it open."""
     raceway, enclosure = each.hole.raceway, site.job.enclosure
-    carrying = each.carried.current_carrying if each.carried else None
+    carrying = each.contents.current_carrying if each.contents else None
     if carrying is None:
         return None
     ambient = next((one for one in (raceway.ambient_c, enclosure.ambient_c) if one is not None), AMBIENT_C)
@@ -40,7 +40,7 @@ def _conditions(site: CheckedFace, each: HoleContents, behind: ProtectedConducto
 
 def behind_devices(site: CheckedFace, each: HoleContents) -> Iterator[tuple[ProtectedConductors, Conditions]]:
     """The conductors of a raceway whose device is known, with what their ampacity depends on."""
-    for behind in each.carried.protected if each.carried and not each.carried.missing else ():
+    for behind in each.contents.protected if each.contents and not each.contents.missing else ():
         conditions = _conditions(site, each, behind)
         if conditions is not None:
             yield behind, conditions
@@ -48,28 +48,28 @@ def behind_devices(site: CheckedFace, each: HoleContents) -> Iterator[tuple[Prot
 
 def largest_ground(each: HoleContents) -> Wire | None:
     """The largest ground wire of a raceway, None where it has none."""
-    groups = each.carried.groups if each.carried else ()
+    groups = each.contents.groups if each.contents else ()
     grounds = [group.wire for group in groups if group.use == "ground"]
     return max(grounds, key=lambda wire: circular_mils(wire.size), default=None)
 
 
 def _missing(site: CheckedFace) -> Iterator[MissingInput]:
     """The inputs without which devices, or the conductors behind them, are not known."""
-    for each in site.loaded:
-        if each.carried is None or each.carried.missing:
+    for each in site.hole_contents:
+        if each.contents is None or each.contents.missing:
             continue
-        for name in each.carried.missing_for_devices:
+        for name in each.contents.missing_for_devices:
             yield MissingInput(name, each.hole.id)
-        for name in each.carried.missing_for_adjustment if each.carried.protected else ():
+        for name in each.contents.missing_for_adjustment if each.contents.protected else ():
             yield MissingInput(name, each.hole.id, "Write system: under 'enclosure', such as 208Y/120.")
-    yield from missing_contents(tuple(each for each in site.loaded if each.missing))
+    yield from missing_contents(tuple(each for each in site.hole_contents if each.missing))
 
 
 # --- ampacity -----------------------------------------------------------------------------------------------
 
 
 def _ampacity(site: CheckedFace) -> Iterator[Answer]:
-    for each in site.loaded:
+    for each in site.hole_contents:
         for behind, conditions in behind_devices(site, each):
             yield _against_device(each, behind, conditions)
     yield from _missing(site)
@@ -136,7 +136,7 @@ AMPACITY = Rule(
 
 
 def _ground(site: CheckedFace) -> Iterator[Answer]:
-    for each in site.loaded:
+    for each in site.hole_contents:
         ground = largest_ground(each)
         for behind, conditions in behind_devices(site, each):
             if ground is not None:
@@ -222,13 +222,13 @@ def _faults(raceways: Sequence[Raceway]) -> Iterator[str]:
 
 
 def _make_up(raceway: Raceway, use: str) -> list[tuple[int, str, str, str]]:
-    groups = raceway.load.conductors if raceway.load else ()
+    groups = raceway.wiring.conductors if raceway.wiring else ()
     listed_ones = [
         (group.count, group.wire.size, group.wire.insulation, group.wire.metal)
         for group in groups
         if group.use == use
     ]
-    ground = raceway.load.ground if raceway.load else None
+    ground = raceway.wiring.ground if raceway.wiring else None
     if use == "ground" and ground is not None:
         listed_ones.append((1, ground.size, ground.insulation, ground.metal))
     return sorted(listed_ones)
@@ -265,10 +265,13 @@ PARALLEL = Rule(
 
 def _together(site: CheckedFace) -> Iterator[Measurement]:
     for hole in site.face.holes:
-        load = hole.raceway.load
-        if load is None or load.circuits or not phases_of(hole.raceway) or _metal(hole.raceway) != "steel":
+        wiring = hole.raceway.wiring
+        if wiring is None or wiring.circuits:
             continue
-        together = sum(group.count // group.in_parallel for group in load.conductors if group.use != "ground")
+        if not phases_of(hole.raceway) or _metal(hole.raceway) != "steel":
+            continue
+        sets = (group for group in wiring.conductors if group.use != "ground")
+        together = sum(group.count // group.in_parallel for group in sets)
         yield Measurement((hole.id,), together, 2, f"{hole.id} ({hole.type})", label=hole.id)
 
 

@@ -23,7 +23,7 @@ NOT_IN_THE_WET = ("FMC",)
 def _wet(site: CheckedFace) -> Iterator[Answer]:
     if site.job.enclosure.location != "wet":
         return
-    for each in site.loaded:
+    for each in site.hole_contents:
         unsuited = [*_unsuited_wires(each), *((each.hole.type,) if each.hole.type in NOT_IN_THE_WET else ())]
         what = f"{each.hole.id} has {listed(unsuited)}" if unsuited else each.hole.id
         yield Measurement((each.hole.id,), float(len(unsuited)), 0.0, what, label=each.hole.id, at_most=True)
@@ -31,7 +31,7 @@ def _wet(site: CheckedFace) -> Iterator[Answer]:
 
 def _unsuited_wires(each: HoleContents) -> Iterator[str]:
     """Insulations of the raceway that are not for wet places."""
-    groups = each.carried.groups if each.carried else ()
+    groups = each.contents.groups if each.contents else ()
     for insulation in unique(group.wire.insulation for group in groups):
         try:
             if not insulation.lower().startswith("bare") and temperature(insulation, "wet") is None:

@@ -26,10 +26,10 @@ def _everything(site: CheckedFace) -> list[Conductors] | None:
     """The conductors of all raceways of all faces; None where some of them are not told."""
     found: list[Conductors] = []
     for face in site.layout.faces:
-        for each in site.at(face).loaded:
-            if each.missing or each.carried is None:
+        for each in site.at(face).hole_contents:
+            if each.missing or each.contents is None:
                 return None
-            found += each.carried.groups
+            found += each.contents.groups
     return found
 
 
@@ -137,11 +137,11 @@ def _all_carrying(site: CheckedFace) -> int | None:
     """Those of all raceways of all faces as they count there; None where some of them are not told."""
     found = 0
     for face in site.layout.faces:
-        for each in site.at(face).loaded:
-            if each.missing or each.carried is None:
+        for each in site.at(face).hole_contents:
+            if each.missing or each.contents is None:
                 return None
-            others = (group.count for group in each.carried.groups if group.use != "ground")
-            counted = each.carried.current_carrying
+            others = (group.count for group in each.contents.groups if group.use != "ground")
+            counted = each.contents.current_carrying
             found += sum(others) if counted is None else counted
     return found
 
@@ -170,17 +170,17 @@ CARRYING = Rule(
 def _turns(site: CheckedFace) -> Iterator[Answer]:
     if site.job.enclosure.kind != "wireway":
         return
-    for each in site.loaded:
-        if each.missing or each.carried is None:
+    for each in site.hole_contents:
+        if each.missing or each.contents is None:
             continue
-        largest = max((wire.size for wire in each.carried.phase_wires), key=rank, default=None)
+        largest = max((wire.size for wire in each.contents.phase_wires), key=rank, default=None)
         room = bending_room(largest, 1, opposite=False, edition=site.job.code) if largest else None
         if largest is None:
             continue
         what = f"{each.hole.id}, with {with_unit(largest)},"
         needed_in = room.value if room else 0.0
         yield Measurement((each.hole.id,), site.to_opposite_wall_in, needed_in, what, label=each.hole.id)
-    yield from missing_contents(site.loaded)
+    yield from missing_contents(site.hole_contents)
 
 
 TURNS = Rule(

@@ -137,9 +137,9 @@ def schema(shop: bool) -> None:
 )
 def tables(name: tuple[str, ...]) -> None:
     """Print the trade figures the layout rests on, each with its source."""
-    from templates_engine.trade.listing import rows_of_type
-    from templates_engine.trade.listing import tables as all_tables
     from templates_engine.trade.not_in_tables import nearest
+    from templates_engine.trade.tables_as_text import rows_of_type
+    from templates_engine.trade.tables_as_text import tables as all_tables
     from templates_engine.writers.text_table import aligned
 
     listed = {table.name: table for table in all_tables()}
@@ -185,7 +185,7 @@ def _exported(
     if kind is ExportAs.JSON:
         from templates_engine.writers.json_file import json_bytes
 
-        return [("", json_bytes(solved.layout, solved.loads, solved.findings))]
+        return [("", json_bytes(solved.layout, solved.contents, solved.findings))]
     if kind is ExportAs.CSV:
         from templates_engine.writers.csv_file import csv_bytes
 

@@ -48,7 +48,7 @@ def measured(
     """
     from templates_engine import pipeline
     from templates_engine.sentences.measured import MeasuredWords, notes_on_figures, readings_table
-    from templates_engine.sentences.measured_causes import Causes
+    from templates_engine.sentences.measured_causes import CauseWords
     from templates_engine.units import LengthFormat
     from templates_engine.verify.diagnosis import Verdict
 
@@ -69,7 +69,7 @@ def measured(
             )
         options = [*(["--face", face] if face else ()), *(["--printer", printer] if printer else ())]
         options += [*(["--alone"] if alone else ()), *(["--roll", roll] if roll else ())]
-        causes = Causes(found.plan, found.face, found.printer, job, lengths, found.readings, roll or "")
+        causes = CauseWords(found.plan, found.face, found.printer, job, lengths, found.readings, roll or "")
         for line in MeasuredWords(causes, tuple(options)).verdict(found.diagnosis):
             click.echo(line)
         if found.diagnosis.verdict is not Verdict.GOOD:

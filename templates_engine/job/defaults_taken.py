@@ -13,7 +13,7 @@ _PUNCH = "the pilot is for a knockout punch, as no `cutter` is named"
 _BOTH = "the standard knockout is cut, its pilot for a knockout punch, as no `hole` and no `cutter` is named"
 
 
-def assumed(written: WrittenJob, job: Job) -> tuple[DefaultTaken, ...]:
+def defaults_taken(written: WrittenJob, job: Job) -> tuple[DefaultTaken, ...]:
     """Everything taken, by face in file order; ``job`` is the sound job that ``written`` was read into."""
     return tuple(
         one

@@ -224,7 +224,7 @@ class WrittenText(Written):
             return default
         return int(text)
 
-    def looked_up(self, look_up: Callable[[str], FoundT]) -> FoundT | None:
+    def from_tables(self, look_up: Callable[[str], FoundT]) -> FoundT | None:
         """What a trade table has under this name; None where nothing is written, or once reported."""
         text = self.value()
         if text is None:

@@ -11,9 +11,9 @@ from templates_engine.job.model import FaceJob, Job, Row
 from templates_engine.layout.back_line import RowBehind, back_line, row_behind
 from templates_engine.layout.figures import figures
 from templates_engine.layout.fingerprint import fingerprint
-from templates_engine.layout.hole_spec import HoleSpec, cut_for
+from templates_engine.layout.hole_spec import HoleSpec, hole_spec
 from templates_engine.layout.model import FaceLayout, PlacedRow, RowLine
-from templates_engine.layout.row.constraints import RowConstraints, members
+from templates_engine.layout.row.constraints import RowConstraints, row_constraints
 from templates_engine.layout.row.failure import Failure, RowError
 from templates_engine.layout.row.fitting_gaps import FittedRaceway, fitted_row
 from templates_engine.layout.row.keep_out_room import rooms_beside
@@ -80,7 +80,7 @@ class _Trial:
                     self._look_along(face_index, index, cuts, fitted)
                 continue
             behind.append(row_behind(self.job, row, cuts, line))
-            group = members(face, row, cuts, line, fitted, rooms_beside(self.job, face, cuts))
+            group = row_constraints(face, row, cuts, line, fitted, rooms_beside(self.job, face, cuts))
             try:
                 self._place((face_index, index), group, fitted)
             except RowError as error:
@@ -89,11 +89,11 @@ class _Trial:
     def _look_along(
         self, face_index: int, row_index: int, cuts: Sequence[HoleSpec], fitted: Mapping[int, FittedRaceway]
     ) -> None:
-        """Tells what a row without back line lacks along the face besides, keep-outs left aside."""
+        """Reports what a row without a back line lacks along the face too, keep-outs left aside."""
         row = self.job.faces[face_index].rows[row_index]
         face = replace(self.job.faces[face_index], keep_outs=(), rows=(row,))
         try:
-            place_row(members(face, row, cuts, RowLine(0.0, ""), fitted), self.lengths)
+            place_row(row_constraints(face, row, cuts, RowLine(0.0, ""), fitted), self.lengths)
         except RowError as error:
             self.failures.append(Failure(face_index, row_index, error))
 
@@ -102,7 +102,7 @@ class _Trial:
         cuts: list[HoleSpec] = []
         for raceway in row.raceways:
             try:
-                cuts.append(cut_for(raceway, self.job.shop))
+                cuts.append(hole_spec(raceway, self.job.shop))
             except RowError as error:
                 self.failures.append(Failure(face_index, row_index, error))
         return tuple(cuts) if len(cuts) == len(row.raceways) else None

@@ -54,7 +54,7 @@ def _figures(job: Job, cut: HoleSpec, kind: FittingKind) -> Iterator[FittingFigu
         gap = habit_gap("strut straps")
         yield FittingFigure(STRAP_GAP, "", gap.gap_in, gap.source, gap.provenance)
         return
-    label = size.called if is_own else size.trade_size
+    label = size.raceway_name if is_own else size.trade_size
     yield FittingFigure(kind, label, found.diameter_in, found.source, found.provenance)
     lug = raceway_fittings.bonding_lug(cut.raceway, job)
     if kind == "bonding bushing" and lug is not None:

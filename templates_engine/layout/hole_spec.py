@@ -76,7 +76,7 @@ def quarter_points(centre: Point, diameter_in: float) -> tuple[Point, Point, Poi
     return Point(u - half, v), Point(u + half, v), Point(u, v - half), Point(u, v + half)
 
 
-def cut_for(raceway: Raceway, shop: Shop) -> HoleSpec:
+def hole_spec(raceway: Raceway, shop: Shop) -> HoleSpec:
     """What is cut for a raceway, by the shop's own punch where it has one.
 
     Raises RowError when its size is not known or no such hole is listed.
@@ -88,12 +88,12 @@ def cut_for(raceway: Raceway, shop: Shop) -> HoleSpec:
             "Write its trade size, such as size: 2.",
         )
     try:
-        return _cut_for(raceway, raceway.size, shop)
+        return _hole_spec(raceway, raceway.size, shop)
     except NotInTables as error:
         raise RowError(raceway.place, f"{raceway.id}: {error.message}", error.remedy) from error
 
 
-def _cut_for(raceway: Raceway, size: RacewaySize, shop: Shop) -> HoleSpec:
+def _hole_spec(raceway: Raceway, size: RacewaySize, shop: Shop) -> HoleSpec:
     own = punch(shop, size)
     own_words = f"{shop.source}; {MEASURED}"
     if raceway.hole == "punch" and own is not None and own.hole_in is not None:

@@ -1,6 +1,6 @@
 """Turns a job into the same job with one thing changed, in words; whether it helps, its RowTrial tries.
 
-A Case is one row in trouble: of a row without places in remedies.py, of a finding in the stage of advice.
+A RowTrial is one row in trouble: of a row without places in remedies.py, of a finding in the stage of advice.
 """
 
 from __future__ import annotations
@@ -108,26 +108,26 @@ def touching_in(row: Row) -> float:
 
 
 def last_that(fits: Callable[[int], bool], fitting: int, failing: int) -> int:
-    """The number next to ``failing`` that fits; ``fitting`` does, ``failing`` does not, one turn between."""
+    """The last number that fits from ``fitting``, which does, toward ``failing``, which does not."""
     while abs(failing - fitting) > 1:
         middle = (fitting + failing) // 2
         fitting, failing = (middle, failing) if fits(middle) else (fitting, middle)
     return fitting
 
 
-def centred(case: RowTrial) -> Iterator[Remedy]:
+def centred(trial: RowTrial) -> Iterator[Remedy]:
     """The row centred on its face."""
-    changed = case.with_row(replace(case.row, placing=Centred()))
-    if not isinstance(case.row.placing, Centred) and case.helps(changed):
+    changed = trial.with_row(replace(trial.row, placing=Centred()))
+    if not isinstance(trial.row.placing, Centred) and trial.helps(changed):
         yield Remedy("centre the row (place: centred)", changed)
 
 
-def other_order(case: RowTrial) -> Iterator[Remedy]:
+def other_order(trial: RowTrial) -> Iterator[Remedy]:
     """The row's raceways reversed or sorted by size, the first of these that helps.
 
     Pins and gaps of single pairs belong to places in the row; a row that has some keeps its order.
     """
-    raceways = case.row.raceways
+    raceways = trial.row.raceways
     if any(one.at_in is not None or one.has_own_gap for one in raceways):
         return
     orders = {
@@ -140,8 +140,8 @@ def other_order(case: RowTrial) -> Iterator[Remedy]:
         if _kinds(order) in tried:
             continue
         tried.add(_kinds(order))
-        changed = case.with_row(replace(case.row, raceways=order))
-        if case.helps(changed):
+        changed = trial.with_row(replace(trial.row, raceways=order))
+        if trial.helps(changed):
             yield Remedy(f"list the raceways {words} ({', '.join(one.id for one in order)})", changed)
             return
 
@@ -155,10 +155,10 @@ def _kinds(raceways: tuple[Raceway, ...]) -> tuple[object, ...]:
     return tuple((one.size, one.hole, one.cutter, one.bushing, one.knockout) for one in raceways)
 
 
-def two_rows(case: RowTrial, most_tries: int | None = None) -> Iterator[Remedy]:
+def two_rows(trial: RowTrial, most_tries: int | None = None) -> Iterator[Remedy]:
     """The later raceways in a row of their own in front, parted as near the middle as fits."""
-    row, count = case.row, len(case.row.raceways)
-    names = {one.name for one in case.face.rows}
+    row, count = trial.row, len(trial.row.raceways)
+    names = {one.name for one in trial.face.rows}
     name = next((letter for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ" if letter not in names), None)
     if name is None:
         return
@@ -166,8 +166,8 @@ def two_rows(case: RowTrial, most_tries: int | None = None) -> Iterator[Remedy]:
     for kept in partings[:most_tries]:
         back = replace(row, raceways=row.raceways[:kept])
         front = replace(row, name=name, back_line="auto", raceways=row.raceways[kept:])
-        changed = case.with_row(back, front)
-        if case.helps(changed, new_rows=1):
+        changed = trial.with_row(back, front)
+        if trial.helps(changed, new_rows=1):
             first, last = row.raceways[kept].id, row.raceways[-1].id
             which = (
                 f"{first} in a row of its own"
@@ -178,33 +178,33 @@ def two_rows(case: RowTrial, most_tries: int | None = None) -> Iterator[Remedy]:
             return
 
 
-def fewer(case: RowTrial) -> Iterator[Remedy]:
+def fewer(trial: RowTrial) -> Iterator[Remedy]:
     """As many of the raceways as fit in the order they are listed, the rest left out.
 
     Found at either end of the row, or else round the first raceway that fits alone: where nothing is offered,
     none of them does.
     """
-    count = len(case.row.raceways)
+    count = len(trial.row.raceways)
 
     def at(first: int, kept: int) -> Job:
-        start, *others = case.row.raceways[first : first + kept]
-        return case.with_row(
-            replace(case.row, raceways=(replace(start, gap_before_in=None, spacing_before_in=None), *others))
+        start, *others = trial.row.raceways[first : first + kept]
+        return trial.with_row(
+            replace(trial.row, raceways=(replace(start, gap_before_in=None, spacing_before_in=None), *others))
         )
 
     # A shorter row hardly ever needs more room, so halving finds the most; the last trial decides.
-    from_start = last_that(lambda kept: case.solves(at(0, kept)), 0, count)
-    from_end = last_that(lambda kept: case.solves(at(count - kept, kept)), 0, count)
+    from_start = last_that(lambda kept: trial.solves(at(0, kept)), 0, count)
+    from_end = last_that(lambda kept: trial.solves(at(count - kept, kept)), 0, count)
     for kept, first in sorted(((from_start, 0), (from_end, count - from_end)), key=lambda pair: -pair[0]):
-        if kept and case.helps(changed := at(first, kept)):
-            yield Remedy(_taken_out(case.row.raceways, first, kept), changed)
+        if kept and trial.helps(changed := at(first, kept)):
+            yield Remedy(_taken_out(trial.row.raceways, first, kept), changed)
             return
-    alone = (first for first in range(count) if count > 1 and case.helps(at(first, 1)))
+    alone = (first for first in range(count) if count > 1 and trial.helps(at(first, 1)))
     for first in alone:
         kept = 1
-        while first + kept < count and case.helps(at(first, kept + 1)):
+        while first + kept < count and trial.helps(at(first, kept + 1)):
             kept += 1
-        yield Remedy(_taken_out(case.row.raceways, first, kept), at(first, kept))
+        yield Remedy(_taken_out(trial.row.raceways, first, kept), at(first, kept))
         return
 
 
@@ -254,9 +254,9 @@ def enlarged(job: Job, dimension: Dimension, by_in: float) -> Job:
     return replace(job, enclosure=enclosure, faces=faces)
 
 
-def larger(case: RowTrial, dimension: Dimension, missing_in: float = 0.0) -> Iterator[Remedy]:
+def larger(trial: RowTrial, dimension: Dimension, missing_in: float = 0.0) -> Iterator[Remedy]:
     """The next larger enclosure in one dimension, on whole steps; ``missing_in`` is lacking at the least."""
-    step, now_in = case.steps.enclosure_in, extent(case.job, dimension)
+    step, now_in = trial.steps.enclosure_in, extent(trial.job, dimension)
     first = max(
         math.ceil((now_in + missing_in - TOLERANCE_IN) / step), math.floor(now_in / step + TOLERANCE_IN) + 1
     )
@@ -265,19 +265,19 @@ def larger(case: RowTrial, dimension: Dimension, missing_in: float = 0.0) -> Ite
         return
 
     def at(count: int) -> Job:
-        return enlarged(case.job, dimension, count * step - now_in)
+        return enlarged(trial.job, dimension, count * step - now_in)
 
-    if not case.solves(at(last)):
+    if not trial.solves(at(last)):
         return
     # A wider enclosure never harms a row measured from the start edge, so halving finds it. From the end edge
     # the row moves with that edge, past keep-outs that do not: every count has to be tried.
-    placing = case.row.placing
+    placing = trial.row.placing
     if not (isinstance(placing, FromEdge) and placing.edge == "end"):
-        first = last_that(lambda count: case.solves(at(count)), last, first - 1)
+        first = last_that(lambda count: trial.solves(at(count)), last, first - 1)
     for count in range(first, last + 1):
         changed = at(count)
-        if case.helps(changed):
-            kind = f"{case.lengths.say(count * step)} {_ADJECTIVES[dimension]}"
-            kept = " with the keep-outs where they are" if case.face.keep_outs else ""
+        if trial.helps(changed):
+            kind = f"{trial.lengths.say(count * step)} {_ADJECTIVES[dimension]}"
+            kept = " with the keep-outs where they are" if trial.face.keep_outs else ""
             yield Remedy(f"take an enclosure {kind}{kept}", changed)
             return

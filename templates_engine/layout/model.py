@@ -6,7 +6,7 @@ from typing import Literal
 
 from templates_engine.geometry import Circle, Point
 from templates_engine.job.model import FaceJob, Job, Raceway, Row
-from templates_engine.trade.raceways import called
+from templates_engine.trade.raceways import raceway_name
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -56,9 +56,9 @@ class Hole(Struct, frozen=True):
         return "none" if self.pilot_diameter_in is None else lengths.drill(self.pilot_diameter_in)
 
     @property
-    def called(self) -> str:
+    def raceway_name(self) -> str:
         """Its raceway as people say it: "2 in EMT"."""
-        return called(self.type, self.trade_size)
+        return raceway_name(self.type, self.trade_size)
 
     @property
     def centre(self) -> Point:

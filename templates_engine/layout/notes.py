@@ -24,7 +24,7 @@ def notes(job: Job, tried: Attempt) -> tuple[Note, ...]:
     for index, face in enumerate(job.faces):
         word = face.face.value
         rows = [tried.rows[index, row] for row in range(len(face.rows))]
-        found += (Note(one.words, one.holes, word) for one in job.assumed if one.face == word)
+        found += (Note(one.words, one.holes, word) for one in job.defaults_taken if one.face == word)
         found += _flexible(rows, word)
         found += _off_the_tape(rows, word, lengths)
         groups = [tried.groups[index, row] for row in range(len(face.rows))]

@@ -81,8 +81,8 @@ def remedies_for(job: Job, failure: Failure) -> tuple[Remedy, ...]:
         )
     elif failure.error.kind == "back line":
         makers = (_deeper_strut,)
-    case = FailedRow(job, failure)
-    return tuple(remedy for maker in makers for remedy in maker(case))
+    trial = FailedRow(job, failure)
+    return tuple(remedy for maker in makers for remedy in maker(trial))
 
 
 def remedy_words(failure: Failure, remedies: tuple[Remedy, ...], raceways: int) -> str:
@@ -96,147 +96,147 @@ def remedy_words(failure: Failure, remedies: tuple[Remedy, ...], raceways: int) 
     return f"Any one of these makes it fit: {'; '.join(remedy.words for remedy in remedies)}."
 
 
-def _smaller_gap(case: FailedRow) -> Iterator[Remedy]:
+def _smaller_gap(trial: FailedRow) -> Iterator[Remedy]:
     """The largest gap or spacing on a graduation that fits; a gap of nothing is not offered."""
-    row, step = case.row, case.steps.fine_in
-    failing = math.ceil((_widest_gap(case) - TOLERANCE_IN) / step)
+    row, step = trial.row, trial.steps.fine_in
+    failing = math.ceil((_widest_gap(trial) - TOLERANCE_IN) / step)
     touching = math.floor(touching_in(row) / step + TOLERANCE_IN) if row.spacing_in is not None else 0
 
     def at(count: int) -> Job:
-        return case.with_row(with_apart(row, count * step))
+        return trial.with_row(with_apart(row, count * step))
 
     if failing <= touching:
         return
     # A smaller gap never needs more room.
-    fitting = last_that(lambda count: case.solves(at(count)), touching, failing)
-    if fitting > touching and case.helps(at(fitting)):
+    fitting = last_that(lambda count: trial.solves(at(count)), touching, failing)
+    if fitting > touching and trial.helps(at(fitting)):
         less = ", less than its fittings are taken to need: measure them" if row.gap == "fittings" else ""
-        yield Remedy(f"make the {apart_words(row)} {case.lengths.say(fitting * step)}{less}", at(fitting))
+        yield Remedy(f"make the {apart_words(row)} {trial.lengths.say(fitting * step)}{less}", at(fitting))
 
 
-def _widest_gap(case: FailedRow) -> float:
+def _widest_gap(trial: FailedRow) -> float:
     """A gap or spacing that is no smaller than any the row asks for, inches."""
-    if case.row.spacing_in is not None:
-        return case.row.spacing_in
-    if case.row.gap != "fittings":
-        return case.row.gap
-    group = case.before.groups.get((case.failure.face, case.failure.row))
+    if trial.row.spacing_in is not None:
+        return trial.row.spacing_in
+    if trial.row.gap != "fittings":
+        return trial.row.gap
+    group = trial.before.groups.get((trial.failure.face, trial.failure.row))
     if group is None:
         return 0.0
     return max((*(spacing.gap_in for spacing in group.spacings), *group.limit_gaps_in), default=0.0)
 
 
-def _other_start(case: FailedRow) -> Iterator[Remedy]:
+def _other_start(trial: FailedRow) -> Iterator[Remedy]:
     """The nearest distance on a graduation at which the row can start from its edge."""
-    placing = case.row.placing
-    group = case.before.groups.get((case.failure.face, case.failure.row))
+    placing = trial.row.placing
+    group = trial.before.groups.get((trial.failure.face, trial.failure.row))
     if not isinstance(placing, FromEdge) or group is None:
         return
     index = 0 if placing.edge == "start" else len(group.cuts) - 1
     if group.cuts[index].raceway.at_in is not None:
         return
     free = replace(group, row=replace(group.row, placing=Centred()))
-    room = room_of(free, index, case.lengths)
+    room = room_of(free, index, trial.lengths)
     beside = group.cuts[index].reach_in if placing.to == "near side" else 0.0
     if placing.edge == "start":
         room = tuple((low - beside, high - beside) for low, high in room)
     else:
         far = group.face.width_in - beside
         room = tuple((far - high, far - low) for low, high in room)
-    distance_in = nearest_step(room, placing.distance_in, case.steps.fine_in)
+    distance_in = nearest_step(room, placing.distance_in, trial.steps.fine_in)
     if distance_in is None or distance_in < 0:
         return
-    changed = case.with_row(replace(case.row, placing=replace(placing, distance_in=distance_in)))
-    if case.helps(changed):
-        face = case.face.face
+    changed = trial.with_row(replace(trial.row, placing=replace(placing, distance_in=distance_in)))
+    if trial.helps(changed):
+        face = trial.face.face
         edge = face.start_edge if placing.edge == "start" else face.end_edge
-        yield Remedy(f"start it {case.lengths.say(distance_in)} from the {edge} edge", changed)
+        yield Remedy(f"start it {trial.lengths.say(distance_in)} from the {edge} edge", changed)
 
 
-def _moved_pins(case: FailedRow) -> Iterator[Remedy]:
+def _moved_pins(trial: FailedRow) -> Iterator[Remedy]:
     """For each pinned raceway the nearest graduation where it lets the row fit."""
-    group = case.before.groups.get((case.failure.face, case.failure.row))
+    group = trial.before.groups.get((trial.failure.face, trial.failure.row))
     if group is None:
         return
-    raceways = case.row.raceways
+    raceways = trial.row.raceways
     for index, raceway in enumerate(raceways):
         if raceway.at_in is None or raceway.factory_knockout:
             continue
         cuts = list(group.cuts)
         cuts[index] = replace(cuts[index], raceway=replace(raceway, at_in=None))
-        room = room_of(replace(group, cuts=tuple(cuts)), index, case.lengths)
-        at_in = nearest_step(room, raceway.at_in, case.steps.fine_in)
+        room = room_of(replace(group, cuts=tuple(cuts)), index, trial.lengths)
+        at_in = nearest_step(room, raceway.at_in, trial.steps.fine_in)
         if at_in is None:
             continue
         moved = (*raceways[:index], replace(raceway, at_in=at_in), *raceways[index + 1 :])
-        changed = case.with_row(replace(case.row, raceways=moved))
-        if case.helps(changed):
-            yield Remedy(f"pin {raceway.id} at {case.lengths.say(at_in)}", changed)
+        changed = trial.with_row(replace(trial.row, raceways=moved))
+        if trial.helps(changed):
+            yield Remedy(f"pin {raceway.id} at {trial.lengths.say(at_in)}", changed)
 
 
-def _without_snap(case: FailedRow) -> Iterator[Remedy]:
-    changed = case.with_row(replace(case.row, snap_in=None))
-    if case.row.snap_in is not None and case.helps(changed):
+def _without_snap(trial: FailedRow) -> Iterator[Remedy]:
+    changed = trial.with_row(replace(trial.row, snap_in=None))
+    if trial.row.snap_in is not None and trial.helps(changed):
         yield Remedy("leave out snap", changed)
 
 
-def _less_clear(case: FailedRow) -> Iterator[Remedy]:
+def _less_clear(trial: FailedRow) -> Iterator[Remedy]:
     """The most clear distance on a graduation that fits, for the keep-outs that give none."""
-    step, face = case.steps.fine_in, case.face
+    step, face = trial.steps.fine_in, trial.face
     silent = [one for one in face.keep_outs if one.clear_in is None and not one.is_factory]
-    group = case.before.groups.get((case.failure.face, case.failure.row))
+    group = trial.before.groups.get((trial.failure.face, trial.failure.row))
     if not silent or group is None:
         return
 
     def at(count: int) -> Job:
         keep_outs = (replace(one, clear_in=count * step) if one in silent else one for one in face.keep_outs)
-        faces = list(case.job.faces)
-        faces[case.face_index] = replace(face, keep_outs=tuple(keep_outs))
-        return replace(case.job, faces=tuple(faces))
+        faces = list(trial.job.faces)
+        faces[trial.face_index] = replace(face, keep_outs=tuple(keep_outs))
+        return replace(trial.job, faces=tuple(faces))
 
     most_in = max(room - cut.radius_in for room, cut in zip(group.rooms_in, group.cuts, strict=True))
     # Less clear distance never needs more room.
-    fitting = last_that(lambda count: case.solves(at(count)), 0, math.ceil(most_in / step) + 1)
-    if case.helps(at(fitting)):
+    fitting = last_that(lambda count: trial.solves(at(count)), 0, math.ceil(most_in / step) + 1)
+    if trial.helps(at(fitting)):
         where = named(silent).removeprefix("the ")
         yield Remedy(
-            f"write clear: {case.lengths.say(fitting * step)} at the {where}, less than the fittings there "
+            f"write clear: {trial.lengths.say(fitting * step)} at the {where}, less than the fittings there "
             "are taken to need: measure them",
             at(fitting),
         )
 
 
-def _other_strut(case: FailedRow) -> Iterator[Remedy]:
+def _other_strut(trial: FailedRow) -> Iterator[Remedy]:
     """Where keep-outs are in the way: the strut nearest in depth that carries the row past them."""
-    row, strut = case.row, case.row.strut
-    if row.back_line != "strut" or strut is None or not case.face.keep_outs:
+    row, strut = trial.row, trial.row.strut
+    if row.back_line != "strut" or strut is None or not trial.face.keep_outs:
         return
-    others = deep_enough(strut, case.job.enclosure.back_gap_in)
+    others = deep_enough(strut, trial.job.enclosure.back_gap_in)
     for other in sorted(others, key=lambda one: (abs(one.total_in - strut.total_in), one.total_in)):
-        changed = case.with_row(replace(row, strut=other))
-        if case.helps(changed):
-            yield Remedy(f"use {strut_words(other, case.lengths)}", changed)
+        changed = trial.with_row(replace(row, strut=other))
+        if trial.helps(changed):
+            yield Remedy(f"use {strut_words(other, trial.lengths)}", changed)
             return
 
 
-def _deeper_strut(case: FailedRow) -> Iterator[Remedy]:
+def _deeper_strut(trial: FailedRow) -> Iterator[Remedy]:
     """Every single strut that reaches the enclosure's back and carries the row."""
-    if case.row.strut is None:
+    if trial.row.strut is None:
         return
-    for other in deep_enough(case.row.strut, case.job.enclosure.back_gap_in):
-        changed = case.with_row(replace(case.row, strut=other))
-        if case.helps(changed):
-            yield Remedy(f"use {strut_words(other, case.lengths)}", changed)
+    for other in deep_enough(trial.row.strut, trial.job.enclosure.back_gap_in):
+        changed = trial.with_row(replace(trial.row, strut=other))
+        if trial.helps(changed):
+            yield Remedy(f"use {strut_words(other, trial.lengths)}", changed)
 
 
-def _larger(case: FailedRow) -> Iterator[Remedy]:
+def _larger(trial: FailedRow) -> Iterator[Remedy]:
     """The next larger enclosure along the face's u."""
-    yield from larger(case, along(case.face), case.failure.error.told.missing_in or 0.0)
+    yield from larger(trial, along(trial.face), trial.failure.error.told.missing_in or 0.0)
 
 
-def _two_rows(case: FailedRow) -> Iterator[Remedy]:
+def _two_rows(trial: FailedRow) -> Iterator[Remedy]:
     """Two rows, looked for among so many partings that a row far too long is answered at once."""
-    yield from two_rows(case, _MOST_PARTINGS)
+    yield from two_rows(trial, _MOST_PARTINGS)
 
 
 def can_be_cut(face: FaceJob, tried: Attempt, face_index: int, rows: set[int]) -> bool:

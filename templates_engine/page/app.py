@@ -85,7 +85,7 @@ class PageApp:
         if self.folder is None:
             raise FolderProblem("The page was started without a folder.")
         name = _text(sent, "name")
-        return {"name": name, "mark": self.folder.save(name, _text(sent, "text"), _text(sent, "mark"))}
+        return {"name": name, "version": self.folder.save(name, _text(sent, "text"), _text(sent, "version"))}
 
     async def jobs(self, sent: dict[str, Any]) -> dict[str, Any]:
         return {"names": self.folder.names() if self.folder else ()}

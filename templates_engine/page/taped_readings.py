@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from templates_engine.errors import TemplatesError
 from templates_engine.page.answer import NAMELESS, PageRequest, read, render
-from templates_engine.page.face_view import letter_of
+from templates_engine.page.face_view import letter_height_in
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -95,7 +95,7 @@ def _diagnosed(job: Job, face: str, readings: Readings) -> tuple[MeasuredSheets 
 
 def _overlay(face: FacePlan, diagnosis: Diagnosis) -> str:
     """The sheets as they lie on the drawing, with the way each is to be moved."""
-    letter = letter_of(face.layout.job.width_in)
+    letter = letter_height_in(face.layout.job.width_in)
     return render("sheets.svg", sheets=_views(face, diagnosis), letter=letter)
 
 
@@ -134,10 +134,10 @@ def _correction(found: MeasuredSheets, job: Path) -> tuple[str, str] | None:
 
 
 def _causes(found: MeasuredSheets, job: Path) -> Any:
-    from templates_engine.sentences.measured_causes import Causes
+    from templates_engine.sentences.measured_causes import CauseWords
 
     lengths = LengthFormat(found.job.unit, 64)
-    return Causes(found.plan, found.face, found.printer, job, lengths, found.readings)
+    return CauseWords(found.plan, found.face, found.printer, job, lengths, found.readings)
 
 
 def _views(face: FacePlan, diagnosis: Diagnosis) -> Iterator[SheetView]:

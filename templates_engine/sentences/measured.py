@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from templates_engine.sentences.measured_causes import Causes
+from templates_engine.sentences.measured_causes import CauseWords
 from templates_engine.sentences.printers import quoted
 from templates_engine.values import Struct, replace
 
@@ -76,7 +76,7 @@ def _difference(off_in: float, lengths: LengthFormat) -> str:
 class MeasuredWords(Struct, frozen=True):
     """What is said of one face's sheets; ``options`` are those the command was given, to be given again."""
 
-    causes: Causes
+    causes: CauseWords
     options: tuple[str, ...] = ()
 
     @property

@@ -25,7 +25,7 @@ EVEN_IN = 1 / 32
 NO_NAME = "NAME"
 
 
-class Causes(Struct, frozen=True):
+class CauseWords(Struct, frozen=True):
     """The words for what can be wrong with one face's sheets."""
 
     plan: SheetPlan
@@ -93,9 +93,9 @@ class Causes(Struct, frozen=True):
         return f"joint{'s' if len(joints) > 1 else ''} {' and '.join(joints)}"
 
     def _compass(self) -> EdgeDirections:
-        from templates_engine.drawing.edge_directions import compass
+        from templates_engine.drawing.edge_directions import edge_directions
 
-        return compass(self.face)
+        return edge_directions(self.face)
 
     def _toward(self, axis: str, amount: float) -> str:
         """The edge of the can a way of the sheet plane leads to."""

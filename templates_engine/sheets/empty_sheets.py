@@ -15,7 +15,7 @@ Cell = tuple[int, int]
 """A sheet's column and band."""
 
 
-def joined(start: Cell, needed: Iterable[Cell]) -> frozenset[Cell]:
+def kept_cells(start: Cell, needed: Iterable[Cell]) -> frozenset[Cell]:
     """``start`` and the needed cells, and those that join them by shared joints.
 
     The nearest missing cell comes first, by the way along the grid with most needed cells on it. Fewest with

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.sheets.fingerprint import sheets_fingerprint
-from templates_engine.sheets.model import Corrected, FacePlan, Joint, Sheet
+from templates_engine.sheets.model import FacePlan, Joint, PrinterCorrection, Sheet
 from templates_engine.sheets.registration_marks import marks_on
 from templates_engine.sheets.tiles import FaceGrid
 
 
-def put_on_pages(grid: FaceGrid, view: Rect, job: Job, corrected: Corrected | None = None) -> FacePlan:
-    """The face's sheets on pages with that view, each window at the view's upper left corner."""
+def face_plan(grid: FaceGrid, view: Rect, job: Job, corrected: PrinterCorrection | None = None) -> FacePlan:
+    """Each tile of the grid as a sheet, its window at the upper left corner of the page's view."""
     butt = job.printing.joints == "butt"
     joints = tuple(_joints(grid, butt))
     sheets = tuple(

@@ -10,11 +10,14 @@ from collections.abc import Sequence
 
 from templates_engine.geometry import Rect
 from templates_engine.layout.fingerprint import length_text, letters_of
-from templates_engine.sheets.model import Corrected, Joint
+from templates_engine.sheets.model import Joint, PrinterCorrection
 
 
 def sheets_fingerprint(
-    layout_fingerprint: str, parts: Sequence[Rect], joints: Sequence[Joint], corrected: Corrected | None
+    layout_fingerprint: str,
+    parts: Sequence[Rect],
+    joints: Sequence[Joint],
+    corrected: PrinterCorrection | None,
 ) -> str:
     """The layout's, "K7QM-2XWD", and "-4QP": over the sheets' own parts, how they join, the correction."""
     factors = (corrected.correction.across, corrected.correction.down) if corrected else (1.0, 1.0)

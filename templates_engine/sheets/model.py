@@ -27,8 +27,8 @@ class Correction(Struct, frozen=True):
     down: float
 
 
-class Corrected(Struct, frozen=True):
-    """Whose correction the sheets carry. The plan is in true inches, on paper as the printer makes it."""
+class PrinterCorrection(Struct, frozen=True):
+    """The printer that sheets are corrected for. The plan is in true inches, on the paper as it prints it."""
 
     printer: str
     correction: Correction
@@ -212,7 +212,7 @@ class SheetPlan(Struct, frozen=True):
     """Sentences: what the sheets cost and what would save some, then what to mind."""
     bar_strip_in: float
     """Width of the strip left of the view for the upright scale bar; 0.0: the bar stands over the view."""
-    corrected: Corrected | None = None
+    corrected: PrinterCorrection | None = None
     """None for sheets without any printer's correction."""
     cover_apart: PageFormat | None = None
     """The office paper of cover pages that go in a file of their own: on a roll each would be as long as the

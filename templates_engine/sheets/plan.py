@@ -6,8 +6,8 @@ from templates_engine.errors import CannotFit, Problem
 from templates_engine.job.model import MarginsIn
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.best_page import best_arrangement
-from templates_engine.sheets.face_plan import put_on_pages
-from templates_engine.sheets.model import Corrected, PageFormat, SheetPlan
+from templates_engine.sheets.face_plan import face_plan
+from templates_engine.sheets.model import PageFormat, PrinterCorrection, SheetPlan
 from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
 from templates_engine.sheets.paper_notes import reasons
 from templates_engine.sheets.paper_pages import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, PaperPage
@@ -18,7 +18,7 @@ OFFICE_MARGIN_IN = 0.4
 """Round cover pages that go on office paper, whatever the job's own printer leaves."""
 
 
-def plan(layout: Layout, corrected: Corrected | None = None) -> SheetPlan:
+def plan(layout: Layout, corrected: PrinterCorrection | None = None) -> SheetPlan:
     """The sheets of every face, on the listed paper and the way round that need the fewest.
 
     Some sheets more than the fewest may be spent so that joints cross fewer holes. ``corrected`` is what the
@@ -33,7 +33,7 @@ def plan(layout: Layout, corrected: Corrected | None = None) -> SheetPlan:
         raise CannotFit([_too_small(layout, page) for page in listed])
     best = best_arrangement(choice, _not_too_many(choice, pages))
     page = best.page
-    faces = tuple(put_on_pages(grid, page.view, layout.job, corrected) for grid in best.grids)
+    faces = tuple(face_plan(grid, page.view, layout.job, corrected) for grid in best.grids)
     faces = tuple(with_bars(face, page) for face in faces)
     return SheetPlan(
         page.paper.name,

@@ -21,7 +21,7 @@ from functools import cached_property
 from templates_engine.geometry import Circle, Interval, Rect, gap_circle_rect
 from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole
-from templates_engine.sheets.empty_sheets import Cell, joined
+from templates_engine.sheets.empty_sheets import Cell, kept_cells
 from templates_engine.sheets.face_lines import keep_out_rect
 from templates_engine.sheets.joints import Axis, BestJoints, fewest, joint_places, least_harm, windows
 from templates_engine.sheets.model import CROSS_ARM_IN, Plane
@@ -145,11 +145,11 @@ class FaceGrid(Struct, frozen=True, dict=True):
 
     @cached_property
     def printed(self) -> frozenset[Cell]:
-        """All cells, or those somebody needs and that join them; that with the rulers' zero is needed too."""
+        """All cells; or those that show something, the one with the rulers' zero, and what joins them."""
         if not self.leave_out_empty:
             return frozenset(self._cells())
         zero = (0 if self.plane.u_runs_right else self.columns - 1, 0)
-        return joined(zero, self._needed())
+        return kept_cells(zero, self._needed())
 
     def _needed(self) -> Iterator[Cell]:
         """The cells that show a part of a hole, of its cross-lines or of a keep-out."""

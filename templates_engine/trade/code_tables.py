@@ -130,7 +130,7 @@ def small_conductor_limit(size: str, metal: Metal) -> int | None:
 def equipment_ground(
     overcurrent_amperes: float, metal: Literal["Cu", "Al"] = "Cu", *, edition: str = DEFAULT_EDITION
 ) -> GroundSize:
-    """The least equipment grounding conductor for an overcurrent device, Table 250.122. Raises NotInTables."""
+    """The least equipment grounding conductor for a device, Table 250.122. Raises NotInTables."""
     if overcurrent_amperes <= 0:
         raise NotInTables(f"A device of {overcurrent_amperes:g} A is none.", "Write its rating in amperes.")
     rows = read_table("equipment_grounds").rows

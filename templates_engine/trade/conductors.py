@@ -139,7 +139,7 @@ def temperature(insulation: str, place: Literal["dry", "damp", "wet"]) -> int | 
 
 
 def look_up(size: str, insulation: str) -> ConductorSize:
-    """The conductor's diameter and area over its insulation; "bare" is class B stranded. Raises NotInTables."""
+    """A conductor's diameter and area over its insulation; "bare" is class B stranded. Raises NotInTables."""
     name, kind = find_size(size), find_insulation(insulation)
     if kind in (BARE, BARE_SOLID):
         return _bare(name, kind)

@@ -143,7 +143,7 @@ def _row(table: str, size: RacewaySize, what: str, group: str = "") -> TableRow:
         raise found[1].damaged(f"{size.trade_size} stands twice")
     if not found:
         raise NotInTables(
-            f"{what} for {size.called} is not in the tables.",
+            f"{what} for {size.raceway_name} is not in the tables.",
             "Measure the fittings and write the gap as a length.",
         )
     return found[0]

@@ -24,7 +24,7 @@ class Knockout(Struct, frozen=True):
 
 @cache
 def look_up(size: RacewaySize) -> Knockout:
-    """The standard knockout for a trade size, or the clearance hole for metric conduit. Raises NotInTables."""
+    """The standard knockout for a trade size; for metric conduit the clearance hole. Raises NotInTables."""
     if size.type == METRIC:
         row = _find("metric_holes", "size", size)
         scale = MM_PER_INCH

@@ -29,9 +29,9 @@ class RacewaySize(Struct, frozen=True):
     provenance: str
 
     @property
-    def called(self) -> str:
+    def raceway_name(self) -> str:
         """As people say it: "2 in EMT", "20 mm conduit"."""
-        return called(self.type, self.trade_size)
+        return raceway_name(self.type, self.trade_size)
 
     @property
     def trade_size_in(self) -> float:
@@ -54,7 +54,7 @@ def __getattr__(name: str) -> Any:
     raise AttributeError(name)
 
 
-def called(type: str, trade_size: str) -> str:
+def raceway_name(type: str, trade_size: str) -> str:
     """A raceway as people say it, so that its size is not read as a count: "2 in EMT", "20 mm conduit"."""
     return f"{trade_size} mm conduit" if type == METRIC else f"{trade_size} in {type}"
 

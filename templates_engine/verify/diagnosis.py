@@ -21,12 +21,12 @@ from templates_engine.verify.metal_thickness import both_walls, with_metal_read
 from templates_engine.verify.next_readings import (
     ALLOWED_IN,
     ALLOWED_WORDS,
-    candidates,
     distances_to_measure,
     joint_by_joint,
+    names_of,
     placing_distances,
-    said,
     telling_distances,
+    worthwhile_distances,
 )
 from templates_engine.verify.readings import Reading
 
@@ -114,7 +114,7 @@ def diagnose(plan: FacePlan, readings: Sequence[Reading], unit: Unit = "in") -> 
         return _explained(known, readings, unit, metal_is_read=known is not plan)
     missing = (*distances_to_measure(known, [one.distance for one in readings]), *needed)
     if missing:
-        measure = tuple(dict.fromkeys(said(missing)))
+        measure = tuple(dict.fromkeys(names_of(missing)))
         return Diagnosis(Verdict.CANNOT_TELL, measure=measure, all_good_so_far=True)
     return Diagnosis(Verdict.GOOD)
 
@@ -124,14 +124,14 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal
     given, is_metric = [one.distance for one in readings], unit == "mm"
     effects = Effects(plan)
     from_can = any(any(distance.on_can) for distance in given)
-    distances = candidates(plan, from_can, is_metric)
+    distances = worthwhile_distances(plan, from_can, is_metric)
     causes = _told_apart(possible_causes(plan, from_can), [*given, *distances], effects)
     causes += (Cause("misread", reading=number) for number in range(len(readings)))
     coarse = not is_metric and _is_coarse(readings)
-    rule = _Rule(READ_WITHIN_IN * (COARSER if coarse else 1), ALLOWED_IN * (COARSER if coarse else 1))
+    rule = _RuleAccuracy(READ_WITHIN_IN * (COARSER if coarse else 1), ALLOWED_IN * (COARSER if coarse else 1))
     if all(abs(one.off_in) <= rule.worst_in for one in readings):
         off = (one.distance for one in readings if abs(one.off_in) > ALLOWED_IN + 1e-9)
-        return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(tuple(off))), too_coarse=True)
+        return Diagnosis(Verdict.CANNOT_TELL, measure=names_of(off), too_coarse=True)
     found = _by_likelihood(explanations(readings, causes, effects, rule.within_in))
     rivals = [one for one in found if one.worst_in <= rule.worst_in + 1e-9]
     if not rivals:
@@ -139,13 +139,13 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal
         if gross and _is_scale_alone(gross[0]) and _share(gross, _is_fit_to_page) >= SURE:
             return _fit_to_page(gross[0], rule)
         again = joint_by_joint(plan, distances, readings, effects)
-        return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(again)), too_coarse=coarse)
+        return Diagnosis(Verdict.CANNOT_TELL, measure=names_of(again), too_coarse=coarse)
     best = rivals[0]
     unread = _bars_unread(best, given, distances) or (
         _places_unread(best, given, distances, effects) if metal_is_read else ()
     )
     share = _share(rivals, lambda one: one.includes(best, 2 * rule.within_in))
-    is_told = best.is_told and len(readings) >= len(best.causes) + TO_SPARE and not unread
+    is_told = best.is_about_sheets and len(readings) >= len(best.causes) + TO_SPARE and not unread
     if is_told and share >= SURE and (not coarse or _is_plain(best, readings)):
         return _diagnosed(best, rule)
     if not unread and _is_fit_to_page(best) and _share(rivals, _is_fit_to_page) >= SURE:
@@ -156,10 +156,10 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal
     named = unread or telling_distances(rivals[:MOST_RIVALS], distances, readings, effects)
     worth_saying = [one for one in rivals if one.log_weight >= best.log_weight + math.log(ABSURD)]
     possible = tuple(_diagnosed(one, rule) for one in worth_saying[:MOST_SHOWN])
-    return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(said(named)), possible=possible, too_coarse=coarse)
+    return Diagnosis(Verdict.CANNOT_TELL, measure=names_of(named), possible=possible, too_coarse=coarse)
 
 
-class _Rule(Struct, frozen=True):
+class _RuleAccuracy(Struct, frozen=True):
     """How far off readings are, as a standard deviation and at most."""
 
     within_in: float
@@ -259,7 +259,7 @@ def _told_apart(causes: Iterable[Cause], distances: Sequence[Distance], effects:
     return list(kept.values())
 
 
-def _fit_to_page(best: Explanation, rule: _Rule) -> Diagnosis:
+def _fit_to_page(best: Explanation, rule: _RuleAccuracy) -> Diagnosis:
     """A print that is grossly off; what else may be wrong shows on the next one."""
     diagnosis = _diagnosed(best, rule)
     return replace(diagnosis, causes=tuple(one for one in diagnosis.causes if one[0].kind == "scale"))
@@ -273,7 +273,7 @@ def _causes(one: Explanation) -> tuple[tuple[Cause, float], ...]:
     return tuple(sorted(pairs, key=lambda pair: _GRAVEST_FIRST.index(pair[0].kind)))
 
 
-def _diagnosed(best: Explanation, rule: _Rule) -> Diagnosis:
+def _diagnosed(best: Explanation, rule: _RuleAccuracy) -> Diagnosis:
     """What an explanation says, its gravest cause first: a wrong print, then how the sheets lie."""
     causes = _causes(best)
     scales = {cause.axis: amount for cause, amount in causes if cause.kind == "scale"}

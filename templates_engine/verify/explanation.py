@@ -41,8 +41,8 @@ class Explanation(Struct, frozen=True):
         return tuple(one.reading for one in self.causes if one.kind == "misread")
 
     @property
-    def is_told(self) -> bool:
-        """Whether it says something of the sheets; a misread reading must be read again first."""
+    def is_about_sheets(self) -> bool:
+        """Whether it finds the fault in the sheets; a reading taken for misread is to be read again first."""
         return not self.misread
 
     def expected_off_in(self, distance: Distance, effects: Effects) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from templates_engine.sheets.model import FacePlan
 from templates_engine.verify.causes import Cause, Effects, joint_slips, lone_slips
@@ -26,7 +26,7 @@ _PLAIN_IN = 0.25
 """Beyond this two explanations are told apart no better for being further apart."""
 
 
-def candidates(plan: FacePlan, from_can: bool, is_metric: bool) -> list[Distance]:
+def worthwhile_distances(plan: FacePlan, from_can: bool, is_metric: bool) -> list[Distance]:
     """All that is worth measuring: pairs of holes, holes from the can's edges where that is done, bars."""
     edges = edge_distances(plan) if from_can else ()
     return [*_worthy_holes(plan), *edges, *bar_distances(plan, is_metric)]
@@ -181,6 +181,6 @@ def _worst(readings: Sequence[Reading]) -> tuple[Distance, ...]:
     return (max(readings, key=lambda one: abs(one.off_in)).distance,)
 
 
-def said(distances: Sequence[Distance]) -> Iterator[str]:
-    """As readings are written."""
-    return (distance.name for distance in distances)
+def names_of(distances: Iterable[Distance]) -> tuple[str, ...]:
+    """Distances as they are typed before the = of a reading: "A1-A7"."""
+    return tuple(distance.name for distance in distances)

@@ -33,17 +33,17 @@ from templates_engine.wiring.neutrals import in_words, listed_carrying, neutrals
 from templates_engine.wiring.panel import SYSTEMS, System, has_neutral, name_of, phase_of, system_of, trouble
 
 
-def carried(raceway: Raceway, job: Job) -> RacewayContents | None:
+def contents_of_raceway(raceway: Raceway, job: Job) -> RacewayContents | None:
     """What one raceway carries, None when the job does not say; raises JobProblems: impossible circuits."""
-    if raceway.load is None:
+    if raceway.wiring is None:
         return None
-    problems = load_problems(raceway, job.enclosure)
+    problems = circuit_problems(raceway, job.enclosure)
     if problems:
         raise JobProblems(problems)
-    return _with_fill(_counted(raceway, raceway.load, job), raceway, job.code)
+    return _with_fill(_counted(raceway, raceway.wiring, job), raceway, job.code)
 
 
-def contents_of(job: Job) -> dict[tuple[str, str], RacewayContents]:
+def contents_of_job(job: Job) -> dict[tuple[str, str], RacewayContents]:
     """What every raceway of a job carries, by face and raceway id, counted once; only those of which the job
     says it. Raises JobProblems: impossible circuits.
     """
@@ -52,16 +52,16 @@ def contents_of(job: Job) -> dict[tuple[str, str], RacewayContents]:
         for face in job.faces
         for row in face.rows
         for raceway in row.raceways
-        if (counted := carried(raceway, job)) is not None
+        if (counted := contents_of_raceway(raceway, job)) is not None
     }
 
 
-def load_problems(raceway: Raceway, enclosure: Enclosure) -> tuple[Problem, ...]:
+def circuit_problems(raceway: Raceway, enclosure: Enclosure) -> tuple[Problem, ...]:
     """What is wrong with the circuits of one raceway, in the job file's order."""
-    if raceway.load is None:
+    if raceway.wiring is None:
         return ()
-    found = [trouble(circuit, enclosure) for circuit in raceway.load.circuits]
-    found.append(_taken_twice(raceway.load.circuits))
+    found = [trouble(circuit, enclosure) for circuit in raceway.wiring.circuits]
+    found.append(_taken_twice(raceway.wiring.circuits))
     return tuple(_problem(raceway.place, *each) for each in found if each is not None)
 
 
@@ -90,18 +90,18 @@ class _Count:
     notes: list[str]
 
 
-def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents:
+def _counted(raceway: Raceway, wiring: RacewayWiring, job: Job) -> RacewayContents:
     """Everything but the fill."""
     enclosure = job.enclosure
     system = system_of(enclosure)
-    circuits = tuple(_with_phases(circuit, enclosure, system) for circuit in load.circuits)
+    circuits = tuple(_with_phases(circuit, enclosure, system) for circuit in wiring.circuits)
     count = _Count([], [], [])
     nonlinear = is_nonlinear(raceway, enclosure)
-    neutrals, why = _neutrals(load, circuits, job, nonlinear is True, count)
-    _add_circuits(load, circuits, neutrals, system, count)
-    _add_explicit(load, system, count)
-    _add_ground(raceway, load, count)
-    carrying = _current_carrying(load, circuits, neutrals, system, nonlinear, count)
+    neutrals, why = _neutrals(wiring, circuits, job, nonlinear is True, count)
+    _add_circuits(wiring, circuits, neutrals, system, count)
+    _add_explicit(wiring, system, count)
+    _add_ground(raceway, wiring, count)
+    carrying = _current_carrying(wiring, circuits, neutrals, system, nonlinear, count)
     whole = not count.missing
     now, if_nonlinear = (carrying.now, carrying.if_nonlinear) if whole else (None, None)
     return RacewayContents(
@@ -120,8 +120,8 @@ def _counted(raceway: Raceway, load: RacewayWiring, job: Job) -> RacewayContents
         missing=tuple(dict.fromkeys(count.missing)),
         missing_for_adjustment=carrying.missing,
         notes=tuple(count.notes),
-        protected=tuple(_protected(load)),
-        missing_for_devices=tuple(dict.fromkeys(_devices_missing(load))),
+        protected=tuple(_protected(wiring)),
+        missing_for_devices=tuple(dict.fromkeys(_devices_missing(wiring))),
     )
 
 
@@ -130,21 +130,21 @@ def is_nonlinear(raceway: Raceway, enclosure: Enclosure) -> bool | None:
     return enclosure.nonlinear_loads if raceway.nonlinear_loads is None else raceway.nonlinear_loads
 
 
-def _protected(load: RacewayWiring) -> Iterator[ProtectedConductors]:
-    for circuit in load.circuits:
-        rating = circuit.breaker or load.breaker
-        if rating is not None and load.wire is not None:
-            yield ProtectedConductors(f"circuit {name_of(circuit)}", load.wire, rating, 1)
-    for group in load.conductors:
+def _protected(wiring: RacewayWiring) -> Iterator[ProtectedConductors]:
+    for circuit in wiring.circuits:
+        rating = circuit.breaker or wiring.breaker
+        if rating is not None and wiring.wire is not None:
+            yield ProtectedConductors(f"circuit {name_of(circuit)}", wiring.wire, rating, 1)
+    for group in wiring.conductors:
         if group.use == "phase" and group.protected_by is not None:
             what = f"{group.count} of {with_unit(group.wire.size)}"
             yield ProtectedConductors(what, group.wire, group.protected_by, group.in_parallel)
 
 
-def _devices_missing(load: RacewayWiring) -> Iterator[str]:
-    if load.breaker is None and any(circuit.breaker is None for circuit in load.circuits):
+def _devices_missing(wiring: RacewayWiring) -> Iterator[str]:
+    if wiring.breaker is None and any(circuit.breaker is None for circuit in wiring.circuits):
         yield "breaker"
-    if any(group.use == "phase" and group.protected_by is None for group in load.conductors):
+    if any(group.use == "phase" and group.protected_by is None for group in wiring.conductors):
         yield "protected by"
 
 
@@ -159,7 +159,7 @@ def _with_phases(circuit: Circuit, enclosure: Enclosure, system: System | None) 
 
 
 def _neutrals(
-    load: RacewayWiring,
+    wiring: RacewayWiring,
     circuits: Sequence[CircuitPhases],
     job: Job,
     nonlinear: bool,
@@ -171,14 +171,14 @@ def _neutrals(
         return (), ""
     if not any(circuit.has_neutral for circuit in circuits):
         return (), in_words(circuits, "none", ())
-    if load.neutrals is None:
+    if wiring.neutrals is None:
         count.missing.append("neutrals")
         return (), ""
-    if system is None and _need_phases(circuits, load.neutrals):
+    if system is None and _need_phases(circuits, wiring.neutrals):
         count.missing.append("system")
         return (), ""
-    neutrals = neutrals_for(circuits, load.neutrals, system, job.code, nonlinear=nonlinear)
-    return neutrals, in_words(circuits, load.neutrals, neutrals)
+    neutrals = neutrals_for(circuits, wiring.neutrals, system, job.code, nonlinear=nonlinear)
+    return neutrals, in_words(circuits, wiring.neutrals, neutrals)
 
 
 def _need_phases(circuits: Sequence[CircuitPhases], arrangement: str) -> bool:
@@ -188,7 +188,7 @@ def _need_phases(circuits: Sequence[CircuitPhases], arrangement: str) -> bool:
 
 
 def _add_circuits(
-    load: RacewayWiring,
+    wiring: RacewayWiring,
     circuits: Sequence[CircuitPhases],
     neutrals: Sequence[Neutral],
     system: System | None,
@@ -196,20 +196,20 @@ def _add_circuits(
 ) -> None:
     if not circuits:
         return
-    if load.wire is None:
+    if wiring.wire is None:
         count.missing.append("wire")
         return
     colours = [colour for circuit in circuits for colour in circuit.colours]
     poles = sum(len(circuit.spaces) for circuit in circuits)
-    count.groups.append(Conductors(poles, load.wire, "phase", tuple(colours)))
+    count.groups.append(Conductors(poles, wiring.wire, "phase", tuple(colours)))
     if neutrals:
         colour = (system.neutral_colour,) * len(neutrals) if system else ()
-        count.groups.append(Conductors(len(neutrals), load.wire, "neutral", colour))
+        count.groups.append(Conductors(len(neutrals), wiring.wire, "neutral", colour))
 
 
-def _add_explicit(load: RacewayWiring, system: System | None, count: _Count) -> None:
+def _add_explicit(wiring: RacewayWiring, system: System | None, count: _Count) -> None:
     """Adds the conductors listed one by one."""
-    for group in load.conductors:
+    for group in wiring.conductors:
         colours: tuple[str, ...] = ()
         if group.use == "neutral" and system is not None:
             colours = (system.neutral_colour,) * group.count
@@ -223,10 +223,10 @@ def ground_colour(wire: Wire) -> str:
     return "bare" if wire.insulation == "bare" else "green"
 
 
-def _add_ground(raceway: Raceway, load: RacewayWiring, count: _Count) -> None:
-    if load.ground is not None:
-        count.groups.append(Conductors(1, load.ground, "ground", (ground_colour(load.ground),)))
-    elif load.circuits and not load.ground_named:
+def _add_ground(raceway: Raceway, wiring: RacewayWiring, count: _Count) -> None:
+    if wiring.ground is not None:
+        count.groups.append(Conductors(1, wiring.ground, "ground", (ground_colour(wiring.ground),)))
+    elif wiring.circuits and not wiring.ground_named:
         if not facts(raceway.type).is_metal:  # no equipment grounding conductor itself (NEC 250.118)
             count.missing.append("ground")
         else:
@@ -244,7 +244,7 @@ class _Carrying(Struct, frozen=True):
 
 
 def _current_carrying(
-    load: RacewayWiring,
+    wiring: RacewayWiring,
     circuits: Sequence[CircuitPhases],
     neutrals: Sequence[Neutral],
     system: System | None,
@@ -252,11 +252,11 @@ def _current_carrying(
     count: _Count,
 ) -> _Carrying:
     """Counts them; grounds never count."""
-    listed = _listed(load, "neutral")
-    phases = sum(len(circuit.spaces) for circuit in circuits) + _listed(load, "phase")
+    listed = _listed(wiring, "neutral")
+    phases = sum(len(circuit.spaces) for circuit in circuits) + _listed(wiring, "phase")
     served = phases + sum(neutral.carries_current for neutral in neutrals)
     everything = phases + len(neutrals) + listed
-    ranges = listed_ranges(load.conductors, system, nonlinear=nonlinear is True)
+    ranges = listed_ranges(wiring.conductors, system, nonlinear=nonlinear is True)
     fewest, most = served + max(low for low, _ in ranges), served + max(high for _, high in ranges)
     least = served + min(low for low, _ in ranges)
     if _percent(least) == _percent(most):
@@ -265,7 +265,7 @@ def _current_carrying(
         return _Carrying(None, None, ("system",))
     else:
         now = most
-        words = f"{listed} neutrals of {_listed(load, 'phase')} phase conductors may carry current or not"
+        words = f"{listed} neutrals of {_listed(wiring, 'phase')} phase conductors may carry current or not"
         count.notes.append(f"The job lists no circuits: {words}, and as many as can are taken to.")
     is_wye = system.is_wye if system else listed > 0
     return _Carrying(now, everything if is_wye and nonlinear is None else now)
@@ -288,9 +288,9 @@ def _percent(carrying: int) -> float:
     return adjustment(carrying).value
 
 
-def _listed(load: RacewayWiring, use: str) -> int:
+def _listed(wiring: RacewayWiring, use: str) -> int:
     """How many conductors of one use the job lists one by one."""
-    return sum(group.count for group in load.conductors if group.use == use)
+    return sum(group.count for group in wiring.conductors if group.use == use)
 
 
 def _with_fill(counted: RacewayContents, raceway: Raceway, edition: str) -> RacewayContents:

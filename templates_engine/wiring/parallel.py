@@ -29,5 +29,5 @@ def in_parallel(raceway: Raceway, here: int, sets: Sets) -> int:
 
 def phases_of(raceway: Raceway) -> tuple[ConductorGroup, ...]:
     """The phase conductors that the job lists in a raceway."""
-    groups = raceway.load.conductors if raceway.load else ()
+    groups = raceway.wiring.conductors if raceway.wiring else ()
     return tuple(group for group in groups if group.use == "phase")

@@ -8,12 +8,12 @@ from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.trade.raceways import RacewaySize, sizes
 from templates_engine.values import replace
-from templates_engine.wiring.contents import carried, load_problems
+from templates_engine.wiring.contents import circuit_problems, contents_of_raceway
 from templates_engine.wiring.fill import fill_of
 from templates_engine.wiring.model import RacewayContents
 
 
-def fit(job: Job) -> Job:
+def fit_sizes(job: Job) -> Job:
     """The job with every size chosen; raises JobProblems: impossible circuits, sizes not found."""
     problems: list[Problem] = []
     faces = []
@@ -30,12 +30,12 @@ def fit(job: Job) -> Job:
 
 def _fitted(raceway: Raceway, job: Job, problems: list[Problem]) -> Raceway:
     """The raceway with a size; adds what is wrong with it to ``problems``."""
-    wrong = load_problems(raceway, job.enclosure)
+    wrong = circuit_problems(raceway, job.enclosure)
     if wrong:
         problems.extend(wrong)
         return raceway
     try:
-        known = carried(raceway, job)
+        known = contents_of_raceway(raceway, job)
         return raceway if raceway.size is not None else _least(raceway, known, job.code)
     except JobProblems as error:
         problems.extend(error.problems)
@@ -44,21 +44,22 @@ def _fitted(raceway: Raceway, job: Job, problems: list[Problem]) -> Raceway:
     return raceway
 
 
-def _least(raceway: Raceway, load: RacewayContents | None, edition: str) -> Raceway:
-    """The raceway in the least size that takes its load; raises JobProblems when there is none."""
-    if load is not None and load.missing:
-        wanted = "' and '".join(load.missing)
+def _least(raceway: Raceway, contents: RacewayContents | None, edition: str) -> Raceway:
+    """The raceway in the least size that takes its contents; raises JobProblems when there is none."""
+    if contents is not None and contents.missing:
+        wanted = "' and '".join(contents.missing)
         message = f"its size is to be fitted, but '{wanted}' is not given."
-        raise JobProblems([_problem(raceway, message, f"Write '{load.missing[0]}', or the trade size.")])
-    if load is None or not load.groups:
-        raise JobProblems([_problem(raceway, "its size is to be fitted, but it carries nothing.", _NO_LOAD)])
+        raise JobProblems([_problem(raceway, message, f"Write '{contents.missing[0]}', or the trade size.")])
+    if contents is None or not contents.groups:
+        message = "its size is to be fitted, but it carries nothing."
+        raise JobProblems([_problem(raceway, message, _NO_CONTENTS)])
     tried = [size for size in sizes(raceway.type) if _has_inside(size)]
     if not tried:
         raise JobProblems(
             [_problem(raceway, f"the inside of {raceway.type} is not listed.", "Write its trade size.")]
         )
     for size in tried:
-        fill = fill_of(load.groups, size, nipple=raceway.nipple, edition=edition)
+        fill = fill_of(contents.groups, size, nipple=raceway.nipple, edition=edition)
         if fill.fits:
             return replace(raceway, size=size)
     message = (
@@ -77,7 +78,7 @@ def _has_inside(size: RacewaySize) -> bool:
     return True
 
 
-_NO_LOAD = "Write what it carries, or its trade size."
+_NO_CONTENTS = "Write what it carries, or its trade size."
 
 
 def _problem(raceway: Raceway, message: str, remedy: str) -> Problem:

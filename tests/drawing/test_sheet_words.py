@@ -119,7 +119,7 @@ def assert_holes_told(face: FacePlan, words: FaceWords, lengths: LengthFormat) -
         text = " ".join(placed.spot.lines)
         start = face.layout.job.face.start_edge
         for wanted in (
-            f"{hole.id}: {hole.called}",
+            f"{hole.id}: {hole.raceway_name}",
             f"{lengths.mark(hole.u_in)} from {start}",
             f"{lengths.mark(hole.v_in)} from back",
             f"pilot {lengths.drill(hole.pilot_diameter_in)} {lengths.unit}",

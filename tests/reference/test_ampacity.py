@@ -215,8 +215,9 @@ def found_ground(size: str, device: int, phases: str) -> Finding:
         ConductorGroup(3, wire, "phase", device),
         ConductorGroup(1, Wire(size, "THWN", "Cu"), "ground"),
     )
-    load = RacewayWiring((), None, None, None, False, groups, None)
-    job = make_job(make_face(make_row(make_raceway("4", load=load)), depth=12), enclosure=make_enclosure())
+    wiring = RacewayWiring((), None, None, None, False, groups, None)
+    row = make_row(make_raceway("4", wiring=wiring))
+    job = make_job(make_face(row, depth=12), enclosure=make_enclosure())
     (finding,) = check_one("equipment ground", solve(job))
     return finding
 

@@ -8,9 +8,9 @@ import sys
 import pytest
 
 from templates_engine.trade import conductors, fittings, raceway_areas, raceways
-from templates_engine.trade.listing import tables
 from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.tables import HOW_HAD, DamagedTable, parse_table, read_table, table_names
+from templates_engine.trade.tables_as_text import tables
 
 WHOLE = """
 title: Diameters

@@ -18,10 +18,10 @@ from templates_engine.drawing.sheet.joint_marks import mark_name_requests
 from templates_engine.drawing.sheet.joint_words import joint_word_requests
 from templates_engine.drawing.sheet.line_names import line_name_requests
 from templates_engine.drawing.sheet.tape import place_tape
-from templates_engine.drawing.words.drawn import drawn
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch, Stroke, stroke
 from templates_engine.drawing.words.placer import settle
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
+from templates_engine.drawing.words.word_shapes import word_shapes
 from templates_engine.geometry import Rect
 from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.units import LengthFormat
@@ -52,7 +52,7 @@ class SheetWords(Struct, frozen=True):
     def shapes(self, sheet: Sheet) -> Iterator[Shape]:
         """All words but those of tape and bars, which are drawn with them."""
         for placed in self.placed:
-            yield from drawn(placed, sheet.offset)
+            yield from word_shapes(placed, sheet.offset)
 
 
 class FaceWords(Struct, frozen=True):

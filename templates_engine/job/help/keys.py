@@ -34,7 +34,7 @@ def all_keys() -> tuple[ListedKey, ...]:
     return (*_keys("job file", WrittenJob, ()), *_keys("shop file", WrittenShop, ()))
 
 
-def meant(word: str, keys: tuple[ListedKey, ...]) -> str:
+def likely_key(word: str, keys: tuple[ListedKey, ...]) -> str:
     """The key that an unknown word most likely stands for; empty where none is like it."""
     names = tuple(dict.fromkeys(key.name for key in keys))
     usual = next((name for name in OTHER_WORDS.get(word, ()) if name in names), None)

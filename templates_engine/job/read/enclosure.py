@@ -90,7 +90,7 @@ def _location(written: WrittenText) -> Literal["dry", "damp", "wet"] | None:
 
 
 def _sheet_metal(written: WrittenText) -> SheetMetal | None:
-    found = written.looked_up(lambda value: thickness(value, written.reading.unit))
+    found = written.from_tables(lambda value: thickness(value, written.reading.unit))
     return SheetMetal(*found) if found else None
 
 

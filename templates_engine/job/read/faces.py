@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, Lugs, MarkFrom, Row
+from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, MarkFrom, Row, TerminalLugs
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.factory_knockouts import check_on_face, factory_knockouts
 from templates_engine.job.read.in_knockouts import rings_left
@@ -120,10 +120,10 @@ def _lips(written: WrittenLips | None, scope: FaceScope) -> Lips:
     return Lips(width["back"], width["front"], width[start], width[end])
 
 
-def _lugs(written: WrittenLugs | None) -> Lugs | None:
+def _lugs(written: WrittenLugs | None) -> TerminalLugs | None:
     if written is None or not written.is_sound:
         return None
-    return Lugs(
+    return TerminalLugs(
         distance_in=written.distance.length(),
         wires=written.wires.whole(most=20),
         opposite=written.opposite.yes_no(False),

@@ -53,7 +53,7 @@ def _check_apart(
 def _rings(written: WrittenFactoryKnockout, scope: FaceScope) -> tuple[KnockoutRing, ...]:
     """Its rings, the smallest first; none once something has been reported."""
     sizes = [
-        WrittenText(written.reading, written.sizes.path, one.text).looked_up(_size)
+        WrittenText(written.reading, written.sizes.path, one.text).from_tables(_size)
         for one in _texts(written.sizes, 1)
     ]
     _check_kind(written, len(sizes))

@@ -11,7 +11,7 @@ import re
 from pathlib import Path
 
 from templates_engine.errors import JobProblems
-from templates_engine.job.defaults_taken import assumed
+from templates_engine.job.defaults_taken import defaults_taken
 from templates_engine.job.help.synonyms import GRADUATION_NAMES, UNIT_NAMES
 from templates_engine.job.likely_lengths import check_enclosure
 from templates_engine.job.model import Job
@@ -27,7 +27,7 @@ from templates_engine.job.schema import (
     WrittenJob,
 )
 from templates_engine.job.shop.find import NO_SHOP, ReadShop, shop_beside
-from templates_engine.job.text.check_shape import shape
+from templates_engine.job.text.check_shape import written_tables
 from templates_engine.job.text.file import file_name, load_text
 from templates_engine.job.text.key_paths import shown
 from templates_engine.job.text.yaml_tree import parse
@@ -56,7 +56,7 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
     """The job in a text, ``file`` being its name in messages; raises JobProblems."""
     tree = parse(text, file)
     reading = FileReading(file, tree)
-    written = shape(tree, reading, WrittenJob)
+    written = written_tables(tree, reading, WrittenJob)
     reading.unit = written.units.word(UNITS, "in", **UNIT_NAMES)
     graduation = written.tape.word(GRADUATIONS, GRADUATIONS[0], **GRADUATION_NAMES)
     reading.denominator = int(graduation.removeprefix("1/"))
@@ -83,7 +83,7 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
         shop=shop.shop,
     )
     reading.raise_problems()
-    return replace(job, assumed=assumed(written, job))
+    return replace(job, defaults_taken=defaults_taken(written, job))
 
 
 def _check_code(written: WrittenText) -> None:

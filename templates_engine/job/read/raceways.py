@@ -12,7 +12,7 @@ from templates_engine.job.model import Cutter, Raceway, RacewayWiring
 from templates_engine.job.read.face_scope import FaceScope
 from templates_engine.job.read.in_knockouts import in_knockout
 from templates_engine.job.read.quantities import celsius, fahrenheit_range
-from templates_engine.job.read.wiring import NOTHING, load
+from templates_engine.job.read.wiring import NOTHING, raceway_wiring
 from templates_engine.job.schema import BUSHINGS, CUTTERS, HOLES, KNOCKOUTS, WrittenRaceway
 from templates_engine.job.text.key_paths import shown
 from templates_engine.job.written_values import WrittenList, WrittenText
@@ -68,8 +68,8 @@ def raceways(written: WrittenList[WrittenRaceway], row_name: str, scope: FaceSco
 
 def _raceway(written: WrittenRaceway, id: str, spaces: int | None) -> Raceway:
     type_name, size = _type_and_size(written)
-    carried = load(written, spaces)
-    _check_fit(written, carried)
+    wiring = raceway_wiring(written, spaces)
+    _check_fit(written, wiring)
     return Raceway(
         id=id,
         place=written.where,
@@ -79,12 +79,12 @@ def _raceway(written: WrittenRaceway, id: str, spaces: int | None) -> Raceway:
         gap_before_in=written.gap_before.gap() if written.gap_before.is_written else None,
         cutter=Cutter(written.cutter.word(CUTTERS, "punch", **CUTTER_NAMES)),
         hole=_hole(written.hole),
-        to=written.to.printed(SPARE if carried is NOTHING else ""),
+        to=written.to.printed(SPARE if wiring is NOTHING else ""),
         bushing=written.bushing.word(BUSHINGS, None),
         nipple=written.nipple.yes_no(False),
         knockout=written.knockout.word(KNOCKOUTS, "cut"),
         first_support_in=written.first_support.length_or_none(allow="zero"),
-        load=carried,
+        wiring=wiring,
         spacing_before_in=written.spacing_before.spacing(),
         parallel_set_of=written.parallel_set_of.printed(most=_MOST_FEEDER),
         ambient_c=celsius(written.ambient),
@@ -97,10 +97,10 @@ def _raceway(written: WrittenRaceway, id: str, spaces: int | None) -> Raceway:
     )
 
 
-def _check_fit(written: WrittenRaceway, carried: RacewayWiring | None) -> None:
+def _check_fit(written: WrittenRaceway, wiring: RacewayWiring | None) -> None:
     """A size that is to fit needs something that it is to fit."""
     is_something = written.circuits.is_written or written.conductors.is_written
-    if written.size.spelled == "fit" and (carried is None or not is_something):
+    if written.size.spelled == "fit" and (wiring is None or not is_something):
         wrong = "The size is to fit the fill, but nothing is said to be in the raceway"
         written.size.report(wrong, "Write its conductors or circuits, or a trade size.")
 
@@ -118,14 +118,14 @@ def _run_length(written: WrittenText) -> float | None:
 
 def _type_and_size(written: WrittenRaceway) -> tuple[str, RacewaySize | None]:
     """The type's name and the size's row; no size when it is to fit, or when type or size is unknown."""
-    name, size = written.type.looked_up(find_type), written.size
+    name, size = written.type.from_tables(find_type), written.size
     if name is None or size.text is None or size.spelled == "fit":
         return name or "", None
     if re.fullmatch("[A-Za-z ]+", size.text) and size.is_sound:
         remedy = "Write one such as 1-1/4, or fit for the least that takes the conductors."
         size.report(f"'{shown(size.text)}' is no trade size", remedy)
         return name, None
-    return name, size.looked_up(lambda text: look_up(name, text))
+    return name, size.from_tables(lambda text: look_up(name, text))
 
 
 def _hole(written: WrittenText) -> Literal["knockout", "punch"] | float:

@@ -29,8 +29,8 @@ NOTHING = RacewayWiring((), None, None, None, True, (), None)
 """What a spare carries."""
 
 
-def load(written: WrittenRaceway, spaces: int | None) -> RacewayWiring | None:
-    """The load of a raceway, None where nothing is said of it; ``spaces`` are the panel's, where given."""
+def raceway_wiring(written: WrittenRaceway, spaces: int | None) -> RacewayWiring | None:
+    """What a raceway carries, None where nothing is said of it; ``spaces`` are the panel's, where given."""
     carried = (written.circuits, written.wire, written.neutrals, written.ground, written.conductors)
     how = (written.simultaneous_disconnect, written.breaker)
     given = [value for value in (*carried, *how) if value is not None and value.is_written]
@@ -101,7 +101,7 @@ def _wire(written: WrittenWire) -> Wire:
 
 def _size(written: WrittenText) -> str:
     """A wire size by its name in the code's tables."""
-    return written.looked_up(find_size) or ""
+    return written.from_tables(find_size) or ""
 
 
 def _insulation(written: WrittenText) -> str:

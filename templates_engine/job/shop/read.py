@@ -13,7 +13,7 @@ from templates_engine.job.shop.defaults import ShopDefaults
 from templates_engine.job.shop.find import BESIDE_JOB, ReadShop
 from templates_engine.job.shop.model import Shop, ShopFitting, ShopPunch
 from templates_engine.job.shop.schema import WrittenFitting, WrittenPunch, WrittenShop
-from templates_engine.job.text.check_shape import shape
+from templates_engine.job.text.check_shape import written_tables
 from templates_engine.job.text.file import SHOP_FILE
 from templates_engine.job.text.yaml_tree import parse
 from templates_engine.job.written_values import Written, WrittenText
@@ -30,7 +30,7 @@ def read_shop_text(text: str, file: str, source: str = BESIDE_JOB) -> ReadShop:
     """The shop file in a text, ``file`` being its name in messages; raises JobProblems."""
     tree = parse(text, file, SHOP_FILE)
     reading = FileReading(file, tree)
-    written = shape(tree, reading, WrittenShop)
+    written = written_tables(tree, reading, WrittenShop)
     reading.unit = written.units.word(UNITS, "in")
     shop = _figures(written, source)
     usual = ShopDefaults(
@@ -105,10 +105,10 @@ def _punch(written: WrittenPunch, said: dict[str, int]) -> tuple[list[ShopPunch]
 
 def _type_and_size(written: WrittenFitting | WrittenPunch) -> tuple[str | None, RacewaySize] | None:
     """The type it is for, None for all, and the size; None when either is missing or unknown."""
-    type_name = written.type.looked_up(find_type)
+    type_name = written.type.from_tables(find_type)
     if type_name is None and written.type.is_written:
         return None
-    size = written.size.looked_up(lambda text: look_up(type_name or _ALL_TYPES, text))
+    size = written.size.from_tables(lambda text: look_up(type_name or _ALL_TYPES, text))
     return None if size is None else (type_name, size)
 
 

@@ -26,7 +26,7 @@ _HOW_TO_WRITE = {
 }
 
 
-def shape(tree: YamlTree, reading: FileReading, root: type[TableT]) -> TableT:
+def written_tables(tree: YamlTree, reading: FileReading, root: type[TableT]) -> TableT:
     """The file as its tables, ``root`` holding all others; what did not fit is reported in ``reading``, which
     then knows it as broken.
     """

@@ -20,7 +20,7 @@ from templates_engine.job.model import KeepOut
 from templates_engine.layout.tolerance import TOLERANCE_IN
 
 
-def forbidden(v_in: float, radius_in: float, keep_out: KeepOut) -> Interval | None:
+def forbidden_stretch(v_in: float, radius_in: float, keep_out: KeepOut) -> Interval | None:
     """The open stretch of u where a circle at ``v_in`` comes nearer the keep-out than its clear distance, or
     into it where it gives none.
 
@@ -40,7 +40,7 @@ def forbidden(v_in: float, radius_in: float, keep_out: KeepOut) -> Interval | No
     return Interval(left - half, right + half)
 
 
-def without(low: float, high: float, taken: Iterable[Interval]) -> tuple[Interval, ...]:
+def free_stretches(low: float, high: float, taken: Iterable[Interval]) -> tuple[Interval, ...]:
     """The closed stretches of ``low`` .. ``high`` left when the open ones ``taken`` are cut out, in order.
 
     A single point between two of them stays. Empty when ``high`` lies below ``low``.

@@ -17,7 +17,7 @@ from templates_engine.geometry import Interval
 from templates_engine.job.model import FaceJob, KeepOut, Row
 from templates_engine.layout.hole_spec import HoleSpec
 from templates_engine.layout.model import RowLine
-from templates_engine.layout.row.allowed_places import forbidden, without
+from templates_engine.layout.row.allowed_places import forbidden_stretch, free_stretches
 from templates_engine.layout.row.fitting_gaps import (
     FittedRaceway,
     RequiredSpacing,
@@ -25,8 +25,8 @@ from templates_engine.layout.row.fitting_gaps import (
     pair_asks,
     side_by_side,
 )
-from templates_engine.layout.row.grid import ANYWHERE, Grid
-from templates_engine.layout.row.spacing import Spacing, between
+from templates_engine.layout.row.snap_grid import ANYWHERE, SnapGrid
+from templates_engine.layout.row.spacing import Spacing, spacing_of
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.values import Struct, replace
 
@@ -61,9 +61,9 @@ class RowConstraints(Struct, frozen=True, dict=True):
         if keep_out.is_factory and cut.raceway.factory_knockout:
             return None  # the maker keeps them apart
         reach_in = self.rooms_in[index] if keep_out.clear_in is None else cut.radius_in
-        return forbidden(cut.centre_v(self.line), reach_in, keep_out)
+        return forbidden_stretch(cut.centre_v(self.line), reach_in, keep_out)
 
-    def allowed(self, index: int, grid: Grid = ANYWHERE) -> tuple[Interval, ...]:
+    def allowed(self, index: int, grid: SnapGrid = ANYWHERE) -> tuple[Interval, ...]:
         """Where this raceway's centre may stand, its neighbours left aside, in numbers of the grid."""
         cut = self.cuts[index]
         like = (
@@ -77,7 +77,7 @@ class RowConstraints(Struct, frozen=True, dict=True):
         if like not in self._allowed:
             low, high = self.flat(index)
             taken = (self.forbidden_by(index, keep_out) for keep_out in self.keep_outs)
-            free = without(low, high, (stretch for stretch in taken if stretch is not None))
+            free = free_stretches(low, high, (stretch for stretch in taken if stretch is not None))
             self._allowed[like] = grid.inward(free)
         return self._allowed[like]
 
@@ -95,7 +95,7 @@ class RowConstraints(Struct, frozen=True, dict=True):
         return replace(self, keep_outs=tuple(keep_outs))
 
 
-def members(
+def row_constraints(
     face: FaceJob,
     row: Row,
     cuts: Sequence[HoleSpec],
@@ -103,7 +103,7 @@ def members(
     fitted: Mapping[int, FittedRaceway],
     rooms_in: Sequence[float] | None = None,
 ) -> RowConstraints:
-    """Puts a row of a face together.
+    """A row of a face with what each raceway needs and where it may stand.
 
     ``fitted`` holds the raceways whose gaps are worked out from fittings; without ``rooms_in`` only holes and
     raceways stay off keep-outs.
@@ -117,7 +117,8 @@ def members(
         return side_by_side(fitted[one], fitted[other], line, (lugs[one], lugs[other]))
 
     spacings = [
-        between(row, one, other, need(index, index + 1)) for index, (one, other) in enumerate(pairwise(cuts))
+        spacing_of(row, one, other, need(index, index + 1))
+        for index, (one, other) in enumerate(pairwise(cuts))
     ]
     most_in = max((2 * one.farthest_in + one.kept_in for one in fitted.values()), default=0.0)
     _clear_past_small_ones(spacings, need, most_in)

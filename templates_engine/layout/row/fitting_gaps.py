@@ -157,7 +157,7 @@ def _fitted(job: Job, row: Row, cut: HoleSpec) -> FittedRaceway:
 
 def _unknown(asking: Row, row: Row, missing: Sequence[tuple[HoleSpec, FittingKind]]) -> RowError:
     named = list(
-        dict.fromkeys(f"the {kind} of {cut.raceway.id} ({cut.size.called})" for cut, kind in missing)
+        dict.fromkeys(f"the {kind} of {cut.raceway.id} ({cut.size.raceway_name})" for cut, kind in missing)
     )
     words = named[0] if len(named) == 1 else f"{', '.join(named[:-1])} and {named[-1]}"
     of_row = "" if row.name == asking.name else f" in row {row.name}"

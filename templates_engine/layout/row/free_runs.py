@@ -4,7 +4,7 @@
 
     edge        pin                             pin        edge
      |   free    ( )   free     free     free    ( )  free   |
-     post.......post                            post......post      each post bounds the centres next to it
+     end........end                             end.......end       each end bounds the centres next to it
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from templates_engine.job.model import FromEdge, Raceway, Spread
 from templates_engine.layout.row.constraints import RowConstraints
-from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.snap_grid import SnapGrid
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -27,14 +27,14 @@ class GivenPlace(Struct, frozen=True):
 
 
 class Side(Struct, frozen=True):
-    """The side of a raceway or limit that a stretch looks at, and the clear gap it asks for, inches."""
+    """The side of a raceway or limit that a run ends at, and the clear gap it asks for, inches."""
 
     at_in: float
     gap_in: float
 
 
 class RunEnd(Struct, frozen=True):
-    """What bounds a stretch at one end: the nearest centre keeps ``clear_in`` from ``at_in``.
+    """What bounds a run at one end: the nearest centre keeps ``clear_in`` from ``at_in``.
 
     ``side`` is None for an edge of the flat, which asks for no clear gap.
     """
@@ -46,35 +46,35 @@ class RunEnd(Struct, frozen=True):
 
 
 class FreeRun(Struct, frozen=True):
-    """Free raceways ``first`` .. ``last`` (indexes, both included) and all posts at either end."""
+    """Free raceways ``first`` .. ``last`` (indexes, both included) and all that bounds them at either end."""
 
     first: int
     last: int
-    low_posts: tuple[RunEnd, ...]
-    high_posts: tuple[RunEnd, ...]
+    low_ends: tuple[RunEnd, ...]
+    high_ends: tuple[RunEnd, ...]
 
     @property
     def low(self) -> RunEnd:
-        """The post that leaves the first centre the least room."""
-        return max(self.low_posts, key=lambda post: post.at_in + post.clear_in)
+        """The end that leaves the first centre the least room."""
+        return max(self.low_ends, key=lambda end: end.at_in + end.clear_in)
 
     @property
     def high(self) -> RunEnd:
-        """The post that leaves the last centre the least room."""
-        return min(self.high_posts, key=lambda post: post.at_in - post.clear_in)
+        """The end that leaves the last centre the least room."""
+        return min(self.high_ends, key=lambda end: end.at_in - end.clear_in)
 
     @property
     def low_side(self) -> Side:
         """The nearest raceway's or limit's side at the low end; a spread row always has one."""
-        return max((post.side for post in self.low_posts if post.side), key=lambda side: side.at_in)
+        return max((end.side for end in self.low_ends if end.side), key=lambda side: side.at_in)
 
     @property
     def high_side(self) -> Side:
         """The nearest raceway's or limit's side at the high end; a spread row always has one."""
-        return min((post.side for post in self.high_posts if post.side), key=lambda side: side.at_in)
+        return min((end.side for end in self.high_ends if end.side), key=lambda side: side.at_in)
 
 
-def start_of(group: RowConstraints, grid: Grid, lengths: LengthFormat) -> dict[int, GivenPlace]:
+def start_of(group: RowConstraints, grid: SnapGrid, lengths: LengthFormat) -> dict[int, GivenPlace]:
     """The end raceway that starts the row from an edge, at its place; empty for other placings.
 
     To its centre the job's distance is kept as written. To its near side, a row that snaps starts on the
@@ -96,7 +96,7 @@ def start_of(group: RowConstraints, grid: Grid, lengths: LengthFormat) -> dict[i
     return {index: GivenPlace(at_in, words)}
 
 
-def fixed_places(group: RowConstraints, grid: Grid, lengths: LengthFormat) -> dict[int, GivenPlace]:
+def fixed_places(group: RowConstraints, grid: SnapGrid, lengths: LengthFormat) -> dict[int, GivenPlace]:
     """Every raceway whose place the job gives; where it gives one two places, the pin."""
     pins = {
         index: GivenPlace(cut.raceway.at_in, _pinned(cut.raceway, lengths.say(cut.raceway.at_in)))
@@ -111,7 +111,7 @@ def _pinned(raceway: Raceway, at: str) -> str:
     return f"is in the factory knockout {knockout} at {at}" if knockout else f"is pinned at {at}"
 
 
-def stretches(
+def free_runs(
     group: RowConstraints, fixed: Mapping[int, GivenPlace], lengths: LengthFormat
 ) -> tuple[FreeRun, ...]:
     """The runs of free raceways between the fixed ones, with what bounds them."""

@@ -12,9 +12,9 @@ from templates_engine.job.model import KeepOut, Spread
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.exact_search import PlacementProblem, fits
 from templates_engine.layout.row.failure import FailureMessage
-from templates_engine.layout.row.free_runs import FreeRun, GivenPlace, start_of, stretches
-from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.free_runs import FreeRun, GivenPlace, free_runs, start_of
 from templates_engine.layout.row.shortfall import least_shortfall
+from templates_engine.layout.row.snap_grid import SnapGrid
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
@@ -24,7 +24,7 @@ MOST_TRIED = 40
 MOST_NAMED = 8
 """Keep-outs named in a sentence; further ones are counted."""
 
-LineOf = Callable[[RowConstraints, FreeRun, Grid], PlacementProblem]
+LineOf = Callable[[RowConstraints, FreeRun, SnapGrid], PlacementProblem]
 
 
 class Reason(Struct, frozen=True):
@@ -58,11 +58,15 @@ def _sentence(reason: Reason, lengths: LengthFormat) -> str:
 
 
 def reasons_against(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], line_of: LineOf, grid: Grid, lengths: LengthFormat
+    group: RowConstraints,
+    fixed: Mapping[int, GivenPlace],
+    line_of: LineOf,
+    grid: SnapGrid,
+    lengths: LengthFormat,
 ) -> Iterator[Reason]:
-    """Everything that stops a row, none when it has places; ``line_of`` turns a stretch into a Line.
+    """Everything that stops a row, none when it has places; ``line_of`` turns a run into a PlacementProblem.
 
-    A stretch next to a raceway that cannot stand where it is put, or with one that can stand nowhere, is not
+    A run next to a raceway that cannot stand where it is put, or with one that can stand nowhere, is not
     measured.
     """
     doubtful: set[int] = set()
@@ -80,11 +84,11 @@ def reasons_against(
             doubtful.update(reason.about)
             yield reason
     if has_limits:
-        for stretch in stretches(group, fixed, lengths):
-            if doubtful.isdisjoint(range(stretch.first - 1, stretch.last + 2)):
-                line = line_of(group, stretch, grid)
+        for run in free_runs(group, fixed, lengths):
+            if doubtful.isdisjoint(range(run.first - 1, run.last + 2)):
+                line = line_of(group, run, grid)
                 if not fits(line):
-                    yield _lack_of_room(group, stretch, line, line_of, grid, lengths)
+                    yield _lack_of_room(group, run, line, line_of, grid, lengths)
 
 
 def _limits(group: RowConstraints, lengths: LengthFormat) -> Iterator[Reason]:
@@ -101,7 +105,7 @@ def _limits(group: RowConstraints, lengths: LengthFormat) -> Iterator[Reason]:
 
 
 def _two_places(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: Grid, lengths: LengthFormat
+    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: SnapGrid, lengths: LengthFormat
 ) -> Iterator[Reason]:
     """A raceway that starts the row at one place and is pinned at another."""
     for index, start in start_of(group, grid, lengths).items():
@@ -118,7 +122,7 @@ def _two_places(
 
 
 def _nowhere(
-    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: Grid, lengths: LengthFormat
+    group: RowConstraints, fixed: Mapping[int, GivenPlace], grid: SnapGrid, lengths: LengthFormat
 ) -> Iterator[Reason]:
     """Raceways that could stand nowhere even if they were alone."""
     word = group.face.face.value
@@ -191,32 +195,32 @@ def _bad_neighbours(
 
 def _lack_of_room(
     group: RowConstraints,
-    stretch: FreeRun,
+    run: FreeRun,
     line: PlacementProblem,
     line_of: LineOf,
-    grid: Grid,
+    grid: SnapGrid,
     lengths: LengthFormat,
 ) -> Reason:
-    """Why a stretch of free raceways has no places."""
-    needs = stretch.low.clear_in + group.centres_between(stretch.first, stretch.last) + stretch.high.clear_in
-    there_is = stretch.high.at_in - stretch.low.at_in
+    """Why a run of free raceways has no places."""
+    needs = run.low.clear_in + group.centres_between(run.first, run.last) + run.high.clear_in
+    there_is = run.high.at_in - run.low.at_in
     missing = grid.inches(least_shortfall(line))
-    verb = "needs" if stretch.first == stretch.last else "need"
+    verb = "needs" if run.first == run.last else "need"
     text = (
-        f"between {stretch.low.words} and {stretch.high.words} {_ids(group, stretch)} "
+        f"between {run.low.words} and {run.high.words} {_ids(group, run)} "
         f"{verb} {lengths.say(needs)}, there is {lengths.say(there_is)}"
     )
     if needs > there_is + TOLERANCE_IN:
-        off_graduations_in = least_shortfall(line_of(group, stretch, Grid(None)))
-        kept_off = f"keeping off {named(_touching(group, stretch))}"
+        off_graduations_in = least_shortfall(line_of(group, run, SnapGrid(None)))
+        kept_off = f"keeping off {named(_touching(group, run))}"
         on_graduations = f"standing on graduations of {lengths.say(grid.step_in or 0.0)}"
         text += _taken_besides(off_graduations_in - (needs - there_is), kept_off, lengths)
         text += _taken_besides(missing - off_graduations_in, on_graduations, lengths)
         return Reason(f"{text};", missing)
-    if fits(line_of(group, stretch, Grid(None))):
+    if fits(line_of(group, run, SnapGrid(None))):
         step = lengths.say(grid.step_in or 0.0)
         return Reason(f"{text}, but not with every centre on a graduation of {step};", missing)
-    blockers = _blockers(group, stretch, line_of)
+    blockers = _blockers(group, run, line_of)
     if blockers:
         text += f", but {named(blockers)} {'stands' if len(blockers) == 1 else 'stand'} in the way"
     return Reason(f"{text};", missing)
@@ -229,23 +233,23 @@ def _taken_besides(more_in: float, what: str, lengths: LengthFormat) -> str:
     return f", and {what} takes {missing_words(more_in, lengths)} more"
 
 
-def _touching(group: RowConstraints, stretch: FreeRun) -> Sequence[KeepOut]:
+def _touching(group: RowConstraints, run: FreeRun) -> Sequence[KeepOut]:
     """The keep-outs that keep one of a run's raceways from some place."""
-    cuts = enumerate(group.cuts[stretch.first : stretch.last + 1], stretch.first)
+    cuts = enumerate(group.cuts[run.first : run.last + 1], run.first)
     one_of_each = {(cut.radius_in, cut.size.outside_diameter_in): index for index, cut in cuts}.values()
     return [one for one in group.keep_outs if any(group.forbidden_by(index, one) for index in one_of_each)]
 
 
-def _blockers(group: RowConstraints, stretch: FreeRun, line_of: LineOf) -> Sequence[KeepOut]:
-    """The keep-outs each of which, taken away, lets the stretch fit; when none does, or so many touch it that
+def _blockers(group: RowConstraints, run: FreeRun, line_of: LineOf) -> Sequence[KeepOut]:
+    """The keep-outs each of which, taken away, lets the run fit; when none does, or so many touch it that
     no single one is to blame, all that touch it.
     """
-    touching = _touching(group, stretch)
+    touching = _touching(group, run)
     if len(touching) > MOST_TRIED:
         return touching
 
     def fits_among(keep_outs: Sequence[KeepOut]) -> bool:
-        return fits(line_of(group.with_keep_outs(keep_outs), stretch, Grid(None)))
+        return fits(line_of(group.with_keep_outs(keep_outs), run, SnapGrid(None)))
 
     alone = [one for one in touching if fits_among([other for other in touching if other is not one])]
     return touching if not alone and fits_among(()) else alone
@@ -262,11 +266,11 @@ def named(keep_outs: Sequence[KeepOut]) -> str:
     return f"the {word} {', '.join(names[:-1])} and {names[-1]}" if names[1:] else f"the {word} {names[0]}"
 
 
-def _ids(group: RowConstraints, stretch: FreeRun) -> str:
-    if stretch.first == stretch.last:
-        return group.id(stretch.first)
-    joint = "and" if stretch.last == stretch.first + 1 else "to"
-    return f"{group.id(stretch.first)} {joint} {group.id(stretch.last)}"
+def _ids(group: RowConstraints, run: FreeRun) -> str:
+    if run.first == run.last:
+        return group.id(run.first)
+    joint = "and" if run.last == run.first + 1 else "to"
+    return f"{group.id(run.first)} {joint} {group.id(run.last)}"
 
 
 def _inside(place_in: float, taken: Interval) -> bool:

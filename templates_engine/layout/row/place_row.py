@@ -11,9 +11,9 @@ from templates_engine.layout.model import Gap
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.exact_search import PlacementProblem, least_departure
 from templates_engine.layout.row.failure import RowError
-from templates_engine.layout.row.free_runs import FreeRun, fixed_places, stretches
-from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.free_runs import FreeRun, fixed_places, free_runs
 from templates_engine.layout.row.infeasibility import reasons_against, told
+from templates_engine.layout.row.snap_grid import SnapGrid
 from templates_engine.layout.row.wanted_places import steps, wanted
 from templates_engine.units import LengthFormat
 
@@ -26,28 +26,28 @@ def place_row(group: RowConstraints, lengths: LengthFormat) -> tuple[float, ...]
     an edge has no equal totals: its wanted places are tight, so a raceway can only give way to one side.
     Raises RowError when there are no places.
     """
-    grid = Grid(group.row.snap_in)
+    grid = SnapGrid(group.row.snap_in)
     fixed = fixed_places(group, grid, lengths)
     reasons = reasons_against(group, fixed, line_of, grid, lengths)
     first = next(reasons, None)
     if first is not None:
         raise RowError(group.row.place, lambda: told(group, [first, *reasons], lengths), kind="room")
     u_in = {index: place.at_in for index, place in fixed.items()}
-    for stretch in stretches(group, fixed, lengths):
-        numbers = least_departure(line_of(group, stretch, grid))
-        assert numbers is not None, "a stretch with a reason against it"
-        u_in.update(enumerate(map(grid.inches, numbers), start=stretch.first))
+    for run in free_runs(group, fixed, lengths):
+        numbers = least_departure(line_of(group, run, grid))
+        assert numbers is not None, "a run with a reason against it"
+        u_in.update(enumerate(map(grid.inches, numbers), start=run.first))
     return tuple(u_in[index] + 0.0 for index in range(len(group.cuts)))  # + 0.0 turns -0.0 into 0.0
 
 
-def line_of(group: RowConstraints, stretch: FreeRun, grid: Grid) -> PlacementProblem:
-    """A stretch as a problem for the row solver, in numbers of the grid."""
+def line_of(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> PlacementProblem:
+    """A run as a problem for the exact search, in numbers of the grid."""
     return PlacementProblem(
-        wanted(group, stretch, grid),
-        steps(group, stretch, grid),
-        tuple(group.allowed(index, grid) for index in range(stretch.first, stretch.last + 1)),
-        grid.up(stretch.low.at_in + stretch.low.clear_in),
-        grid.down(stretch.high.at_in - stretch.high.clear_in),
+        wanted(group, run, grid),
+        steps(group, run, grid),
+        tuple(group.allowed(index, grid) for index in range(run.first, run.last + 1)),
+        grid.up(run.low.at_in + run.low.clear_in),
+        grid.down(run.high.at_in - run.high.clear_in),
     )
 
 

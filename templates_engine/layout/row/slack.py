@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.exact_search import packed_high, packed_low
-from templates_engine.layout.row.free_runs import fixed_places, stretches
-from templates_engine.layout.row.grid import Grid
+from templates_engine.layout.row.free_runs import fixed_places, free_runs
 from templates_engine.layout.row.place_row import line_of
+from templates_engine.layout.row.snap_grid import SnapGrid
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.units import LengthFormat
 
@@ -20,15 +20,15 @@ def room_of(group: RowConstraints, index: int, lengths: LengthFormat) -> tuple[t
     It can stand wherever it is allowed between its place with all packed low and its place with all packed
     high: those before it then stay packed low, those after it packed high.
     """
-    free = Grid(None)
+    free = SnapGrid(None)
     fixed = fixed_places(group, free, lengths)
-    for stretch in stretches(group, fixed, lengths):
-        if stretch.first <= index <= stretch.last:
-            line = line_of(group, stretch, free)
+    for run in free_runs(group, fixed, lengths):
+        if run.first <= index <= run.last:
+            line = line_of(group, run, free)
             low, high = packed_low(line), packed_high(line)
             if low is None or high is None:
                 return ()
-            at = index - stretch.first
+            at = index - run.first
             cut = ((max(a, low[at]), min(b, high[at])) for a, b in line.allowed[at])
             return tuple((a, b) for a, b in cut if a <= b + TOLERANCE_IN)
     return ()

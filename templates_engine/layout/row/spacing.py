@@ -22,7 +22,9 @@ class Spacing(Struct, frozen=True):
         return Spacing(self.gap_in + by_in, self.centres_in + by_in, need.words, need.kinds)
 
 
-def between(row: Row, earlier: HoleSpec, later: HoleSpec, fittings: RequiredSpacing | None = None) -> Spacing:
+def spacing_of(
+    row: Row, earlier: HoleSpec, later: HoleSpec, fittings: RequiredSpacing | None = None
+) -> Spacing:
     """The clear gap and the centre distance two neighbours of a row must keep, along u.
 
     ::

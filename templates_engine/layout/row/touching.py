@@ -32,7 +32,7 @@ def check_apart(row: Row, cuts: Sequence[HoleSpec], lengths: LengthFormat) -> No
     step_in = RoundingSteps.of_unit(lengths.unit).fine_in
     least_in = (math.floor((asked.apart + over_in) / step_in + TOLERANCE_IN) + 1) * step_in
     key = "spacing" if asked.words == SPACING_OF_ROW else "spacing before"
-    pair = " and ".join(f"{cut.raceway.id} ({cut.size.called})" for cut in (earlier, later))
+    pair = " and ".join(f"{cut.raceway.id} ({cut.size.raceway_name})" for cut in (earlier, later))
     apart, gap_key = lengths.say(asked.apart), key.replace("spacing", "gap")
     raise RowError(
         row.place,

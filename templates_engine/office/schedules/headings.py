@@ -33,7 +33,7 @@ class Headings(Struct, frozen=True):
     values: Mapping[str, ReadCell]
     """By the column's own heading."""
 
-    def meant(self, heading: str) -> tuple[ScheduleField | None, str] | None:
+    def column_of(self, heading: str) -> tuple[ScheduleField | None, str] | None:
         """The column of a heading, by the file before the usual words; None where nobody knows it."""
         return self.columns.get(plain(heading)) or field_for(heading)
 

@@ -12,7 +12,7 @@ from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.values import Struct
 
 
-class Grid(Struct, frozen=True):
+class SnapGrid(Struct, frozen=True):
     """Graduations ``step_in`` inches apart, or none at all when it is None."""
 
     step_in: float | None
@@ -47,5 +47,5 @@ class Grid(Struct, frozen=True):
         return number if self.step_in is None else number * self.step_in
 
 
-ANYWHERE = Grid(None)
+ANYWHERE = SnapGrid(None)
 """No graduations: the numbers are inches."""
