@@ -19,7 +19,7 @@ from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.values import Struct, replace
-from templates_engine.wiring import RacewayContents, contents_of, fit
+from templates_engine.wiring import RacewayContents, contents_of_job, fit_sizes
 
 if TYPE_CHECKING:
     from templates_engine.sheets.model import FacePlan
@@ -33,7 +33,7 @@ class Solved(Struct, frozen=True):
 
     layout: Layout
     findings: tuple[Finding, ...]
-    loads: dict[tuple[str, str], RacewayContents]
+    contents: dict[tuple[str, str], RacewayContents]
     """What each raceway carries, by the face's word and the hole's id; only where the job says."""
 
     @property
@@ -109,12 +109,12 @@ def printer_for(job: Job, name: str | None = None) -> Printer | None:
 
 
 def solve_job(job: Job) -> Solved:
-    """The layout, its findings and the raceways' loads. Raises JobProblems (impossible circuits) and
+    """The layout, its findings and what the raceways carry. Raises JobProblems (impossible circuits) and
     CannotFit.
     """
-    layout = solve(fit(job))
-    loads = contents_of(layout.job)
-    return Solved(layout, advise(layout, check(layout, loads)), loads)
+    layout = solve(fit_sizes(job))
+    contents = contents_of_job(layout.job)
+    return Solved(layout, advise(layout, check(layout, contents)), contents)
 
 
 def rows_fitted(path: Path, faces: Sequence[str] = ()) -> tuple[Job, tuple[RowFit, ...]]:
@@ -124,7 +124,7 @@ def rows_fitted(path: Path, faces: Sequence[str] = ()) -> tuple[Job, tuple[RowFi
     """
     job = read_job(path)
     asked = {face.face.value for face in _with_faces(job, faces).faces}
-    job = fit(job)
+    job = fit_sizes(job)
     return job, tuple(row for row in fit_rows(job) if row.face in asked)
 
 
@@ -137,12 +137,14 @@ def plan_job(solved: Solved, printer: Printer | None = None) -> SheetPlan:
 
     if printer is None:
         return plan(solved.layout)
-    from templates_engine.sheets.model import Corrected
+    from templates_engine.sheets.model import PrinterCorrection
     from templates_engine.verify.printers import as_it_prints
 
     job = solved.layout.job
     job = replace(job, printing=as_it_prints(job.printing, printer))
-    return plan(replace(solved.layout, job=job), Corrected(printer.name, printer.correction, printer.paper))
+    return plan(
+        replace(solved.layout, job=job), PrinterCorrection(printer.name, printer.correction, printer.paper)
+    )
 
 
 def draw_job(solved: Solved, *, printer: Printer | None = None, draft: bool = False) -> Document:
@@ -155,7 +157,7 @@ def draw_job(solved: Solved, *, printer: Printer | None = None, draft: bool = Fa
 def _drawn(solved: Solved, plan: SheetPlan, draft: bool) -> Document:
     from templates_engine.drawing import draw
 
-    document = draw(solved.layout, plan, solved.findings, solved.loads, draft=draft)
+    document = draw(solved.layout, plan, solved.findings, solved.contents, draft=draft)
     if plan.corrected is None:
         return document
     from templates_engine.drawing.corrected import corrected
@@ -187,7 +189,7 @@ def write_planned(
     from templates_engine.writers.pdf import write_pdfs
 
     document = _drawn(solved, plan, draft)
-    cover = draw_cover(solved.layout, plan, solved.findings, solved.loads, draft=draft)
+    cover = draw_cover(solved.layout, plan, solved.findings, solved.contents, draft=draft)
     files = [(path, document)]
     if cover is not None:
         files.insert(0, (beside(path, "cover"), cover))
@@ -202,7 +204,7 @@ def write_report(solved: Solved, path: Path, overwrite: Sequence[Path] = ()) -> 
     from templates_engine.drawing.cover.inspection import inspection_document
     from templates_engine.writers.pdf import write_pdfs
 
-    reports = raceway_reports(solved.layout, solved.loads)
+    reports = raceway_reports(solved.layout, solved.contents)
     page = plan_job(solved).cover_page
     document = inspection_document(solved.layout, reports, solved.findings, page)
     write_pdfs([(path, document)], overwrite)
@@ -279,7 +281,7 @@ def diagnose_job(
     """What the readings say of the sheets of a job. Raises as ``diagnose_sheets`` does."""
     from templates_engine.units import LengthFormat
     from templates_engine.verify.diagnosis import diagnose
-    from templates_engine.verify.metal import with_metal_read
+    from templates_engine.verify.metal_thickness import with_metal_read
     from templates_engine.verify.readings import face_measured, readings_of
 
     known = printer_for(job, printer)

@@ -20,7 +20,6 @@ from templates_engine.job.model import (
     Job,
     KeepOut,
     Lips,
-    Lugs,
     MarginsIn,
     MarkFrom,
     PaperSize,
@@ -31,6 +30,7 @@ from templates_engine.job.model import (
     Row,
     Spread,
     Strut,
+    TerminalLugs,
 )
 from templates_engine.trade.raceways import RacewaySize, look_up
 from templates_engine.units import Unit
@@ -66,7 +66,7 @@ def make_raceway(
     nipple: bool = False,
     knockout: Literal["cut", "concentric", "eccentric"] = "cut",
     first_support: float | None = None,
-    load: RacewayWiring | None = None,
+    wiring: RacewayWiring | None = None,
     line: int = 12,
 ) -> Raceway:
     """A raceway; ``size`` is a trade size of ``type``, a RacewaySize, or None for one still to be found."""
@@ -85,7 +85,7 @@ def make_raceway(
         nipple=nipple,
         knockout=knockout,
         first_support_in=first_support,
-        load=load,
+        wiring=wiring,
     )
 
 
@@ -155,7 +155,7 @@ def make_face(
     depth: float = 8.0,
     lips: Lips | None = None,
     keep_outs: Sequence[KeepOut] = (),
-    lugs: Lugs | None = None,
+    lugs: TerminalLugs | None = None,
 ) -> FaceJob:
     """A face; ``width`` is along u. make_job makes an enclosure to the measure of its faces."""
     return FaceJob(

@@ -126,7 +126,9 @@ def _farther_off_the_wall(trial: FindingTrial) -> Iterator[Remedy]:
     first = math.ceil((enclosure.back_gap_in + trial.missing_in - TOLERANCE_IN) / step)
     for count in range(first, first + _TRIES):
         changed = replace(trial.job, enclosure=replace(enclosure, back_gap_in=count * step))
-        yield Remedy(f"stand the enclosure {trial.lengths.say(count * step)} off the wall (back gap)", changed)
+        yield Remedy(
+            f"stand the enclosure {trial.lengths.say(count * step)} off the wall (back gap)", changed
+        )
         if not trial.is_nearer:
             return
 

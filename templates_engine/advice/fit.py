@@ -1,6 +1,6 @@
 """Turns a job into what each row could stand on: struts, gaps and faces, each with the room left or missing.
 
-Nothing has to fit as written; that is when it is wanted. Codes, fittings and dies are for the checks.
+The job need not fit as it is written. Codes, fittings and dies are for the checks.
 """
 
 from __future__ import annotations

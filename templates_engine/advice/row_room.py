@@ -18,8 +18,8 @@ from templates_engine.layout.model import RowLine
 from templates_engine.layout.remedies import can_be_cut
 from templates_engine.layout.row.constraints import RowConstraints
 from templates_engine.layout.row.failure import Failure
-from templates_engine.layout.row.snap_grid import ANYWHERE, FINE_STEP_IN
 from templates_engine.layout.row.place_row import place_row, room_of
+from templates_engine.layout.row.snap_grid import ANYWHERE, FINE_STEP_IN
 from templates_engine.values import Struct, replace
 
 

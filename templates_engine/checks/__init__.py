@@ -14,11 +14,10 @@ from templates_engine.checks import (
     surroundings,
     wireways,
 )
-from templates_engine.checks.checked_face import Contents
 from templates_engine.checks.driver import run
 from templates_engine.checks.model import Finding, Outcome, Rule
 from templates_engine.layout.model import Layout
-from templates_engine.wiring import contents_of_job
+from templates_engine.wiring import Contents, contents_of_job
 
 __all__ = ["RULES", "Finding", "Outcome", "Rule", "check", "check_one"]
 
@@ -32,16 +31,16 @@ RULES: tuple[Rule, ...] = tuple(
 """Every rule of the topics, by name."""
 
 
-def check(layout: Layout, carried: Contents | None = None) -> tuple[Finding, ...]:
-    """Every rule's findings, sorted by gravity, then rule, then face; ``carried`` is what the raceways carry
+def check(layout: Layout, contents: Contents | None = None) -> tuple[Finding, ...]:
+    """Every rule's findings, sorted by gravity, then rule, then face; ``contents`` is what the raceways carry
     where that has been counted already.
     """
-    carried = contents_of_job(layout.job) if carried is None else carried
-    findings = [finding for rule in RULES for finding in run(rule, layout, carried)]
+    contents = contents_of_job(layout.job) if contents is None else contents
+    findings = [finding for rule in RULES for finding in run(rule, layout, contents)]
     return tuple(sorted(findings, key=lambda each: (each.outcome.gravity, each.check, each.face)))
 
 
 def check_one(name: str, layout: Layout) -> tuple[Finding, ...]:
     """The findings of the rule of that name alone."""
-    carried = contents_of_job(layout.job)
-    return tuple(found for rule in RULES if rule.name == name for found in run(rule, layout, carried))
+    contents = contents_of_job(layout.job)
+    return tuple(found for rule in RULES if rule.name == name for found in run(rule, layout, contents))

@@ -88,7 +88,7 @@ _OPPOSITE = {Face.TOP: Face.BOTTOM, Face.BOTTOM: Face.TOP, Face.LEFT: Face.RIGHT
 class _End(Struct, frozen=True):
     """One end of a pull: the hole, what its raceway carries, its row and face."""
 
-    loaded: HoleContents
+    hole_contents: HoleContents
     row: PlacedRow
     face: FaceLayout
 
@@ -122,7 +122,9 @@ class _BoxPull(Struct, frozen=True):
     @property
     def is_ruled(self) -> bool:
         """Whether NEC 314.28(A) applies: from 4 AWG up, and where the job does not say."""
-        return self.start.hole_contents.has_large is not False or self.end.hole_contents.has_large is not False
+        return (
+            self.start.hole_contents.has_large is not False or self.end.hole_contents.has_large is not False
+        )
 
     @property
     def largest_in(self) -> float:
@@ -135,10 +137,10 @@ def _ends(site: CheckedFace) -> dict[str, list[_End]]:
     """
     found: dict[str, list[_End]] = {}
     for face in site.layout.faces:
-        loaded = {each.hole: each for each in site.at(face).hole_contents}
+        hole_contents = {each.hole: each for each in site.at(face).hole_contents}
         for row in face.rows:
             for hole in row.holes:
-                found.setdefault(hole.id, []).append(_End(loaded[hole], row, face))
+                found.setdefault(hole.id, []).append(_End(hole_contents[hole], row, face))
     return found
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from functools import cached_property
 from itertools import pairwise
 
@@ -13,16 +13,13 @@ from templates_engine.layout.model import FaceLayout, Hole, Layout
 from templates_engine.trade.conductors import is_at_least, rank
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
-from templates_engine.wiring import Conductors, RacewayContents
+from templates_engine.wiring import Conductors, Contents, RacewayContents
 
 LARGE = "4"
 """The size from which bushings and pull boxes are ruled: 4 AWG (NEC 300.4(G), 314.28(A))."""
 
 MOST_ASKED_IN = 1.0
 """More than any rule asks for between two holes."""
-
-Contents = Mapping[tuple[str, str], RacewayContents]
-"""What each raceway carries, by face and raceway id; only those of which the job says it."""
 
 
 class HoleContents(Struct, frozen=True):

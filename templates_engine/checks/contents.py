@@ -16,9 +16,9 @@ from templates_engine.wiring.panel import System, follow_one_another, name_of, p
 WHOLE_PERCENT = 100
 
 
-def missing_contents(loaded: tuple[HoleContents, ...]) -> Iterator[MissingInput]:
+def missing_contents(hole_contents: tuple[HoleContents, ...]) -> Iterator[MissingInput]:
     """The inputs without which conductors cannot be counted, for the holes that lack them."""
-    for each in loaded:
+    for each in hole_contents:
         for name in each.missing:
             yield MissingInput(name, each.hole.id)
 
@@ -87,22 +87,22 @@ def fill(site: CheckedFace) -> Iterator[Answer]:
 )
 def adjustment(site: CheckedFace) -> Iterator[Answer]:
     for each in site.hole_contents:
-        load = each.contents
-        for name in load.missing_for_adjustment if load and not load.missing else ():
+        contents = each.contents
+        for name in contents.missing_for_adjustment if contents and not contents.missing else ():
             yield MissingInput(name, each.hole.id, "Write system: under 'enclosure', such as 208Y/120.")
-        if load is None or load.adjustment_percent is None or not load.current_carrying:
+        if contents is None or contents.adjustment_percent is None or not contents.current_carrying:
             continue
         nipple = each.hole.raceway.nipple
-        percent = WHOLE_PERCENT if nipple else load.adjustment_percent
-        extra = f"has {load.current_carrying} current-carrying conductors"
-        if load.current_carrying == 1:
+        percent = WHOLE_PERCENT if nipple else contents.adjustment_percent
+        extra = f"has {contents.current_carrying} current-carrying conductors"
+        if contents.current_carrying == 1:
             extra = "has one current-carrying conductor"
-        if nipple and load.adjustment_percent < WHOLE_PERCENT:
+        if nipple and contents.adjustment_percent < WHOLE_PERCENT:
             extra += f", and is a short nipple, {article('short nipples', site.job.code)}"
-        elif load.adjustment_nonlinear_percent != load.adjustment_percent:
-            many, percent_then = load.current_carrying_nonlinear, load.adjustment_nonlinear_percent
+        elif contents.adjustment_nonlinear_percent != contents.adjustment_percent:
+            many, percent_then = contents.current_carrying_nonlinear, contents.adjustment_nonlinear_percent
             extra += f" ({many} and {percent_then:g} % where loads are mostly nonlinear)"
-        is_held = load.protected and not load.missing_for_devices
+        is_held = contents.protected and not contents.missing_for_devices
         short = f"{adjustment.short}, and its devices are held to that" if is_held else ""
         yield Measurement((each.hole.id,), percent, WHOLE_PERCENT, each.hole.id, extra, short=short)
     yield from missing_contents(site.hole_contents)
@@ -133,14 +133,16 @@ def neutrals(site: CheckedFace) -> Iterator[Answer]:
     for each in site.hole_contents:
         neutrals = each.contents.neutrals if each.contents else ()
         shared = "; ".join(listed(one.circuits, "and") for one in neutrals if one.is_shared)
-        load = each.hole.raceway.wiring
-        if not shared or load is None:
+        wiring = each.hole.raceway.wiring
+        if not shared or wiring is None:
             continue
-        if load.simultaneous_disconnect is None:
+        if wiring.simultaneous_disconnect is None:
             yield MissingInput("simultaneous disconnect", each.hole.id)
             continue
         what = f"Circuits {shared} in {each.hole.id} share a neutral and"
-        yield Measurement((each.hole.id,), float(load.simultaneous_disconnect), 1.0, what, label=each.hole.id)
+        yield Measurement(
+            (each.hole.id,), float(wiring.simultaneous_disconnect), 1.0, what, label=each.hole.id
+        )
 
 
 # --- panel spaces -------------------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from templates_engine.checks.checked_face import CheckedFace, Contents
+from templates_engine.checks.checked_face import CheckedFace
 from templates_engine.checks.fitting_sizes import with_shop
 from templates_engine.checks.model import (
     Answer,
@@ -32,6 +32,7 @@ from templates_engine.checks.wording import (
 from templates_engine.layout.model import Layout
 from templates_engine.trade.not_in_tables import listed
 from templates_engine.units import LengthFormat
+from templates_engine.wiring import Contents
 
 
 def run(rule: Rule, layout: Layout, contents: Contents) -> Iterator[Finding]:

@@ -17,8 +17,8 @@ from templates_engine.checks.metal import gap_to_keep_out
 from templates_engine.checks.model import Answer, Measurement, Outcome, Remark, Rule
 from templates_engine.checks.wording import length, unique
 from templates_engine.geometry import Circle, Point, gap_between_circles
-from templates_engine.job.raceway_fittings import bonding_lug, envelope, is_punched
 from templates_engine.job.model import KeepOut
+from templates_engine.job.raceway_fittings import bonding_lug, envelope, is_punched
 from templates_engine.layout.model import Gap, Hole, PlacedRow
 from templates_engine.trade import strut
 from templates_engine.trade.fittings import FittingEnvelope

@@ -18,8 +18,8 @@ from templates_engine.checks.model import (
 )
 from templates_engine.checks.wording import length
 from templates_engine.geometry import Circle, Point, Rect, gap_between_circles, gap_circle_rect
-from templates_engine.job.raceway_fittings import is_punched
 from templates_engine.job.model import KeepOut, MarkFrom
+from templates_engine.job.raceway_fittings import is_punched
 from templates_engine.layout.model import Hole
 from templates_engine.values import replace
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.checks.checked_face import CheckedFace, Contents, HoleContents
+from templates_engine.checks.checked_face import CheckedFace, HoleContents
 from templates_engine.checks.contents import WHOLE_PERCENT
 from templates_engine.checks.devices import behind_devices, largest_ground
 from templates_engine.layout.model import Hole, Layout
@@ -12,6 +12,7 @@ from templates_engine.trade.code_tables import Metal
 from templates_engine.trade.conductors import circular_mils, with_unit
 from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.values import Struct
+from templates_engine.wiring import Contents
 from templates_engine.wiring.ampacity import ampacity_of, largest_device
 from templates_engine.wiring.grounds import least_ground
 from templates_engine.wiring.model import Conductors
@@ -42,18 +43,18 @@ def raceway_reports(layout: Layout, contents: Contents) -> tuple[RacewayReport, 
 
 
 def _report(site: CheckedFace, each: HoleContents) -> RacewayReport:
-    carried = each.contents
-    if carried is None:
+    contents = each.contents
+    if contents is None:
         return RacewayReport(site.word, each.hole, (), None, None, None, None, "", "", ())
     ground = largest_ground(each)
     return RacewayReport(
         site.word,
         each.hole,
-        carried.groups,
-        carried.fill_percent,
-        carried.fill_limit_percent,
-        carried.current_carrying,
-        WHOLE_PERCENT if each.hole.raceway.nipple else carried.adjustment_percent,
+        contents.groups,
+        contents.fill_percent,
+        contents.fill_limit_percent,
+        contents.current_carrying,
+        WHOLE_PERCENT if each.hole.raceway.nipple else contents.adjustment_percent,
         "" if ground is None else with_unit(ground.size),
         "" if ground is None else _ground_asked(site, each, ground.metal),
         tuple(dict.fromkeys(_devices(site, each))),

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from templates_engine.cli.messages import JOB_HAS_PROBLEMS, fail, reported
 from templates_engine.cli.options import EPILOG, FILE
-from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, reported
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Rule
@@ -58,7 +58,7 @@ def explain(check: tuple[str, ...]) -> None:
     """Say what a check measures, its limit, who says so, and what it leaves out."""
     from templates_engine.checks import RULES, Outcome
     from templates_engine.errors import Problem
-    from templates_engine.trade.names import nearest
+    from templates_engine.trade.not_in_tables import nearest
     from templates_engine.writers.text_table import aligned
 
     known = {rule.name.lower(): rule for rule in RULES}
@@ -128,14 +128,14 @@ def _sources(rule: Rule) -> Iterator[str]:
 def keys(key: tuple[str, ...]) -> None:
     """Print the keys of the job file and the shop file, what may stand at each, and an example."""
     from templates_engine.errors import Problem
-    from templates_engine.job.help.keys import all_keys, meant
+    from templates_engine.job.help.keys import all_keys, likely_key
     from templates_engine.writers.key_table import key_text, keys_text
 
     known = all_keys()
     name = " ".join(" ".join(key or ()).split()).rstrip(":").lower()
     found = [one for one in known if one.name == name]
     if name and not found:
-        near = meant(name, known)
+        near = likely_key(name, known)
         hint = f"Did you mean '{near}'?" if near else "All are listed by: templates-engine keys"
         fail((Problem(f"there is no key '{name}'.", hint),), JOB_HAS_PROBLEMS)
     click.echo(key_text(found) if name else keys_text(known), nl=False)

@@ -9,16 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from templates_engine.cli.draw_many import draw_many
-from templates_engine.cli.options import (
-    EPILOG,
-    FILE,
-    cores_wanted,
-    faces_named,
-    job_paths,
-    output_file,
-    overwrite_named,
-)
-from templates_engine.cli.reports import (
+from templates_engine.cli.messages import (
     counted,
     note_lines,
     refuse,
@@ -27,6 +18,15 @@ from templates_engine.cli.reports import (
     say,
     solved_job,
     the_only_file,
+)
+from templates_engine.cli.options import (
+    EPILOG,
+    FILE,
+    cores_wanted,
+    faces_named,
+    job_paths,
+    output_file,
+    overwrite_named,
 )
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.sentences.printers import used_words
@@ -140,7 +140,7 @@ def _draw_one(job: Path, path: Path, faces: Sequence[str], how: HowToDraw) -> No
 
 def _recording(job: Path, solved: Solved, how: HowToDraw) -> Recording | None:
     """How to record it, where a register is kept. Raises JobProblems and CannotWrite."""
-    from templates_engine.office.register.place import register_file_over
+    from templates_engine.office.register.find_register import register_file_over
 
     if register_file_over(job.parent) is None:
         return None

@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from templates_engine.cli.progress import ProgressLines, progress_lines
-from templates_engine.cli.reports import (
+from templates_engine.cli.messages import (
     CHECK_FAILED,
     JOB_HAS_PROBLEMS,
     counted,
@@ -19,6 +18,7 @@ from templates_engine.cli.reports import (
     note_lines,
     say,
 )
+from templates_engine.cli.progress import ProgressLines, progress_lines
 from templates_engine.values import replace
 
 if TYPE_CHECKING:

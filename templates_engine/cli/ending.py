@@ -14,7 +14,7 @@ from collections.abc import Callable
 from types import FrameType
 from typing import BinaryIO, NoReturn
 
-_NOT_WRITTEN = 4  # as in reports.py, which takes long to load
+_NOT_WRITTEN = 4  # as in messages.py, which takes long to load
 _STOPPED = 128
 """A stopped run's exit code is this and the signal's number: 130 after Ctrl-C, as shells have it."""
 _SIGNALS = tuple(

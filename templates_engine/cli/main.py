@@ -14,10 +14,12 @@ from typing import TYPE_CHECKING
 import click
 
 from templates_engine.cli.advice import explain, fit, keys
+from templates_engine.cli.check_and_holes import check, holes
 from templates_engine.cli.draw import draw
-from templates_engine.cli.look import check, holes
+from templates_engine.cli.export_tables import are_tables, export_tables, the_only_job
 from templates_engine.cli.materials import materials
 from templates_engine.cli.measured import measured
+from templates_engine.cli.messages import JOB_HAS_PROBLEMS, fail, refuse, reported, solved_job, warn_of_fails
 from templates_engine.cli.new import new
 from templates_engine.cli.options import (
     EPILOG,
@@ -31,11 +33,9 @@ from templates_engine.cli.page import page
 from templates_engine.cli.printers import printers
 from templates_engine.cli.register import register
 from templates_engine.cli.report import report
-from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, refuse, reported, solved_job, warn_of_fails
 from templates_engine.cli.rolls import rolls
 from templates_engine.cli.schedules import import_
 from templates_engine.cli.sheet import sheet
-from templates_engine.cli.tables import are_tables, export_tables, the_only_job
 from templates_engine.errors import Problem
 
 if TYPE_CHECKING:
@@ -137,9 +137,9 @@ def schema(shop: bool) -> None:
 )
 def tables(name: tuple[str, ...]) -> None:
     """Print the trade figures the layout rests on, each with its source."""
-    from templates_engine.trade.listing import rows_of_type
-    from templates_engine.trade.listing import tables as all_tables
-    from templates_engine.trade.names import nearest
+    from templates_engine.trade.not_in_tables import nearest
+    from templates_engine.trade.tables_as_text import rows_of_type
+    from templates_engine.trade.tables_as_text import tables as all_tables
     from templates_engine.writers.text_table import aligned
 
     listed = {table.name: table for table in all_tables()}
@@ -185,7 +185,7 @@ def _exported(
     if kind is ExportAs.JSON:
         from templates_engine.writers.json_file import json_bytes
 
-        return [("", json_bytes(solved.layout, solved.loads, solved.findings))]
+        return [("", json_bytes(solved.layout, solved.contents, solved.findings))]
     if kind is ExportAs.CSV:
         from templates_engine.writers.csv_file import csv_bytes
 

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from templates_engine.cli.messages import exit_code, reported, say
 from templates_engine.cli.options import EPILOG, FILE, job_paths, overwrite_named
-from templates_engine.cli.reports import exit_code, reported, say
 from templates_engine.errors import CannotWrite, Problem
 
 if TYPE_CHECKING:

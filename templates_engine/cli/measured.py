@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from templates_engine.cli.messages import CHECK_FAILED, reported
 from templates_engine.cli.options import FILE
-from templates_engine.cli.reports import CHECK_FAILED, reported
 
 if TYPE_CHECKING:
     from templates_engine.pipeline import MeasuredSheets

@@ -11,8 +11,8 @@ from pathlib import Path
 
 import click
 
+from templates_engine.cli.messages import JOB_HAS_PROBLEMS, fail, reported, say
 from templates_engine.cli.options import EPILOG, FILE, overwrite_named
-from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, reported, say
 from templates_engine.errors import CannotWrite, Problem
 
 MOST_KEPT = 100
@@ -45,7 +45,7 @@ def new(file: Path, like: str | None, answers: Path | None, overwrite: tuple[Pat
 
 def _guided(file: Path, answers: Path | None) -> str:
     """The job's text as it was answered; a Ctrl-C keeps the answers so far and ends the command."""
-    from templates_engine.start.conversation import Conversation
+    from templates_engine.guided_start.conversation import Conversation
     from templates_engine.writers.text_table import holes_text
 
     given = _answers(answers) if answers else {}
@@ -99,7 +99,7 @@ def _keep(file: Path, answers: dict[str, object]) -> Path:
 
 
 def _sample(name: str) -> str:
-    from templates_engine.start.samples import sample_text, samples
+    from templates_engine.guided_start.samples import sample_text, samples
 
     text = sample_text(name)
     if text is None:

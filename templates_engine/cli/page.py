@@ -10,8 +10,8 @@ from pathlib import Path
 
 import click
 
+from templates_engine.cli.messages import JOB_HAS_PROBLEMS, fail, say
 from templates_engine.cli.options import EPILOG, FILE
-from templates_engine.cli.reports import JOB_HAS_PROBLEMS, fail, say
 from templates_engine.errors import Problem
 
 

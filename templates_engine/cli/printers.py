@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from templates_engine.cli.messages import reported
 from templates_engine.cli.options import EPILOG, FILE, CommandGroup, overwrite_named
-from templates_engine.cli.reports import reported
 from templates_engine.sentences.printers import (
     accuracy_words,
     correction_words,

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from templates_engine.cli.reports import say
+from templates_engine.cli.messages import say
 
 if TYPE_CHECKING:
     from rich.console import Console

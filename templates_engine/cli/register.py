@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from templates_engine.cli.messages import CHECK_FAILED, JOB_HAS_PROBLEMS, counted, reported, say
 from templates_engine.cli.options import EPILOG, FILE, CommandGroup, cores_wanted
-from templates_engine.cli.reports import CHECK_FAILED, JOB_HAS_PROBLEMS, counted, reported, say
 from templates_engine.errors import JobProblems, Problem
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ def start(folder: Path) -> None:
     Kept are the job file, its revision, the holes and fingerprint of each face, and the time; no name of a
     person. A layout that changed under an unchanged revision is then refused.
     """
-    from templates_engine.office.register.place import FILE, register_below, register_file_over
+    from templates_engine.office.register.find_register import FILE, register_below, register_file_over
     from templates_engine.office.register.store import Register
 
     with reported():
@@ -130,7 +130,7 @@ def rebuild(folder: Path) -> None:
 
 def register_of(folder: Path) -> Register:
     """The register of a folder. Raises JobProblems where none is kept."""
-    from templates_engine.office.register.place import register_file_over
+    from templates_engine.office.register.find_register import register_file_over
     from templates_engine.office.register.store import Register
 
     file = register_file_over(folder)

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
+from templates_engine.cli.messages import counted, reported
 from templates_engine.cli.options import EPILOG, FILE, overwrite_named
-from templates_engine.cli.reports import counted, reported
 
 __all__ = ["EPILOG", "report"]
 

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from templates_engine.cli.messages import CHECK_FAILED, exit_code, reported, say
 from templates_engine.cli.options import EPILOG, FILE, job_paths, overwrite_named
-from templates_engine.cli.reports import CHECK_FAILED, exit_code, reported, say
 from templates_engine.errors import JobProblems, Problem
 
 if TYPE_CHECKING:

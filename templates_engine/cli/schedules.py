@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from templates_engine.cli.messages import DONE, JOB_HAS_PROBLEMS, counted, reported, say
 from templates_engine.cli.options import EPILOG, FILE
-from templates_engine.cli.reports import DONE, JOB_HAS_PROBLEMS, counted, reported, say
 
 if TYPE_CHECKING:
     from templates_engine.office.schedules.importing import Imported

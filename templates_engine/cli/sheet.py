@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 import click
 
+from templates_engine.cli.messages import CHECK_FAILED, counted, reported
 from templates_engine.cli.options import EPILOG, FILE
 from templates_engine.cli.register import register_of
-from templates_engine.cli.reports import CHECK_FAILED, counted, reported
 
 if TYPE_CHECKING:
     from templates_engine.office.register.faces import Move, RecordedHole
-    from templates_engine.office.register.sheet import FoundSheet
+    from templates_engine.office.register.find_sheets import FoundSheet
     from templates_engine.office.register.store import EntryFace
     from templates_engine.units import LengthFormat
 
@@ -41,7 +41,7 @@ def sheet(code: tuple[str, ...], folder: Path) -> None:
 
     Exit code 1 where it is not to be marked from any more.
     """
-    from templates_engine.office.register.sheet import find_sheets
+    from templates_engine.office.register.find_sheets import find_sheets
 
     with reported():
         found = find_sheets(register_of(folder), "\n".join(code))

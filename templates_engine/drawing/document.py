@@ -7,21 +7,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from templates_engine.checks.model import Finding
-from templates_engine.drawing.cover.circuits import Loads, circuit_pages
+from templates_engine.drawing.cover.circuits import circuit_pages
 from templates_engine.drawing.cover.pages import cover_pages
 from templates_engine.drawing.shapes import Document, DrawnPage, Picture
-from templates_engine.drawing.sheet.face import face_picture
+from templates_engine.drawing.sheet.face_picture import face_picture
+from templates_engine.drawing.sheet.face_words import face_words
 from templates_engine.drawing.sheet.page import sheet_page
-from templates_engine.drawing.sheet.words import face_words
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
+from templates_engine.wiring import Contents
 
 
 def draw(
     layout: Layout,
     plan: SheetPlan,
     findings: Sequence[Finding],
-    loads: Loads | None = None,
+    contents: Contents | None = None,
     *,
     draft: bool = False,
 ) -> Document:
@@ -40,7 +41,7 @@ def draw(
             pages += cover_pages(layout, plan, face, findings, draft)
         pages += (sheet_page(job, plan, face, sheet, words, draft) for sheet in face.sheets)
     if plan.cover_apart is None:
-        pages += circuit_pages(job, plan, loads or {})
+        pages += circuit_pages(job, plan, contents or {})
     return Document(
         _title(layout, draft) + (" sheets" if plan.cover_apart else ""),
         _subject(layout),
@@ -55,7 +56,7 @@ def draw_cover(
     layout: Layout,
     plan: SheetPlan,
     findings: Sequence[Finding],
-    loads: Loads | None = None,
+    contents: Contents | None = None,
     *,
     draft: bool = False,
 ) -> Document | None:
@@ -63,7 +64,7 @@ def draw_cover(
     if plan.cover_apart is None:
         return None
     pages = [page for face in plan.faces for page in cover_pages(layout, plan, face, findings, draft)]
-    pages += circuit_pages(layout.job, plan, loads or {})
+    pages += circuit_pages(layout.job, plan, contents or {})
     return Document(
         _title(layout, draft) + " cover pages",
         _subject(layout),

@@ -22,7 +22,7 @@ class EdgeDirections(Struct, frozen=True):
     right: str
 
 
-def compass(plan: FacePlan) -> EdgeDirections:
+def edge_directions(plan: FacePlan) -> EdgeDirections:
     """The four edge words of a face as the sheet shows it."""
     face = plan.layout.job.face
     start, end = face.start_edge.upper(), face.end_edge.upper()
@@ -39,7 +39,7 @@ def side_words(plan: FacePlan) -> str:
 
 def how_to_hold(plan: FacePlan) -> str:
     """How the sheet lies on the metal, so that it is neither mirrored nor turned."""
-    edges = compass(plan)
+    edges = edge_directions(plan)
     job = plan.layout.job
     return (
         f"Printed side toward you, taped to the {job.mark_from.value} of the {job.face.value}: "

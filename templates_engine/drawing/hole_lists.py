@@ -8,7 +8,7 @@ _RUN = 3
 """From so many neighbours on "A1 to A3" is said for them."""
 
 
-def in_short(ids: Iterable[str], all_ids: Sequence[str]) -> str:
+def hole_list(ids: Iterable[str], all_ids: Sequence[str]) -> str:
     """The holes of ``ids`` by name, runs of neighbours in the order of ``all_ids`` as "A1 to A4"."""
     wanted = set(ids)
     if len(all_ids) > 1 and wanted == set(all_ids):

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from itertools import chain, islice
 
-from templates_engine.drawing.shapes import Box, Ring, Shape
+from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Shape
 from templates_engine.drawing.style import KEEP_OUT
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
 from templates_engine.drawing.words.places import common, middle_of, places_round, places_within
@@ -35,9 +35,9 @@ def keep_out_shapes(plan: FacePlan, keep_out: KeepOut) -> Iterator[Shape]:
     rect = keep_out_rect(plan.plane, keep_out)
     if keep_out.diameter_in is not None:
         centre = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
-        yield Ring(centre, keep_out.diameter_in, KEEP_OUT, "frame")
+        yield DrawnCircle(centre, keep_out.diameter_in, KEEP_OUT, "frame")
     else:
-        yield Box(rect, KEEP_OUT, "frame")
+        yield DrawnRect(rect, KEEP_OUT, "frame")
 
 
 def keep_out_requests(plan: FacePlan, sheet: Sheet) -> Iterator[LabelRequest]:

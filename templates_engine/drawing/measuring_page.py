@@ -1,4 +1,4 @@
-"""Turns a paper and its margins into the measuring page of a printer; what its readings mean is for sheets.
+"""Turns a paper and its margins into the measuring page of a printer; what its readings mean is for verify.
 
 ::
 

@@ -15,7 +15,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from templates_engine.drawing.edge_directions import side_words
-from templates_engine.drawing.shapes import Box, Shape
+from templates_engine.drawing.shapes import DrawnRect, Shape
 from templates_engine.geometry import Rect
 from templates_engine.job.model import Job
 from templates_engine.sheets.model import FacePlan
@@ -60,7 +60,7 @@ def code_shapes(modules: Sequence[Sequence[bool]], area: Rect) -> Iterator[Shape
     xs = [left + column * module for column in range(len(modules) + 1)]
     ys = [top - row * module for row in range(len(modules) + 1)]
     for row, last_row, column, last_column in _runs(modules):
-        yield Box(Rect(xs[column], ys[last_row], xs[last_column], ys[row]), None, "frame", fill=0.0)
+        yield DrawnRect(Rect(xs[column], ys[last_row], xs[last_column], ys[row]), None, "frame", fill=0.0)
 
 
 def _runs(modules: Sequence[Sequence[bool]]) -> Iterator[tuple[int, int, int, int]]:

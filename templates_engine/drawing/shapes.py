@@ -36,7 +36,7 @@ class Line(NamedTuple):
     layer: Layer
 
 
-class Ring(NamedTuple):
+class DrawnCircle(NamedTuple):
     """The outline of a circle."""
 
     centre: Point
@@ -45,7 +45,7 @@ class Ring(NamedTuple):
     layer: Layer
 
 
-class Box(NamedTuple):
+class DrawnRect(NamedTuple):
     """The outline of a rectangle; ``fill`` 0 is black, 1 white, None leaves it open; ``corner`` is the
     corners' radius.
     """
@@ -84,7 +84,7 @@ class Words(NamedTuple):
     grey: float = 0.0
 
 
-Shape = Line | Ring | Box | Polygon | Words
+Shape = Line | DrawnCircle | DrawnRect | Polygon | Words
 
 
 class Picture(Struct, frozen=True):

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.edge_directions import compass
-from templates_engine.drawing.shapes import Box, Line, Pen, Polygon, Shape, Words
+from templates_engine.drawing.edge_directions import edge_directions
+from templates_engine.drawing.shapes import DrawnRect, Line, Pen, Polygon, Shape, Words
 from templates_engine.drawing.style import HEAVY, SMALL_PT, TABLE, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
@@ -31,13 +31,13 @@ def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[S
 
     for part in plan.left_out:
         box = shrunk(part)
-        yield Box(box, TABLE, "frame")
+        yield DrawnRect(box, TABLE, "frame")
         yield Line(Point(box.left, box.bottom), Point(box.right, box.top), TABLE, "frame")
         yield Line(Point(box.left, box.top), Point(box.right, box.bottom), TABLE, "frame")
     for sheet in plan.sheets:
         box = shrunk(sheet.own)
         this = sheet.number == here
-        yield Box(box.grown(-0.012) if this else box, HEAVY if this else TABLE, "frame")
+        yield DrawnRect(box.grown(-0.012) if this else box, HEAVY if this else TABLE, "frame")
         middle = Point(
             (box.left + box.right) / 2, (box.bottom + box.top) / 2 - capital_height_in(SMALL_PT) / 2
         )
@@ -50,7 +50,7 @@ def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[S
             yield Words(middle, (number,), SMALL_PT, anchor="middle", bold=this)
 
 
-def compass_block(plan: FacePlan, area: Rect) -> Iterator[Shape]:
+def direction_arrows(plan: FacePlan, area: Rect) -> Iterator[Shape]:
     """Arrows from the middle of the area to BACK (the wall), FRONT and the two ends.
 
     ::
@@ -61,7 +61,7 @@ def compass_block(plan: FacePlan, area: Rect) -> Iterator[Shape]:
                      v
                    FRONT
     """
-    words = compass(plan)
+    words = edge_directions(plan)
     x, y = (area.left + area.right) / 2, (area.bottom + area.top) / 2
     text = capital_height_in(SMALL_PT)
     up = area.height / 2 - text - 0.05

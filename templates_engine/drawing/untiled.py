@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.edge_directions import compass
+from templates_engine.drawing.edge_directions import edge_directions
 from templates_engine.drawing.shapes import Picture, Shape, Words
-from templates_engine.drawing.sheet.face import face_picture
+from templates_engine.drawing.sheet.face_picture import face_picture
+from templates_engine.drawing.sheet.face_words import face_words
 from templates_engine.drawing.sheet.page import draft_stamp
-from templates_engine.drawing.sheet.words import face_words
 from templates_engine.drawing.style import SMALL_PT, capital_height_in, line_height_in
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point
@@ -56,7 +56,7 @@ def whole_notes(job: Job, plan: FacePlan) -> tuple[str, ...]:
 
 
 def _edge_names(plan: FacePlan) -> Iterator[Shape]:
-    words, face = compass(plan), plan.plane.rect
+    words, face = edge_directions(plan), plan.plane.rect
     x, y = (face.left + face.right) / 2, (face.bottom + face.top) / 2
     height = capital_height_in(SMALL_PT)
     yield Words(Point(x, face.top + FROM_EDGE_IN), (f"{words.up} (wall)",), SMALL_PT, anchor="middle")

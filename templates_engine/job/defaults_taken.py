@@ -13,11 +13,11 @@ _PUNCH = "the pilot is for a knockout punch, as no `cutter` is named"
 _BOTH = "the standard knockout is cut, its pilot for a knockout punch, as no `hole` and no `cutter` is named"
 
 
-def assumed(written: WrittenJob, job: Job) -> tuple[DefaultTaken, ...]:
+def defaults_taken(written: WrittenJob, job: Job) -> tuple[DefaultTaken, ...]:
     """Everything taken, by face in file order; ``job`` is the sound job that ``written`` was read into."""
     return tuple(
         one
-        for written_face, face in zip(written.faces or [], job.faces, strict=True)
+        for written_face, face in zip(written.faces, job.faces, strict=True)
         for one in _of_face(written, written_face, job, face)
     )
 
@@ -26,11 +26,11 @@ def _of_face(
     written: WrittenJob, written_face: WrittenFace, job: Job, face: FaceJob
 ) -> Iterator[DefaultTaken]:
     word = face.face.value
-    if written_face.mark_from is None:
+    if not written_face.mark_from.is_written:
         yield DefaultTaken("marked from outside, as no `mark from` is written", word, ())
     entries = [
         (raceway, entry)
-        for row, written_row in zip(face.rows, written_face.rows or [], strict=True)
+        for row, written_row in zip(face.rows, written_face.rows, strict=True)
         for raceway, entry in zip(row.raceways, _spelled_out(written_row), strict=True)
         if not raceway.factory_knockout
     ]
@@ -40,12 +40,14 @@ def _of_face(
         (_PUNCH, (False, True)),
     ):
         ids = tuple(
-            one.id for one, entry in entries if (entry.hole is None, entry.cutter is None) == is_meant
+            one.id
+            for one, entry in entries
+            if (not entry.hole.is_written, not entry.cutter.is_written) == is_meant
         )
         if ids:
             yield DefaultTaken(words, word, ids)
     fit = tuple(one.id for one, _ in entries if one.size is None)
-    if fit and written.code is None:
+    if fit and not written.code.is_written:
         yield DefaultTaken(f"sized by fill after {job.code}, as no `code` is written", word, fit)
     for row in face.rows:
         yield from _of_row(row, word, job)
@@ -70,4 +72,4 @@ def _of_row(row: Row, word: str, job: Job) -> Iterator[DefaultTaken]:
 
 def _spelled_out(row: WrittenRow) -> list[WrittenRaceway]:
     """A row's entries, each as often as it counts."""
-    return [entry for entry in row.raceways or [] for _ in range(int((entry.count or "1").strip()))]
+    return [entry for entry in row.raceways for _ in range(entry.count.whole())]

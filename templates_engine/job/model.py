@@ -61,7 +61,7 @@ class FilePlace(Struct, frozen=True):
     key: str
 
     def __repr__(self) -> str:
-        """The same for all: what is written alike on another line is told alike."""
+        """Always the same: two values are told apart by what they say, not by where it is written."""
         return "FilePlace()"
 
 
@@ -137,7 +137,7 @@ class Raceway(Struct, frozen=True):
     nipple: bool
     knockout: Literal["cut", "concentric", "eccentric", "single"]
     first_support_in: float | None
-    load: RacewayWiring | None
+    wiring: RacewayWiring | None
     spacing_before_in: float | None = None
     """Centre to centre from the raceway before; never beside ``gap_before_in``."""
     parallel_set_of: str = ""
@@ -313,7 +313,7 @@ class KeepOut(Struct, frozen=True):
     """Whether it is the rings of a factory knockout, which no raceway in another one can come near."""
 
 
-class Lugs(Struct, frozen=True):
+class TerminalLugs(Struct, frozen=True):
     """Terminals seen from a face, for the room to bend conductors."""
 
     distance_in: float
@@ -333,7 +333,7 @@ class FaceJob(Struct, frozen=True):
     lips: Lips
     keep_outs: tuple[KeepOut, ...]
     rows: tuple[Row, ...]
-    lugs: Lugs | None
+    lugs: TerminalLugs | None
     metal_in: float | None = None
     """Thickness of the enclosure's metal: seen from inside, the corners lie this far in from the edges."""
 
@@ -468,7 +468,7 @@ class Job(Struct, frozen=True):
     printing: PrintSettings
     shop: Shop = NO_FIGURES
     """The shop's own figures; empty without a shop file."""
-    assumed: tuple[DefaultTaken, ...] = ()
+    defaults_taken: tuple[DefaultTaken, ...] = ()
 
     @property
     def lengths(self) -> LengthFormat:

@@ -11,6 +11,9 @@ from enum import Enum
 from functools import cache
 from typing import Annotated, Any, ClassVar, get_args, get_origin, get_type_hints
 
+from templates_engine.job.read.file_reading import FileReading
+from templates_engine.job.text.key_paths import KeyPath
+from templates_engine.job.written_values import Written, WrittenList, WrittenText
 from templates_engine.values import Struct
 
 
@@ -65,6 +68,8 @@ class Key(Struct, frozen=True):
     ways: tuple[Way, ...]
     is_needed: bool
     """Whether it has to be written."""
+    unwritten: type[WrittenText] | type[WrittenList[Any]] | None
+    """What stands in the table where nothing is written."""
 
     @property
     def every_way(self) -> tuple[Way, ...]:
@@ -112,7 +117,7 @@ def key(help_text: str, example: object, *more: object) -> Any:
     return Declared(help_text, (example, *more))
 
 
-class WrittenTable:
+class WrittenTable(Written):
     """Base of all tables of a file; its fields are the keys, with _ for a space and after a Python word."""
 
     title: ClassVar[str]
@@ -122,10 +127,18 @@ class WrittenTable:
     how_to_write: ClassVar[str] = ""
     """How the whole is written, to be shown where a key is unknown; empty where keys' names are enough."""
 
-    def __init__(self, **written: Any) -> None:
-        """A table of some fields; the others are None, as keys that are not written."""
-        for one in self.keys_by_name().values():
-            setattr(self, one.field, written.get(one.field))
+    def __init__(self, reading: FileReading, path: KeyPath, **written: Any) -> None:
+        """A table of some fields; the others are there too, but not written: None where only keys can be."""
+        super().__init__(reading, path)
+        for key in self.keys_by_name().values():
+            value = written.get(key.field)
+            if value is None and key.unwritten:
+                value = key.unwritten(reading, (*path, key.name))
+            setattr(self, key.field, value)
+
+    def under(self, name: str) -> Written:
+        """The place of a key, whatever stands there."""
+        return Written(self.reading, (*self.path, name))
 
     @classmethod
     @cache
@@ -157,12 +170,12 @@ def length_or(words: tuple[str, ...]) -> TextKind:
 
 _WHOLE_NUMBER = {"anyOf": [{"type": "integer", "minimum": 1}, {"type": "string", "pattern": "^[0-9]+$"}]}
 
-Text = Annotated[str, TextKind("text", {"type": ["string", "number", "boolean"]})]
-Length = Annotated[str, TextKind("a length", {"type": ["string", "number"]})]
-Number = Annotated[str, TextKind("a whole number", _WHOLE_NUMBER)]
-Amperes = Annotated[str, TextKind("amperes", {"type": ["string", "integer"]})]
-Temperature = Annotated[str, TextKind("a temperature", {"type": "string"})]
-YesNo = Annotated[str, one_of(("yes", "no", True, False, "true", "false"))]
+Text = Annotated[WrittenText, TextKind("text", {"type": ["string", "number", "boolean"]})]
+Length = Annotated[WrittenText, TextKind("a length", {"type": ["string", "number"]})]
+Number = Annotated[WrittenText, TextKind("a whole number", _WHOLE_NUMBER)]
+Amperes = Annotated[WrittenText, TextKind("amperes", {"type": ["string", "integer"]})]
+Temperature = Annotated[WrittenText, TextKind("a temperature", {"type": "string"})]
+YesNo = Annotated[WrittenText, one_of(("yes", "no", True, False, "true", "false"))]
 
 # --- from the declaration to keys ---------------------------------------------------------------------------
 
@@ -170,14 +183,16 @@ YesNo = Annotated[str, one_of(("yes", "no", True, False, "true", "false"))]
 def _key(field: str, declared: Declared, kind: Any, table: type[WrittenTable]) -> Key:
     name = field.rstrip("_").replace("_", " ")
     ways = tuple(_ways(kind))
-    return Key(name, field, declared.help, declared.examples, ways, is_needed=name in table.needed)
+    forms = {way.form for way in ways}
+    unwritten = WrittenText if Form.TEXT in forms else WrittenList if Form.LIST in forms else None
+    return Key(name, field, declared.help, declared.examples, ways, name in table.needed, unwritten)
 
 
 def _ways(kind: Any) -> Iterator[Way]:
     """The ways to write a value of a type."""
     if isinstance(kind, type) and issubclass(kind, WrittenTable):
         yield Way(table=kind)
-    elif get_origin(kind) is list:
+    elif get_origin(kind) is WrittenList:
         yield Way(entries=tuple(_ways(get_args(kind)[0])))
     elif get_origin(kind) is Annotated:
         yield Way(text=get_args(kind)[1])

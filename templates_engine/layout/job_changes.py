@@ -97,7 +97,7 @@ def touching_in(row: Row) -> float:
 
 
 def last_that(fits: Callable[[int], bool], fitting: int, failing: int) -> int:
-    """The number next to ``failing`` that fits; ``fitting`` does, ``failing`` does not, one turn between."""
+    """The last number that fits from ``fitting``, which does, toward ``failing``, which does not."""
     while abs(failing - fitting) > 1:
         middle = (fitting + failing) // 2
         fitting, failing = (middle, failing) if fits(middle) else (fitting, middle)

@@ -60,9 +60,9 @@ class Hole(Struct, frozen=True):
         return "none" if self.pilot_diameter_in is None else lengths.drill(self.pilot_diameter_in)
 
     @property
-    def called(self) -> str:
+    def raceway_name(self) -> str:
         """Its raceway as people say it: "2 in EMT"."""
-        return called(self.type, self.trade_size)
+        return raceway_name(self.type, self.trade_size)
 
     @property
     def centre(self) -> Point:

@@ -31,9 +31,9 @@ from templates_engine.layout.job_changes import (
 )
 from templates_engine.layout.model import Hole
 from templates_engine.layout.row.failure import Failure
-from templates_engine.layout.row.snap_grid import nearest_step
 from templates_engine.layout.row.infeasibility import named
 from templates_engine.layout.row.place_row import room_of
+from templates_engine.layout.row.snap_grid import nearest_step
 from templates_engine.values import replace
 
 
@@ -118,7 +118,9 @@ def _widest_gap(trial: FailedRow) -> float:
         return trial.row.gap
     if trial.group is None:
         return 0.0
-    return max((*(spacing.gap_in for spacing in trial.group.spacings), *trial.group.limit_gaps_in), default=0.0)
+    return max(
+        (*(spacing.gap_in for spacing in trial.group.spacings), *trial.group.limit_gaps_in), default=0.0
+    )
 
 
 def _other_start(trial: FailedRow) -> Iterator[Remedy]:

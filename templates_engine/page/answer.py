@@ -21,7 +21,7 @@ from templates_engine.page.edits import PLACES, apply
 from templates_engine.page.face_view import face_view
 from templates_engine.page.form import Form
 from templates_engine.values import Struct, field
-from templates_engine.wiring import fit
+from templates_engine.wiring import fit_sizes
 
 NAMELESS = "this job"
 """What messages call a text that is in no file."""
@@ -64,7 +64,7 @@ def answer(asked: PageRequest) -> PageAnswer:
     layout: Layout | None = None
     try:
         job = read(asked, text)
-        layout = solve(fit(job))
+        layout = solve(fit_sizes(job))
         findings = check(layout)
     except (JobProblems, CannotFit) as error:
         problems, findings = error.problems, ()
@@ -128,7 +128,7 @@ def remedies(asked: PageRequest) -> dict[str, Any]:
 
     try:
         job = read(asked)
-        layout = solve(fit(job))
+        layout = solve(fit_sizes(job))
     except TemplatesError:
         return {"fragments": {}, "texts": []}
     offers = offered(asked.text, job, layout, check(layout), asked)

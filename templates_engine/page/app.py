@@ -19,13 +19,13 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
+from templates_engine.guided_start.samples import sample_text, samples
 from templates_engine.page.answer import PageRequest, answer, remedies, template_pdf, whole_page
 from templates_engine.page.folder import Folder, FolderProblem
 from templates_engine.page.guard import Guard
 from templates_engine.page.printers import forget_printer, keep_printer, known_printers, measuring_pdf
 from templates_engine.page.taped_readings import MOST_READINGS, sheets
 from templates_engine.page.worker import DRAW_WITHIN_S, StoppedWorker, Workers
-from templates_engine.start.samples import sample_text, samples
 from templates_engine.values import as_plain
 
 Answered = Callable[[dict[str, Any]], Awaitable[dict[str, Any]]]
@@ -85,7 +85,7 @@ class PageApp:
         if self.folder is None:
             raise FolderProblem("The page was started without a folder.")
         name = _text(sent, "name")
-        return {"name": name, "mark": self.folder.save(name, _text(sent, "text"), _text(sent, "mark"))}
+        return {"name": name, "version": self.folder.save(name, _text(sent, "text"), _text(sent, "version"))}
 
     async def jobs(self, sent: dict[str, Any]) -> dict[str, Any]:
         return {"names": self.folder.names() if self.folder else ()}

@@ -37,7 +37,7 @@ class HoleView(Struct, frozen=True):
     y: float
     radius: float
     body_radius: float
-    called: str
+    raceway_name: str
     from_start: str
     from_back: str
     exact: str
@@ -120,7 +120,7 @@ class FaceView(Struct, frozen=True):
         return -side, top, self.width + 2 * side, bottom - top
 
 
-def letter_of(width_in: float) -> float:
+def letter_height_in(width_in: float) -> float:
     """The height of the words on the drawing of a face so wide, inches."""
     return max(width_in, 8.0) / LETTERS_ACROSS
 
@@ -147,7 +147,7 @@ def face_view(layout: Layout, face: FaceLayout) -> FaceView:
         rows=tuple(_row(row, gap_in) for row in face.rows),
         holes=tuple(_holes(face, turn, lengths)),
         gaps=tuple(_gaps(face, turn, lengths)),
-        letter=letter_of(job.width_in),
+        letter=letter_height_in(job.width_in),
         step=1.0 / layout.job.denominator if layout.job.unit == "in" else 1.0 / MM_PER_INCH,
         unit=layout.job.unit,
     )
@@ -214,7 +214,7 @@ def _hole(hole: Hole, nth: int, turn: _Turn, lengths: LengthFormat) -> HoleView:
         y=hole.v_in,
         radius=hole.hole_diameter_in / 2,
         body_radius=hole.body.radius,
-        called=hole.called,
+        raceway_name=hole.raceway_name,
         from_start=f"{lengths.mark(hole.u_in)} from the {start}",
         from_back=f"{lengths.mark(hole.v_in)} from the back",
         exact=f"{lengths.exact(hole.u_in)}, {lengths.exact(hole.v_in)} {lengths.unit}",

@@ -20,11 +20,11 @@ class FolderProblem(Exception):
 
 
 class OpenedJob(Struct, frozen=True):
-    """A job file's text, and the mark by which a later save knows that nobody else changed it."""
+    """A job file's text, and the version by which a later save knows that nobody else changed it."""
 
     name: str
     text: str
-    mark: str
+    version: str
 
 
 class Folder:
@@ -53,23 +53,23 @@ class Folder:
             text = load_text(path)
         except JobProblems as error:
             raise FolderProblem(str(error)) from error
-        return OpenedJob(name, text, mark_of(text))
+        return OpenedJob(name, text, version_of(text))
 
-    def save(self, name: str, text: str, mark: str) -> str:
-        """Writes a job whole, and only over the text it was opened with; gives its new mark.
+    def save(self, name: str, text: str, version: str) -> str:
+        """Writes a job whole, and only over the text it was opened with; gives its new version.
 
-        ``mark`` is "" for a new file. Raises FolderProblem.
+        ``version`` is "" for a new file. Raises FolderProblem.
         """
         path = self._path(name)
-        there = self.open(name).mark if path.exists() else ""
-        if there != mark:
-            what = "was changed meanwhile" if mark else "is there already"
+        there = self.open(name).version if path.exists() else ""
+        if there != version:
+            what = "was changed meanwhile" if version else "is there already"
             raise FolderProblem(f"{name} {what}. Save under another name, or open it again and compare.")
         try:
             write_atomically(path, text.encode())
         except CannotWrite as error:
             raise FolderProblem(str(error)) from error
-        return mark_of(text)
+        return version_of(text)
 
     def _path(self, name: str) -> Path:
         """The file of that name in this very folder. Raises FolderProblem for any other."""
@@ -82,6 +82,6 @@ class Folder:
         return path
 
 
-def mark_of(text: str) -> str:
-    """A text's mark: other texts have another."""
+def version_of(text: str) -> str:
+    """Tells one text of a job from another."""
     return hashlib.sha256(text.encode()).hexdigest()[:16]

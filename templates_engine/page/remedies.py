@@ -18,7 +18,7 @@ from templates_engine.layout.model import Layout
 from templates_engine.page.edits import as_path
 from templates_engine.units import to_mm
 from templates_engine.values import Struct
-from templates_engine.wiring import fit
+from templates_engine.wiring import fit_sizes
 
 if TYPE_CHECKING:
     from templates_engine.page.answer import PageRequest
@@ -55,7 +55,7 @@ def _text_of(text: str, before: Job, after: Job, asked: PageRequest) -> str:
     try:
         for path, value in _changes(text, before, after):
             text = put(text, path, value, keys_in_order)
-        made = solve(fit(read(PageRequest(text, name=asked.name, folder=asked.folder))))
+        made = solve(fit_sizes(read(PageRequest(text, name=asked.name, folder=asked.folder))))
         return text if _holes(made) == _holes(solve(after)) else ""
     except (CannotEdit, TemplatesError):
         return ""

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from templates_engine.errors import TemplatesError
 from templates_engine.page.answer import NAMELESS, PageRequest, read, render
-from templates_engine.page.face_view import letter_of
+from templates_engine.page.face_view import letter_height_in
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
@@ -95,7 +95,7 @@ def _diagnosed(job: Job, face: str, readings: Readings) -> tuple[MeasuredSheets 
 
 def _overlay(face: FacePlan, diagnosis: Diagnosis) -> str:
     """The sheets as they lie on the drawing, with the way each is to be moved."""
-    letter = letter_of(face.layout.job.width_in)
+    letter = letter_height_in(face.layout.job.width_in)
     return render("sheets.svg", sheets=_views(face, diagnosis), letter=letter)
 
 
@@ -129,9 +129,9 @@ def _verdict(found: MeasuredSheets, job: Path) -> tuple[str, ...]:
 
 def _correction(found: MeasuredSheets, job: Path) -> tuple[str, str] | None:
     """The errors across and down to keep a printer by, as they are typed."""
-    from templates_engine.sentences.measured_causes import Causes
+    from templates_engine.sentences.measured_causes import CauseWords
 
-    whole = Causes(found, job).whole_error(found.diagnosis)
+    whole = CauseWords(found, job).whole_error(found.diagnosis)
     return None if whole is None else (f"{whole[0]:+.3f} %", f"{whole[1]:+.3f} %")
 
 

@@ -9,8 +9,8 @@ from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout.fingerprint import length_text, letters_of
 from templates_engine.layout.model import FaceLayout
+from templates_engine.sheets.model import FacePlan, Joint, Plane, PrinterCorrection, Sheet
 from templates_engine.sheets.registration_marks import marks_on
-from templates_engine.sheets.model import PrinterCorrection, FacePlan, Joint, Plane, Sheet
 from templates_engine.sheets.tiles import BORDER_IN, FaceGrid
 from templates_engine.values import replace
 

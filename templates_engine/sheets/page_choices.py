@@ -1,4 +1,4 @@
-"""Lists the pages a job's paper can make, and cuts the faces up on each; arrange picks the best of them."""
+"""Lists the pages a job's paper can make, and cuts the faces up on each; best_page.py picks one."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class PageChoices:
     """The pages for one layout with its print settings, and how its faces are cut up on each."""
 
     def __init__(self, layout: Layout, cutters: tuple[FaceCutter, ...] = ()) -> None:
-        """``cutters``: of the same faces, for other print settings; what they cut is not cut again."""
+        """``cutters`` are those of the same faces for other print settings: nothing is cut twice."""
         self.layout = layout
         self.cutters = cutters or tuple(map(FaceCutter, layout.faces))
         self._settings = layout.job.printing

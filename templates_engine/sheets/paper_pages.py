@@ -1,4 +1,4 @@
-"""Lists the pages a paper and its margins can make, upright or lying, each with its view; plan says how many.
+"""Lists the pages a paper and its margins can make, upright or lying, each with the view it has room for.
 
 ::
 

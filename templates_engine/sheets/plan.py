@@ -5,13 +5,13 @@ from __future__ import annotations
 from templates_engine.errors import CannotFit, Problem
 from templates_engine.job.model import MarginsIn
 from templates_engine.layout.model import Layout
-from templates_engine.sheets.scale_bars import with_bars
 from templates_engine.sheets.best_page import best_arrangement
 from templates_engine.sheets.face_plan import face_plan
-from templates_engine.sheets.model import PrinterCorrection, PageFormat, SheetPlan
+from templates_engine.sheets.model import PageFormat, PrinterCorrection, SheetPlan
 from templates_engine.sheets.page_choices import MOST_SHEETS, PageChoices
 from templates_engine.sheets.paper_notes import reasons
 from templates_engine.sheets.paper_pages import LEAST_STEP_IN, LEAST_TITLE_WIDTH_IN, PaperPage
+from templates_engine.sheets.scale_bars import with_bars
 from templates_engine.trade.papers import read_paper
 
 OFFICE_MARGIN_IN = 0.4

@@ -1,4 +1,4 @@
-"""Cuts one face into tiles, its sheets to be, for one size of view; their joints and pages are for face.
+"""Cuts one face into tiles, its sheets to be, for one size of view; face_plan.py joins them.
 
 ::
 
@@ -20,9 +20,9 @@ from functools import cache, cached_property
 
 from templates_engine.geometry import Circle, Interval, Rect, gap_circle_rect
 from templates_engine.layout.model import FaceLayout, Hole
+from templates_engine.sheets.empty_sheets import Cell, kept_cells
 from templates_engine.sheets.face_lines import keep_out_rect
 from templates_engine.sheets.joints import Axis, BestJoints, fewest, joint_places, least_harm, windows
-from templates_engine.sheets.empty_sheets import Cell, kept_cells
 from templates_engine.sheets.model import CROSS_ARM_IN, Plane
 from templates_engine.sheets.obstacles import CIRCLE_HARM, Obstacle
 from templates_engine.sheets.paper_pages import View
@@ -148,7 +148,7 @@ class FaceGrid(Struct, frozen=True, dict=True):
 
     @cached_property
     def printed(self) -> frozenset[Cell]:
-        """All cells, or those somebody needs and that join them; that with the rulers' zero is needed too."""
+        """All cells; or those that show something, the one with the rulers' zero, and what joins them."""
         if not self.leave_out_empty:
             return frozenset(self._cells())
         zero = (0 if self.plane.u_runs_right else self.columns - 1, 0)

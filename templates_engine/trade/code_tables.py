@@ -8,7 +8,7 @@ from typing import Literal
 
 from templates_engine.trade.conductors import find_size, rank, with_unit
 from templates_engine.trade.editions import DEFAULT_EDITION, article, find_edition
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import find_type
 from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
 from templates_engine.values import Struct
@@ -83,14 +83,14 @@ Degrees = Literal[60, 75, 90]
 def ampacity(size: str, metal: Metal, degrees: Degrees) -> float:
     """The table's ampacity of a conductor in a raceway, of insulation that stands so many degrees Celsius.
 
-    Raises NotListed.
+    Raises NotInTables.
     """
     name = find_size(size)
     rows = [row for row in read_table("ampacities").rows if row.group == metal]
     row = next((row for row in rows if row.text("size") == name), None)
     if row is None or row.text(str(degrees)) == NOT_GIVEN:
         what = f"{with_unit(name)} {metal}"
-        raise NotListed(f"No ampacity is listed for {what}.", "Check it by the code that is adopted.")
+        raise NotInTables(f"No ampacity is listed for {what}.", "Check it by the code that is adopted.")
     return row.inches(str(degrees))
 
 
@@ -101,10 +101,10 @@ def ampacity_sizes(metal: Metal) -> tuple[str, ...]:
 
 
 def ambient_factor(ambient_c: float, degrees: Degrees) -> float:
-    """By what an ampacity is multiplied at an ambient temperature, degrees Celsius. Raises NotListed."""
+    """By what an ampacity is multiplied at an ambient temperature, degrees Celsius. Raises NotInTables."""
     row = next((row for row in read_table("ambient_factors").rows if ambient_c <= row.whole("to")), None)
     if row is None or row.text(str(degrees)) == NOT_GIVEN:
-        raise NotListed(
+        raise NotInTables(
             f"Conductors of {degrees} C have no ampacity at {ambient_c:g} C.",
             "Take insulation that stands more.",
         )
@@ -130,13 +130,13 @@ def small_conductor_limit(size: str, metal: Metal) -> int | None:
 def equipment_ground(
     overcurrent_amperes: float, metal: Literal["Cu", "Al"] = "Cu", *, edition: str = DEFAULT_EDITION
 ) -> GroundSize:
-    """The least equipment grounding conductor for an overcurrent device, Table 250.122. Raises NotListed."""
+    """The least equipment grounding conductor for a device, Table 250.122. Raises NotInTables."""
     if overcurrent_amperes <= 0:
-        raise NotListed(f"A device of {overcurrent_amperes:g} A is none.", "Write its rating in amperes.")
+        raise NotInTables(f"A device of {overcurrent_amperes:g} A is none.", "Write its rating in amperes.")
     rows = read_table("equipment_grounds").rows
     row = next((row for row in rows if overcurrent_amperes <= row.whole("rating")), None)
     if row is None:
-        raise NotListed(
+        raise NotInTables(
             f"Table 250.122 ends under {overcurrent_amperes:g} A.",
             f"It is listed to {rows[-1].text('rating')} A.",
         )
@@ -148,7 +148,7 @@ def bending_room(size: str, wires: int, *, opposite: bool, edition: str = DEFAUL
     """Room to bend a conductor at its terminal, inches; None where the table gives none.
 
     ``opposite`` says whether the conductors enter through the wall opposite the terminals (312.6(B)(2)) or
-    not (312.6(A)); ``wires`` counts those at one terminal. Raises NotListed for more than the table has.
+    not (312.6(A)); ``wires`` counts those at one terminal. Raises NotInTables for more than the table has.
     """
     if wires < 1:
         raise ValueError(f"{wires} wires at a terminal need no room")
@@ -159,10 +159,12 @@ def bending_room(size: str, wires: int, *, opposite: bool, edition: str = DEFAUL
     if row.text("one") == NOT_GIVEN:
         return None
     if wires > len(columns) and not opposite:
-        raise NotListed(f"{table} has no column for {wires} wires.", "It is listed to five wires a terminal.")
+        raise NotInTables(
+            f"{table} has no column for {wires} wires.", "It is listed to five wires a terminal."
+        )
     column = columns[min(wires, len(columns)) - 1]
     if row.text(column) == NOT_GIVEN:
-        raise NotListed(
+        raise NotInTables(
             f"{table} gives no room for {wires} wires of {with_unit(find_size(size))} at one terminal.",
             "Check the number of wires at the terminal.",
         )
@@ -174,10 +176,12 @@ def _spans_size(row: TableRow, size: str) -> bool:
 
 
 def first_support(type: str, *, edition: str = DEFAULT_EDITION) -> Figure:
-    """How far from the enclosure a raceway's first support may be, inches. Raises NotListed."""
+    """How far from the enclosure a raceway's first support may be, inches. Raises NotInTables."""
     name = find_type(type)
     if all(row.text("type") != name for row in read_table("supports").rows):
-        raise NotListed(f"No support distance is listed for {name}.", "Check it by the code that is adopted.")
+        raise NotInTables(
+            f"No support distance is listed for {name}.", "Check it by the code that is adopted."
+        )
     row = _only("supports", lambda row: row.text("type") == name)
     return _figure(row, "first support", "in", edition, row.text("article"))
 

@@ -7,7 +7,7 @@ import re
 from functools import cache
 from typing import Any, Literal
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotInTables, listed, nearest
 from templates_engine.trade.tables import NOT_GIVEN, TableRow, read_table
 from templates_engine.values import Struct
 
@@ -55,16 +55,16 @@ def _insulations() -> dict[str, TableRow]:
 
 
 def find_size(text: str) -> str:
-    """The size's name for "#12", "12 AWG", "4/0", "500 kcmil" or "500 MCM". Raises NotListed."""
+    """The size's name for "#12", "12 AWG", "4/0", "500 kcmil" or "500 MCM". Raises NotInTables."""
     match = re.fullmatch(
         r"(?:no\.?\s*|#\s*)?([0-9]+(?:/0)?)\s*(awg|ga\.?|kcmil|mcm)?", text.strip(), re.I | re.A
     )
     if match is None or match[1] not in _sizes():
-        raise NotListed(f"'{text}' is no wire size.", _size_remedy(match[1] if match else text))
+        raise NotInTables(f"'{text}' is no wire size.", _size_remedy(match[1] if match else text))
     size, unit = match[1], (match[2] or "").lower().rstrip(".")
     if unit and (unit in ("kcmil", "mcm")) != is_kcmil(size):
         right = f"{size} kcmil" if is_kcmil(size) else f"{size} AWG"
-        raise NotListed(f"'{text}' is no wire size.", f"Write {right}.")
+        raise NotInTables(f"'{text}' is no wire size.", f"Write {right}.")
     return size
 
 
@@ -91,24 +91,24 @@ def with_unit(size: str) -> str:
 
 
 def rank(size: str) -> int:
-    """The size's place among SIZES; a larger conductor has a larger rank. Raises NotListed."""
+    """The size's place among SIZES; a larger conductor has a larger rank. Raises NotInTables."""
     return _sizes().index(find_size(size))
 
 
 def is_at_least(size: str, other: str) -> bool:
-    """Whether ``size`` is ``other`` or larger. Raises NotListed."""
+    """Whether ``size`` is ``other`` or larger. Raises NotInTables."""
     return rank(size) >= rank(other)
 
 
 def find_insulation(text: str) -> str:
-    """The insulation's name for "thwn2", or for "RHW-2*", which is without covering. Raises NotListed."""
+    """The insulation's name for "thwn2", or for "RHW-2*", which is without covering. Raises NotInTables."""
     words = _one_way(text)
     known = {_one_way(name): name for name in (*_insulations(), BARE, BARE_SOLID)}
     if words in known:
         return known[words]
     like = nearest(words, known)
     hint = f"Did you mean {known[like]}? " if like else ""
-    raise NotListed(
+    raise NotInTables(
         f"'{text}' is no insulation with areas in the tables.",
         f"{hint}Write {listed((*_insulations(), BARE))}.",
     )
@@ -122,14 +122,14 @@ def _one_way(text: str) -> str:
 
 
 def circular_mils(size: str) -> int:
-    """The conductor's own cross section, without insulation. Raises NotListed."""
+    """The conductor's own cross section, without insulation. Raises NotInTables."""
     return read_table("wire_sizes").rows[rank(size)].whole("circular mils")
 
 
 def temperature(insulation: str, place: Literal["dry", "damp", "wet"]) -> int | None:
     """What the insulation stands in a place, degrees Celsius; None where it is not for it.
 
-    Raises NotListed.
+    Raises NotInTables.
     """
     row = _insulations()[find_insulation(insulation)]
     return None if row.text(place) == NOT_GIVEN else row.whole(place)
@@ -139,7 +139,7 @@ def temperature(insulation: str, place: Literal["dry", "damp", "wet"]) -> int | 
 
 
 def look_up(size: str, insulation: str) -> ConductorSize:
-    """The conductor's diameter and area over its insulation; "bare" is class B stranded. Raises NotListed."""
+    """A conductor's diameter and area over its insulation; "bare" is class B stranded. Raises NotInTables."""
     name, kind = find_size(size), find_insulation(insulation)
     if kind in (BARE, BARE_SOLID):
         return _bare(name, kind)
@@ -170,6 +170,6 @@ def _row(table: str, group: str, size: str, kind: str) -> TableRow:
     if found:
         return found[0]
     ends = with_unit(rows[0].text("size")), with_unit(rows[-1].text("size"))
-    raise NotListed(
+    raise NotInTables(
         f"{kind} is not listed in {with_unit(size)}.", f"It is listed from {ends[0]} to {ends[1]}."
     )

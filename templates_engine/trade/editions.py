@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotInTables, listed, nearest
 from templates_engine.trade.tables import DamagedTable, read_table
 
 DEFAULT_EDITION = "NEC 2023"
@@ -19,13 +19,13 @@ def editions() -> tuple[str, ...]:
 
 
 def find_edition(text: str) -> str:
-    """The edition's name for "NEC 2023", "nec2020" or "2017". Raises NotListed."""
+    """The edition's name for "NEC 2023", "nec2020" or "2017". Raises NotInTables."""
     year = text.strip().lower().removeprefix("nec").strip()
     found = next((edition for edition in editions() if edition.endswith(f" {year}")), None)
     if found is None:
         like = nearest(text, editions())
         hint = f"Did you mean {like}? " if like else ""
-        raise NotListed(
+        raise NotInTables(
             f"'{text}' is no edition of the code in the tables.", f"{hint}Write {listed(editions())}."
         )
     return found

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from typing import Literal, get_args
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotInTables, listed, nearest
 from templates_engine.trade.raceways import RacewaySize, facts
 from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.values import Struct
@@ -63,7 +63,7 @@ BETWEEN_FITTINGS = "between fittings"
 
 
 def look_up(kind: str, size: RacewaySize) -> FittingEnvelope:
-    """The room a fitting or die takes round a raceway of that size. Raises NotListed.
+    """The room a fitting or die takes round a raceway of that size. Raises NotInTables.
 
     A strap's is the raceway's largest diameter and half the habitual strap gap on each side. A plain bushing
     is taken as large as an insulated one.
@@ -76,7 +76,7 @@ def look_up(kind: str, size: RacewaySize) -> FittingEnvelope:
     if known is None:
         like = nearest(kind, KINDS)
         hint = f"Did you mean {like}? " if like else ""
-        raise NotListed(f"'{kind}' is no fitting in the tables.", f"{hint}Write {listed(KINDS)}.")
+        raise NotInTables(f"'{kind}' is no fitting in the tables.", f"{hint}Write {listed(KINDS)}.")
     return _bushing_for_plain(size) if known == "plain bushing" else _listed_envelope(known, size)
 
 
@@ -119,19 +119,19 @@ def habit_gaps() -> tuple[HabitGap, ...]:
 
 
 def habit_gap(what_for: str) -> HabitGap:
-    """The clear gap practice uses to leave room for ``what_for``. Raises NotListed."""
+    """The clear gap practice uses to leave room for ``what_for``. Raises NotInTables."""
     gaps = {gap.what_for: gap for gap in habit_gaps()}
     if what_for not in gaps:
-        raise NotListed(f"No habitual gap is listed for '{what_for}'.", f"There are: {listed(gaps)}.")
+        raise NotInTables(f"No habitual gap is listed for '{what_for}'.", f"There are: {listed(gaps)}.")
     return gaps[what_for]
 
 
 def allowance(what_for: str) -> Allowance:
-    """The allowance for BONDING_LUG or BETWEEN_FITTINGS. Raises NotListed."""
+    """The allowance for BONDING_LUG or BETWEEN_FITTINGS. Raises NotInTables."""
     for row in read_table("allowances").rows:
         if row.text("what for") == what_for:
             return Allowance(what_for, row.inches("allowance"), row.source, row.provenance)
-    raise NotListed(
+    raise NotInTables(
         f"No allowance is listed for '{what_for}'.", f"There are: {BONDING_LUG}, {BETWEEN_FITTINGS}."
     )
 
@@ -142,8 +142,8 @@ def _row(table: str, size: RacewaySize, what: str, group: str = "") -> TableRow:
     if len(found) > 1:
         raise found[1].damaged(f"{size.trade_size} stands twice")
     if not found:
-        raise NotListed(
-            f"{what} for {size.called} is not in the tables.",
+        raise NotInTables(
+            f"{what} for {size.raceway_name} is not in the tables.",
             "Measure the fittings and write the gap as a length.",
         )
     return found[0]

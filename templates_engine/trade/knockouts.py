@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import METRIC, RacewaySize
 from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.units import MM_PER_INCH
@@ -24,7 +24,7 @@ class Knockout(Struct, frozen=True):
 
 @cache
 def look_up(size: RacewaySize) -> Knockout:
-    """The standard knockout for a trade size, or the clearance hole for metric conduit. Raises NotListed."""
+    """The standard knockout for a trade size; for metric conduit the clearance hole. Raises NotInTables."""
     if size.type == METRIC:
         row = _find("metric_holes", "size", size)
         scale = MM_PER_INCH
@@ -39,7 +39,7 @@ def look_up(size: RacewaySize) -> Knockout:
 
 @cache
 def field_punch(size: RacewaySize) -> Knockout:
-    """The hole a usual field punch of that size cuts; its limits, unknown, equal it. Raises NotListed."""
+    """The hole a usual field punch of that size cuts; its limits, unknown, equal it. Raises NotInTables."""
     if size.type == METRIC:
         row = _find("metric_holes", "size", size)
         diameter = row.inches("punch") / MM_PER_INCH
@@ -56,8 +56,8 @@ def _find(table: str, column: str, size: RacewaySize) -> TableRow:
     if rows:
         return rows[0]
     if table == "field_punches":
-        raise NotListed(
+        raise NotInTables(
             f"What a field punch of trade size {size.trade_size} cuts is not known.",
             "Measure the punch and write its diameter, or write hole: knockout for the standard knockout.",
         )
-    raise NotListed(f"No hole is listed for trade size {size.trade_size}.", "Write the hole's diameter.")
+    raise NotInTables(f"No hole is listed for trade size {size.trade_size}.", "Write the hole's diameter.")

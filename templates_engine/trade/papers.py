@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from templates_engine.trade.names import nearest
+from templates_engine.trade.not_in_tables import nearest
 from templates_engine.units import MM_PER_INCH, LengthError, Unit, read_length
 from templates_engine.values import Struct
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from templates_engine.trade.names import NotListed, listed
+from templates_engine.trade.not_in_tables import NotInTables, listed
 from templates_engine.trade.raceways import METRIC, find_type, look_up
 from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.values import Struct
@@ -18,13 +18,13 @@ class InternalArea(Struct, frozen=True):
 
 
 def internal(type: str, trade_size: str) -> InternalArea:
-    """The inside of a type and trade size as written. Raises NotListed.
+    """The inside of a type and trade size as written. Raises NotInTables.
 
     LFNC-A and LFNC-B differ; for plain LFNC the smaller of the two is taken.
     """
     name = find_type(type)
     if name == METRIC:
-        raise NotListed(
+        raise NotInTables(
             "The inside of metric conduit is not listed.",
             "Check the fill by the conduit's own data; it is not computed.",
         )
@@ -32,7 +32,7 @@ def internal(type: str, trade_size: str) -> InternalArea:
     found = [row for group in _groups(name, type) for row in _rows(group) if row.text("trade size") == size]
     if not found:
         sizes = listed(row.text("trade size") for row in _rows(_groups(name, type)[0]))
-        raise NotListed(
+        raise NotInTables(
             f"The inside of {name} of trade size {size} is not listed.", f"It is listed for {sizes}."
         )
     row = min(found, key=lambda row: row.inches("area"))

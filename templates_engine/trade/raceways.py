@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import cache
 from typing import Any
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotInTables, listed, nearest
 from templates_engine.trade.tables import read_table
 from templates_engine.units import MM_PER_INCH, LengthError, read_length
 from templates_engine.values import Struct
@@ -29,9 +29,9 @@ class RacewaySize(Struct, frozen=True):
     provenance: str
 
     @property
-    def called(self) -> str:
+    def raceway_name(self) -> str:
         """As people say it: "2 in EMT", "20 mm conduit"."""
-        return called(self.type, self.trade_size)
+        return raceway_name(self.type, self.trade_size)
 
     @property
     def trade_size_in(self) -> float:
@@ -54,7 +54,7 @@ def __getattr__(name: str) -> Any:
     raise AttributeError(name)
 
 
-def called(type: str, trade_size: str) -> str:
+def raceway_name(type: str, trade_size: str) -> str:
     """A raceway as people say it, so that its size is not read as a count: "2 in EMT", "20 mm conduit"."""
     return f"{trade_size} mm conduit" if type == METRIC else f"{trade_size} in {type}"
 
@@ -66,7 +66,7 @@ def trade_size_in(name: str) -> float:
 
 @cache
 def facts(type: str) -> TypeFacts:
-    """What a type is made of and ends in. Raises NotListed."""
+    """What a type is made of and ends in. Raises NotInTables."""
     name = find_type(type)
     row = next(row for row in read_table("raceway_types").rows if row.text("type") == name)
     metal, end = row.text("metal"), row.text("ends in")
@@ -79,7 +79,7 @@ _METAL = {"yes": True, "no": False, "not said": None}
 
 
 def find_type(text: str) -> str:
-    """The type's name in the tables for what a person wrote, "GRC" or "Sch 40 PVC". Raises NotListed."""
+    """The type's name in the tables for what a person wrote, "GRC" or "Sch 40 PVC". Raises NotInTables."""
     spellings = _spellings()
     words = _one_way(text)
     if words in spellings:
@@ -94,35 +94,35 @@ def types_meant(text: str) -> tuple[str, ...]:
     """The types that a person's word may mean: one, several as for "PVC", or none."""
     try:
         return (find_type(text),)
-    except NotListed:
+    except NotInTables:
         return _SEVERAL.get(_one_way(text), ())
 
 
-def _unknown_type(text: str, words: str, bare: str) -> NotListed:
+def _unknown_type(text: str, words: str, bare: str) -> NotInTables:
     """What is wrong with a type that no table has; ``bare`` is without words such as conduit."""
     spellings = _spellings()
     types = tuple(dict.fromkeys(spellings.values()))
     if not bare:
-        return NotListed(f"'{text}' does not say which type of raceway it is.", f"Write {listed(types)}.")
+        return NotInTables(f"'{text}' does not say which type of raceway it is.", f"Write {listed(types)}.")
     for name in (words, bare):
         if name in _SEVERAL:
-            return NotListed(f"'{text}' may be several types.", f"Write {listed(_SEVERAL[name])}.")
+            return NotInTables(f"'{text}' may be several types.", f"Write {listed(_SEVERAL[name])}.")
         if name in _NO_FIGURES:
             what = f"'{text}' ({_NO_FIGURES[name]}) is a raceway whose sizes are not known here."
-            return NotListed(what, f"Known are {listed(types)}.")
+            return NotInTables(what, f"Known are {listed(types)}.")
         if name in _CABLES:
             remedy = f"Take it out; raceways are {listed(types)}."
-            return NotListed(f"'{text}' is a cable, and this lays out raceways.", remedy)
+            return NotInTables(f"'{text}' is a cable, and this lays out raceways.", remedy)
     parted = re.fullmatch(
         r"([0-9][0-9/. ]*)\"?(?: in(?:ch)?)? (.*[a-z].*)|(.*[a-z]) ([0-9][0-9/. ]*)\"?", words
     )
     kind, size = (parted[2] or parted[3], parted[1] or parted[4]) if parted else ("", "")
     if kind in spellings:
         remedy = f"Write `type: {spellings[kind]}` and `size: {'-'.join(size.split())}`."
-        return NotListed(f"'{text}' is a type and a size in one.", remedy)
+        return NotInTables(f"'{text}' is a type and a size in one.", remedy)
     like = nearest(words, spellings)
     hint = f"Did you mean {spellings[like]}? " if like else ""
-    return NotListed(f"'{text}' is no raceway type.", f"{hint}Write {listed(types)}.")
+    return NotInTables(f"'{text}' is no raceway type.", f"{hint}Write {listed(types)}.")
 
 
 _SEVERAL = {
@@ -178,7 +178,7 @@ def _spellings() -> dict[str, str]:
 
 @cache
 def sizes(type: str) -> tuple[RacewaySize, ...]:
-    """All sizes of a type, smallest first. Raises NotListed."""
+    """All sizes of a type, smallest first. Raises NotInTables."""
     name = find_type(type)
     found = _metric_sizes() if name == METRIC else _trade_sizes(name)
     return tuple(sorted(found, key=lambda size: size.trade_size_in))
@@ -215,13 +215,13 @@ def _metric_sizes() -> list[RacewaySize]:
 def look_up(type: str, size: str) -> RacewaySize:
     """The row for a type and a size as written: "1-1/4", "1.25", "MD 35", "35 mm"; metric type "20", "M20".
 
-    Raises NotListed.
+    Raises NotInTables.
     """
     name = find_type(type)
     rows = sizes(name)
     found = _metric_match(rows, size) if name == METRIC else _trade_match(rows, size)
     if found is None:
-        raise NotListed(f"{name} has no size '{size}'.", _other_sizes(name, rows, size))
+        raise NotInTables(f"{name} has no size '{size}'.", _other_sizes(name, rows, size))
     return found
 
 
@@ -246,7 +246,7 @@ def _trade_match(rows: tuple[RacewaySize, ...], text: str) -> RacewaySize | None
     try:
         wanted = read_length(text)
     except LengthError as error:
-        raise NotListed(error.message, f"{error.remedy} A trade size is written like 1-1/4.") from error
+        raise NotInTables(error.message, f"{error.remedy} A trade size is written like 1-1/4.") from error
     return next((row for row in rows if row.trade_size_in == wanted), None)
 
 

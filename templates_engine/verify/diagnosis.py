@@ -21,12 +21,12 @@ from templates_engine.verify.metal_thickness import both_walls, with_metal_read
 from templates_engine.verify.next_readings import (
     ALLOWED_IN,
     ALLOWED_WORDS,
-    worthwhile_distances,
     distances_to_measure,
     joint_by_joint,
+    names_of,
     placing_distances,
-    said,
     telling_distances,
+    worthwhile_distances,
 )
 from templates_engine.verify.readings import Reading
 
@@ -138,7 +138,7 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal
     rule = _RuleAccuracy(READ_WITHIN_IN * (COARSER if coarse else 1), ALLOWED_IN * (COARSER if coarse else 1))
     if all(abs(one.off_in) <= rule.worst_in for one in readings):
         off = (one.distance for one in readings if abs(one.off_in) > ALLOWED_IN + 1e-9)
-        return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(names_of(tuple(off))), too_coarse=True)
+        return Diagnosis(Verdict.CANNOT_TELL, measure=names_of(off), too_coarse=True)
     found = _by_likelihood(explanations(readings, causes, effects, rule.within_in))
     rivals = [one for one in found if one.worst_in <= rule.worst_in + 1e-9]
     if not rivals:
@@ -146,7 +146,7 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal
         if gross and _is_scale_alone(gross[0]) and _share(gross, _is_fit_to_page) >= SURE:
             return _fit_to_page(gross[0], rule)
         again = joint_by_joint(plan, distances, readings, effects)
-        return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(names_of(again)), too_coarse=coarse)
+        return Diagnosis(Verdict.CANNOT_TELL, measure=names_of(again), too_coarse=coarse)
     best = rivals[0]
     unread = _bars_unread(best, given, distances) or (
         _places_unread(best, given, distances, effects) if metal_is_read else ()
@@ -163,7 +163,7 @@ def _explained(plan: FacePlan, readings: Sequence[Reading], unit: Unit, *, metal
     named = unread or telling_distances(rivals[:MOST_RIVALS], distances, readings, effects)
     worth_saying = [one for one in rivals if one.log_weight >= best.log_weight + math.log(ABSURD)]
     possible = tuple(_diagnosed(one, rule) for one in worth_saying[:MOST_SHOWN])
-    return Diagnosis(Verdict.CANNOT_TELL, measure=tuple(names_of(named)), possible=possible, too_coarse=coarse)
+    return Diagnosis(Verdict.CANNOT_TELL, measure=names_of(named), possible=possible, too_coarse=coarse)
 
 
 class _RuleAccuracy(Struct, frozen=True):

@@ -65,7 +65,7 @@ class Distance(Struct, frozen=True):
     def length_in(self) -> float:
         return math.dist(self.start, self.end)
 
-    def names_of(self, lengths: LengthFormat) -> str:
+    def said(self, lengths: LengthFormat) -> str:
         """What a rule should read: from an edge the mark that the sheets give, else to 64ths."""
         is_corner = any(word.endswith(" corner") for word in self.between)
         if any(self.on_can) and not is_corner:

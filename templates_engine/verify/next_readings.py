@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from templates_engine.sheets.model import FacePlan
 from templates_engine.verify.causes import Cause, Effects, joint_slips, lone_slips
@@ -180,6 +180,6 @@ def _worst(readings: Sequence[Reading]) -> tuple[Distance, ...]:
     return (max(readings, key=lambda one: abs(one.off_in)).distance,)
 
 
-def names_of(distances: Sequence[Distance]) -> Iterator[str]:
-    """As readings are written."""
-    return (distance.name for distance in distances)
+def names_of(distances: Iterable[Distance]) -> tuple[str, ...]:
+    """Distances as they are typed before the = of a reading: "A1-A7"."""
+    return tuple(distance.name for distance in distances)

@@ -1,4 +1,4 @@
-"""Turns "A1-A7=31-7/16" into a distance of the face and what a rule read over it; measured judges it."""
+"""Turns "A1-A7=31-7/16" into a distance of the face and what a rule read over it; diagnosis.py judges it."""
 
 from __future__ import annotations
 
@@ -123,7 +123,7 @@ def _reading(text: str, plan: FacePlan, lengths: LengthFormat) -> Reading:
     # Of a print shrunk to the page, what is far from the rulers' zero comes far from the can's other edge.
     shrunk = FIT_TO_PAGE * max(rect.width, rect.height) if any(distance.on_can) else 0.0
     if off > LEAST_FAR_IN + shrunk and off > FARTHEST_OFF * distance.length_in:
-        should, did = distance.names_of(lengths), lengths.say_to_64ths(read_in)
+        should, did = distance.said(lengths), lengths.say_to_64ths(read_in)
         message = f"{distance.name} should read {should}; {did} is far from it."
         raise problem(message, "Are these the right two places, and is the reading right?")
     return Reading(distance, read_in)

@@ -5,17 +5,18 @@
 
 from __future__ import annotations
 
-from templates_engine.wiring.contents import contents_of_raceway, contents_of_job
-from templates_engine.wiring.model import CircuitPhases, Conductors, Fill, Neutral, RacewayContents
+from templates_engine.wiring.contents import contents_of_job, contents_of_raceway
+from templates_engine.wiring.model import CircuitPhases, Conductors, Contents, Fill, Neutral, RacewayContents
 from templates_engine.wiring.size_to_fit import fit_sizes
 
 __all__ = [
     "CircuitPhases",
     "Conductors",
+    "Contents",
     "Fill",
     "Neutral",
     "RacewayContents",
-    "contents_of_raceway",
     "contents_of_job",
+    "contents_of_raceway",
     "fit_sizes",
 ]

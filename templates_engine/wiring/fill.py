@@ -19,9 +19,7 @@ _conductor = cache(conductors.look_up)
 
 
 def fill_of(groups: Sequence[Conductors], size: RacewaySize, *, nipple: bool, edition: str) -> Fill:
-    """The fill of a raceway, by the areas that the tables print; raises NotInTables for a conductor or raceway
-    that none has.
-    """
+    """The fill of a raceway, by the areas that the tables print. Raises NotInTables."""
     inside = _inside(size.type, size.trade_size)
     rows = [(group.count, _conductor(group.wire.size, group.wire.insulation)) for group in groups]
     number = sum(count for count, _ in rows)

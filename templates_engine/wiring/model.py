@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from typing import Literal
 
@@ -143,3 +144,7 @@ class RacewayContents(Struct, frozen=True):
     def phase_wires(self) -> tuple[Wire, ...]:
         """The make-ups of everything but grounds."""
         return tuple(group.wire for group in self.groups if group.use != "ground")
+
+
+Contents = Mapping[tuple[str, str], RacewayContents]
+"""What every raceway carries, by face and raceway id; only those of which the job says it."""

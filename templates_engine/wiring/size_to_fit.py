@@ -40,20 +40,20 @@ def _fitted(raceway: Raceway, job: Job, problems: list[Problem]) -> Raceway:
     return raceway
 
 
-def _least(raceway: Raceway, load: RacewayContents | None, edition: str) -> Raceway:
-    """The raceway in the least size that takes its load; raises JobProblems when there is none."""
-    if load is not None and load.missing:
-        wanted = "' and '".join(load.missing)
+def _least(raceway: Raceway, contents: RacewayContents | None, edition: str) -> Raceway:
+    """The raceway in the least size that takes its contents; raises JobProblems when there is none."""
+    if contents is not None and contents.missing:
+        wanted = "' and '".join(contents.missing)
         message = f"its size is to be fitted, but '{wanted}' is not given."
-        raise _refused(raceway, message, f"Write '{load.missing[0]}', or the trade size.")
-    if load is None or not load.groups:
+        raise _refused(raceway, message, f"Write '{contents.missing[0]}', or the trade size.")
+    if contents is None or not contents.groups:
         message = "its size is to be fitted, but it carries nothing."
         raise _refused(raceway, message, "Write what it carries, or its trade size.")
     tried = [size for size in sizes(raceway.type) if _has_inside(size)]
     if not tried:
         raise _refused(raceway, f"the inside of {raceway.type} is not listed.", "Write its trade size.")
     for size in tried:
-        fill = fill_of(load.groups, size, nipple=raceway.nipple, edition=edition)
+        fill = fill_of(contents.groups, size, nipple=raceway.nipple, edition=edition)
         if fill.fits:
             return replace(raceway, size=size)
     message = (

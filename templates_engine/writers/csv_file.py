@@ -68,7 +68,7 @@ def _lines(layout: Layout, findings: Sequence[Finding]) -> Iterator[list[str]]:
                     *_names(layout, face, hole),
                     *_measures(row, hole),
                     verdict,
-                    harmless("; ".join(told)),
+                    without_formula("; ".join(told)),
                 ]
 
 
@@ -82,17 +82,17 @@ def _names(layout: Layout, face: FaceLayout, hole: Hole) -> Iterable[str]:
         face.fingerprint,
         hole.row,
         hole.id,
-        hole.called,
+        hole.raceway_name,
         hole.raceway.to,
     )
-    return map(harmless, names)
+    return map(without_formula, names)
 
 
 def _measures(row: PlacedRow, hole: Hole) -> Iterator[str]:
     yield from map(number, (hole.u_in, hole.v_in, hole.outside_diameter_in, hole.hole_diameter_in))
     yield from map(number, (hole.hole_least_in, hole.hole_most_in))
     yield "" if hole.pilot_diameter_in is None else number(hole.pilot_diameter_in)
-    yield harmless(hole.cutter)
+    yield without_formula(hole.cutter)
     for point in hole.quarter_points_in:
         yield from map(number, point)
     for line_in in (row.back_line_in, row.centre_line_in):
@@ -100,7 +100,7 @@ def _measures(row: PlacedRow, hole: Hole) -> Iterator[str]:
     yield next((number(gap.provided_in) for gap in row.gaps if gap.before == hole.id), "")
 
 
-def harmless(text: str) -> str:
+def without_formula(text: str) -> str:
     """The text on one line, with an apostrophe before what a spreadsheet would run as a formula."""
     text = text.translate(_BREAKS)
     return f"'{text}" if text.lstrip(" \N{NO-BREAK SPACE}").startswith(_STARTS_A_FORMULA) else text

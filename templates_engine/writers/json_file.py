@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from templates_engine.checks.model import Finding, passes
 from templates_engine.layout.model import FaceLayout, Gap, Hole, Layout, PlacedRow
 from templates_engine.outputs import MAKER
-from templates_engine.wiring import CircuitPhases, Conductors, Neutral, RacewayContents
-
-Loads = Mapping[tuple[str, str], RacewayContents]
-"""What raceways carry, by the face's word and the hole's id; without those of which the job is silent."""
+from templates_engine.wiring import CircuitPhases, Conductors, Contents, Neutral, RacewayContents
 
 SCHEMA_VERSION = 1
 """Grows when a key is renamed, removed or changes its meaning; new keys alone do not change it."""
@@ -20,7 +17,7 @@ SCHEMA_VERSION = 1
 _DECIMALS = 6
 
 
-def json_bytes(layout: Layout, loads: Loads, findings: Sequence[Finding]) -> bytes:
+def json_bytes(layout: Layout, contents: Contents, findings: Sequence[Finding]) -> bytes:
     """The holes of every face, lengths in inches, u and v as on the face (never mirrored), what their
     raceways carry, and whether the face passes its checks.
     """
@@ -31,7 +28,7 @@ def json_bytes(layout: Layout, loads: Loads, findings: Sequence[Finding]) -> byt
             "revision": layout.job.revision,
             "units": "in",
             "faces": [
-                _face(face, loads, passes(face, findings), _notes(layout, face)) for face in layout.faces
+                _face(face, contents, passes(face, findings), _notes(layout, face)) for face in layout.faces
             ],
         }
     )
@@ -50,7 +47,9 @@ def _notes(layout: Layout, face: FaceLayout) -> list[dict[str, Any]]:
     return [{"words": one.words, "holes": list(one.holes)} for one in layout.notes if one.face == word]
 
 
-def _face(face: FaceLayout, loads: Loads, is_sound: bool, notes: list[dict[str, Any]]) -> dict[str, Any]:
+def _face(
+    face: FaceLayout, contents: Contents, is_sound: bool, notes: list[dict[str, Any]]
+) -> dict[str, Any]:
     word = face.job.face.value
     return {
         "face": word,
@@ -60,12 +59,12 @@ def _face(face: FaceLayout, loads: Loads, is_sound: bool, notes: list[dict[str, 
         "fingerprint": face.fingerprint,
         "passes_checks": is_sound,
         "notes": notes,
-        "holes": [_hole(hole, loads.get((word, hole.id))) for hole in face.holes],
+        "holes": [_hole(hole, contents.get((word, hole.id))) for hole in face.holes],
         "rows": [_row(row) for row in face.rows],
     }
 
 
-def _hole(hole: Hole, load: RacewayContents | None) -> dict[str, Any]:
+def _hole(hole: Hole, contents: RacewayContents | None) -> dict[str, Any]:
     return {
         "id": hole.id,
         "type": hole.type,
@@ -80,26 +79,26 @@ def _hole(hole: Hole, load: RacewayContents | None) -> dict[str, Any]:
         "cutter": hole.cutter,
         "quarter_points_in": [[rounded(point.x), rounded(point.y)] for point in hole.quarter_points_in],
         "row": hole.row,
-        "wiring": None if load is None else _wiring(load),
+        "wiring": None if contents is None else _wiring(contents),
     }
 
 
-def _wiring(load: RacewayContents) -> dict[str, Any]:
+def _wiring(contents: RacewayContents) -> dict[str, Any]:
     """What one raceway carries; null stands for what cannot be counted, and ``missing`` names the inputs."""
     return {
-        "circuits": [_circuit(circuit) for circuit in load.circuits],
-        "neutrals": _neutrals(load),
-        "conductors": [_conductors(group) for group in load.groups],
-        "conductor_count": load.conductor_count,
-        "current_carrying": load.current_carrying,
-        "fill_percent": _rounded_or_none(load.fill_percent),
-        "fill_limit_percent": _rounded_or_none(load.fill_limit_percent),
-        "adjustment_percent": _rounded_or_none(load.adjustment_percent),
+        "circuits": [_circuit(circuit) for circuit in contents.circuits],
+        "neutrals": _neutrals(contents),
+        "conductors": [_conductors(group) for group in contents.groups],
+        "conductor_count": contents.conductor_count,
+        "current_carrying": contents.current_carrying,
+        "fill_percent": _rounded_or_none(contents.fill_percent),
+        "fill_limit_percent": _rounded_or_none(contents.fill_limit_percent),
+        "adjustment_percent": _rounded_or_none(contents.adjustment_percent),
         "devices": [
             {"before": one.what, "amperes": one.amperes, "in_parallel_here": one.in_parallel}
-            for one in load.protected
+            for one in contents.protected
         ],
-        "missing": list(load.missing),
+        "missing": list(contents.missing),
     }
 
 
@@ -113,13 +112,13 @@ def _circuit(circuit: CircuitPhases) -> dict[str, Any]:
     }
 
 
-def _neutrals(load: RacewayContents) -> dict[str, Any]:
+def _neutrals(contents: RacewayContents) -> dict[str, Any]:
     """The neutrals of the circuits alone, and all neutral conductors counted; null where one is not known."""
-    listed = sum(group.count for group in load.groups if group.use == "neutral")
+    listed = sum(group.count for group in contents.groups if group.use == "neutral")
     return {
-        "count": None if load.missing else listed,
-        "of_circuits": [_neutral(neutral) for neutral in load.neutrals],
-        "why": load.neutrals_why,
+        "count": None if contents.missing else listed,
+        "of_circuits": [_neutral(neutral) for neutral in contents.neutrals],
+        "why": contents.neutrals_why,
     }
 
 

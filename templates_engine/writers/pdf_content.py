@@ -7,13 +7,13 @@ from collections.abc import Iterable
 from functools import lru_cache
 
 from templates_engine.drawing.shapes import (
-    Box,
+    DrawnCircle,
+    DrawnRect,
     Fraction,
     Line,
     Pen,
     Placement,
     Polygon,
-    Ring,
     Shape,
     Words,
 )
@@ -88,10 +88,10 @@ class _Content:
             case Line(start, end, pen):
                 self._use_pen(pen)
                 self.lines.append(f"{_at(start)} m {_at(end)} l S")
-            case Ring(centre, diameter, pen):
+            case DrawnCircle(centre, diameter, pen):
                 self._use_pen(pen)
                 self.lines.append(f"{_circle(centre, diameter / 2)} S")
-            case Box():
+            case DrawnRect():
                 path = _round_rect(shape.rect, shape.corner) if shape.corner > 0 else _rect(shape.rect)
                 self._paint(path, shape.pen, shape.fill)
             case Polygon():

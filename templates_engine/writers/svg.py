@@ -7,14 +7,14 @@ from html import escape
 from typing import get_args
 
 from templates_engine.drawing.shapes import (
-    Box,
+    DrawnCircle,
+    DrawnRect,
     Fraction,
     Layer,
     Line,
     Pen,
     Picture,
     Polygon,
-    Ring,
     Run,
     Shape,
     Words,
@@ -74,10 +74,10 @@ def _element(shape: Shape, top: float) -> str:
         case Line(start, end, pen):
             begin = f'x1="{_number(start.x)}" y1="{_number(top - start.y)}"'
             return f'<line {begin} x2="{_number(end.x)}" y2="{_number(top - end.y)}"{_stroke(pen)}/>'
-        case Ring(centre, diameter, pen):
+        case DrawnCircle(centre, diameter, pen):
             place = f'cx="{_number(centre.x)}" cy="{_number(top - centre.y)}" r="{_number(diameter / 2)}"'
             return f"<circle {place}{_stroke(pen)}/>"
-        case Box(rect, pen, _, fill, corner):
+        case DrawnRect(rect, pen, _, fill, corner):
             round_off = f' rx="{_number(corner)}"' if corner > 0 else ""
             return f"<rect {_rect(rect, top)}{round_off}{_fill(fill)}{_stroke(pen)}/>"
         case Polygon(places, pen, _, solid):

@@ -67,7 +67,7 @@ def _hole_rows(row: PlacedRow, lengths: LengthFormat) -> Iterator[tuple[str, ...
     for hole, after, gap in zip(row.holes, following, gaps, strict=True):
         yield (
             hole.id,
-            hole.called,
+            hole.raceway_name,
             lengths.mark(hole.u_in),
             lengths.exact(hole.u_in),
             lengths.mark(hole.v_in),

@@ -8,7 +8,7 @@ from typing import Literal
 
 from templates_engine.outputs import TABLE_CODE, signed_table
 from templates_engine.values import Struct
-from templates_engine.writers.csv_file import harmless, number
+from templates_engine.writers.csv_file import number, without_formula
 from templates_engine.writers.text_table import aligned
 
 Cell = str | float | int | None
@@ -45,7 +45,7 @@ def table_csv(table: TypedTable) -> bytes:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     writer.writerow([*(column.heading for column in table.columns), TABLE_CODE])
-    writer.writerows([*map(harmless, map(_words, row)), ""] for row in table.rows)
+    writer.writerows([*map(without_formula, map(_words, row)), ""] for row in table.rows)
     return signed_table(text.getvalue().encode("utf-8", "replace"))
 
 

@@ -21,7 +21,7 @@ from templates_engine.advice.advise import MOST_OFFERED, is_measured
 from templates_engine.checks import check
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.errors import CannotFit
-from templates_engine.job.model import ConductorGroup, Job, Lips, Lugs, Pull, RacewayWiring, Wire
+from templates_engine.job.model import ConductorGroup, Job, Lips, Pull, RacewayWiring, TerminalLugs, Wire
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
 from templates_engine.values import replace
@@ -154,8 +154,8 @@ def test_a_hole_too_small_for_the_thread_is_cut_as_the_standard_has_it() -> None
 def test_a_failure_that_no_change_cures_says_so_and_keeps_its_hint() -> None:
     # 500 kcmil wants 6 in to bend at a terminal with one wire, NEC Table 312.6(A); no layout changes that.
     wires = ConductorGroup(3, Wire("500", "THHN", "Cu"), "phase")
-    raceway = make_raceway("3", load=RacewayWiring((), None, None, None, False, (wires,), None))
-    job = make_job(make_face(make_row(raceway), lugs=Lugs(3.0, 1, False)))
+    raceway = make_raceway("3", wiring=RacewayWiring((), None, None, None, False, (wires,), None))
+    job = make_job(make_face(make_row(raceway), lugs=TerminalLugs(3.0, 1, False)))
     layout = solve(job)
     plain = found(layout, "bending room")
     assert plain.outcome is Outcome.FAIL

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from factories import make_enclosure, make_face, make_job, make_raceway, make_row
 
-from templates_engine.advice.bring_list import BringList, bring
+from templates_engine.advice.bring_list import BringList, bring_list
 from templates_engine.job.model import FaceJob, Job
 from templates_engine.layout import solve
 from templates_engine.values import replace
@@ -12,7 +12,7 @@ from templates_engine.values import replace
 
 def needs(*faces: FaceJob, job: Job | None = None) -> BringList:
     layout = solve(job or make_job(*faces))
-    return bring(layout.job, layout.faces)
+    return bring_list(layout.job, layout.faces)
 
 
 def counts(found: BringList) -> dict[tuple[str, str], int]:

@@ -11,7 +11,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from templates_engine.drawing.shapes import Box, Document, Line, Polygon, Ring, Shape, Words
+from templates_engine.drawing.shapes import Document, DrawnCircle, DrawnRect, Line, Polygon, Shape, Words
 from templates_engine.resources import folder
 
 FONTS = {False: "replay-plain", True: "replay-bold"}
@@ -57,10 +57,10 @@ def _draw(canvas: Canvas, shape: Shape) -> None:
         case Line():
             _pen(canvas, shape.pen.width, shape.pen.dash)
             canvas.line(shape.start.x * inch, shape.start.y * inch, shape.end.x * inch, shape.end.y * inch)
-        case Ring():
+        case DrawnCircle():
             _pen(canvas, shape.pen.width, shape.pen.dash)
             canvas.circle(shape.centre.x * inch, shape.centre.y * inch, shape.diameter / 2 * inch)
-        case Box():
+        case DrawnRect():
             if shape.pen is not None:
                 _pen(canvas, shape.pen.width, shape.pen.dash)
             rect = shape.rect

@@ -10,7 +10,7 @@ from panels import make_building, panel
 
 from templates_engine.office.draw.batch import draw_building
 from templates_engine.office.draw.one_job import State
-from templates_engine.office.register.sheet import find_sheets
+from templates_engine.office.register.find_sheets import find_sheets
 from templates_engine.office.register.store import Register, add_entry, connected
 from templates_engine.values import replace
 

@@ -17,7 +17,7 @@ from templates_engine.job import read_job_text
 from templates_engine.layout import solve
 from templates_engine.page.answer import PageRequest, answer
 from templates_engine.page.app import make_app
-from templates_engine.wiring import fit
+from templates_engine.wiring import fit_sizes
 
 PORT = 8124
 SAMPLES = sorted((Path(__file__).parents[2] / "sample_jobs").glob("*.yaml"))
@@ -41,7 +41,7 @@ FLOOR_S = 0.030
 @pytest.mark.parametrize("text", [*(path.read_text() for path in SAMPLES), SIXTY])
 def test_an_answer_beside_the_bare_solving(benchmark, text: str) -> None:
     def bare() -> None:
-        check(solve(fit(read_job_text(text, "x"))))
+        check(solve(fit_sizes(read_job_text(text, "x"))))
 
     assert answer(PageRequest(text)).is_drawn
     benchmark.pedantic(answer, (PageRequest(text),), rounds=5)

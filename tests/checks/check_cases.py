@@ -1,4 +1,4 @@
-"""What tests of checks share: wires, loads, layouts moved by hand, and one finding out of many."""
+"""What tests of checks share: wires, wiring, layouts moved by hand, and one finding out of many."""
 
 from __future__ import annotations
 
@@ -21,8 +21,8 @@ def wire(size: str = "12", insulation: str = "THHN", metal: Any = "Cu") -> Wire:
 def circuits(*numbers: int | tuple[int, ...], size: str = "12", **more: Any) -> RacewayWiring:
     """Circuits with own neutrals and a ground of the same size; ``more`` are fields of Load."""
     made = tuple(Circuit((each,) if isinstance(each, int) else each, None) for each in numbers)
-    load = RacewayWiring(made, wire(size), "own", wire(size), True, (), None)
-    return replace(load, **more)
+    wiring = RacewayWiring(made, wire(size), "own", wire(size), True, (), None)
+    return replace(wiring, **more)
 
 
 def conductors(*groups: tuple[int, str] | tuple[int, str, str], insulation: str = "THHN") -> RacewayWiring:

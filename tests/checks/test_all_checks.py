@@ -125,9 +125,9 @@ def rich(gap: float = 1.25, u: float = 3.0) -> Layout:
     """A face with a bit of everything."""
     raceways = (
         make_raceway(
-            "2", "A1", bushing="bonding", load=conductors((3, "1/0"), (1, "6", "ground")), first_support=30
+            "2", "A1", bushing="bonding", wiring=conductors((3, "1/0"), (1, "6", "ground")), first_support=30
         ),
-        make_raceway("1", "A2", load=circuits(1, 3, 5, neutrals="shared"), first_support=40),
+        make_raceway("1", "A2", wiring=circuits(1, 3, 5, neutrals="shared"), first_support=40),
         make_raceway("3/4", "A3", hole=1.5),
         make_raceway("2", "A4", type="RMC", bushing="plain", knockout="concentric"),
     )

@@ -17,10 +17,10 @@ from templates_engine.layout import solve
 
 
 def face(
-    word: str, *raceways: tuple[str, str], length: float = 40.0, load: Any = None, row: str = "A"
+    word: str, *raceways: tuple[str, str], length: float = 40.0, wiring: Any = None, row: str = "A"
 ) -> FaceJob:
     """A face of RMC raceways given as id and trade size."""
-    made = [make_raceway(size, id, type="RMC", load=load) for id, size in raceways]
+    made = [make_raceway(size, id, type="RMC", wiring=wiring) for id, size in raceways]
     return make_face(make_row(*made, name=row), face=word, width=length, depth=10)
 
 
@@ -49,16 +49,16 @@ def test_up_and_down_the_height_counts():
 
 
 def test_small_conductors_are_not_ruled():
-    load = conductors((3, "6"))
-    left, right = face("left", ("L1", "2"), load=load), face("right", ("R1", "2"), load=load)
+    wiring = conductors((3, "6"))
+    left, right = face("left", ("L1", "2"), wiring=wiring), face("right", ("R1", "2"), wiring=wiring)
     job = box(left, right, pulls=[("L1", "R1", "straight")], width=10)
     assert outcome(job, "pulls, straight") == "ok"
     assert "4 AWG" in words(job, "pulls, straight")
 
 
 def test_four_awg_is_ruled():
-    load = conductors((3, "4"))
-    left, right = face("left", ("L1", "2"), load=load), face("right", ("R1", "2"), load=load)
+    wiring = conductors((3, "4"))
+    left, right = face("left", ("L1", "2"), wiring=wiring), face("right", ("R1", "2"), wiring=wiring)
     assert outcome(box(left, right, pulls=[("L1", "R1", "straight")], width=10), "pulls, straight") == "fail"
 
 
@@ -67,7 +67,7 @@ def test_a_pull_box_without_pulls_is_not_checked():
     assert outcome(job, "pulls as written") == "not checked"
     assert findings(with_enclosure(job, kind="panelboard"), "pulls as written") == []
     assert (
-        findings(box(face("left", ("L1", "2"), load=conductors((3, "6"))), pulls=[]), "pulls as written")
+        findings(box(face("left", ("L1", "2"), wiring=conductors((3, "6"))), pulls=[]), "pulls as written")
         == []
     )
 

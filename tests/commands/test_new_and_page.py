@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from templates_engine.start.samples import sample_text
+from templates_engine.guided_start.samples import sample_text
 
 MINE = "# written by hand\njob: mine\n"
 

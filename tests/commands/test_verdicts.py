@@ -8,7 +8,7 @@ import pytest
 from test_commands import run
 
 from templates_engine.checks.model import Finding, Outcome
-from templates_engine.cli.reports import counted, verdict
+from templates_engine.cli.messages import counted, verdict
 
 JOB = """
 job: one

@@ -14,13 +14,13 @@ import numpy as np
 
 from templates_engine.drawing.cover.page_flow import moved
 from templates_engine.drawing.shapes import (
-    Box,
     Document,
+    DrawnCircle,
     DrawnPage,
+    DrawnRect,
     Fraction,
     Line,
     Polygon,
-    Ring,
     Run,
     Shape,
     Words,
@@ -126,17 +126,17 @@ def _add(found: Drawn, shape: Shape, window: Rect) -> None:
                 found.cut_words.append(shape)
         case Line():
             _add_line(found, (shape.start.x, shape.start.y, shape.end.x, shape.end.y), window)
-        case Ring():
+        case DrawnCircle():
             x, y, r = shape.centre.x, shape.centre.y, shape.diameter / 2
             if Rect(x - r, y - r, x + r, y + r).overlaps(window):
                 found.rings.append((x, y, r))
                 found.ring_windows.append(window)
-        case Box() if shape.pen is not None and shape.corner == 0:
+        case DrawnRect() if shape.pen is not None and shape.corner == 0:
             rect = shape.rect
             a, b, c, d = rect.left, rect.bottom, rect.right, rect.top
             for line in ((a, b, c, b), (c, b, c, d), (c, d, a, d), (a, d, a, b)):
                 _add_line(found, line, window)
-        case Box() if shape.fill == 0.0:
+        case DrawnRect() if shape.fill == 0.0:
             rect = shape.rect
             _add_line(found, (rect.left, rect.bottom, rect.right, rect.top), window)
         case Polygon():

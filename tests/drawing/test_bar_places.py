@@ -14,8 +14,8 @@ from templates_engine.geometry import Rect, gap_circle_rect
 from templates_engine.job.model import Job
 from templates_engine.layout import solve
 from templates_engine.sheets import plan
-from templates_engine.sheets.bars import BAR_WIDTH_IN, bar_room_in
 from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.scale_bars import BAR_WIDTH_IN, bar_room_in
 
 LEAST_BAR_IN, SHORTEST_BAR_IN = 3.0, 1.3
 

@@ -79,7 +79,7 @@ def test_a_printer_s_correction_is_for_the_sheets_alone(tmp_path):
 def test_no_words_of_the_cover_pages_cross_anything():
     one = solved()
     plan = pipeline.plan_job(one)
-    document = draw_cover(one.layout, plan, one.findings, one.loads)
+    document = draw_cover(one.layout, plan, one.findings, one.contents)
     assert document is not None
     assert isinstance(plan.cover_apart, PageFormat)
     for page in document.pages:

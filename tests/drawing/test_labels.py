@@ -19,7 +19,7 @@ from random_runs import examples
 from templates_engine import pipeline
 from templates_engine.drawing import draw
 from templates_engine.drawing.shapes import Document
-from templates_engine.drawing.sheet.words import face_words
+from templates_engine.drawing.sheet.face_words import face_words
 from templates_engine.drawing.words.requests import Priority
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Rect, gap_circle_rect
@@ -109,7 +109,7 @@ def _names(found: Drawn, hole_id: str) -> bool:
 
 
 def test_the_checker_sees_each_kind_of_crossing() -> None:
-    from templates_engine.drawing.shapes import DrawnPage, Line, Pen, Ring, Words
+    from templates_engine.drawing.shapes import DrawnCircle, DrawnPage, Line, Pen, Words
     from templates_engine.geometry import Point
 
     words = Words(Point(2, 2), ("A12",), 14.0, bold=True)
@@ -124,8 +124,8 @@ def test_the_checker_sees_each_kind_of_crossing() -> None:
     assert crossed(Line(Point(2.1, 1), Point(2.1, 3), pen, "centre")) == 1
     assert crossed(Line(Point(1.9, 1), Point(1.9, 3), pen, "centre")) == 0
     assert crossed(Line(Point(1.9, 1.9), Point(2.6, 2.2), pen, "centre")) == 1
-    assert crossed(Ring(Point(3, 2.05), 1.6, pen, "cut")) == 1
-    assert crossed(Ring(Point(2.1, 2.05), 3.0, pen, "cut")) == 0
+    assert crossed(DrawnCircle(Point(3, 2.05), 1.6, pen, "cut")) == 1
+    assert crossed(DrawnCircle(Point(2.1, 2.05), 3.0, pen, "cut")) == 0
     assert crossed(words._replace(at=Point(2.3, 2.1))) == 1
     assert crossed(words._replace(at=Point(2.0, 2.2))) == 0
     assert crossed(words._replace(at=Point(2.2, 1.8), angle=90.0)) == 1

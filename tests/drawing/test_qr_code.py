@@ -13,7 +13,7 @@ from templates_engine.drawing.qr_code import (
     code_text,
     sheet_code,
 )
-from templates_engine.drawing.shapes import Box
+from templates_engine.drawing.shapes import DrawnRect
 from templates_engine.geometry import Point, Rect
 from templates_engine.layout import solve
 from templates_engine.sheets import plan
@@ -24,7 +24,7 @@ AREA = Rect(1.0, 2.0, 1.9, 2.9)
 @pytest.mark.parametrize("text", ["one", "a" * 60, "A1 ø … 港" * 5])
 def test_boxes_are_the_dark_modules_exactly(text: str) -> None:
     matrix = [[bool(module) for module in row] for row in segno.make(text, error="m", micro=False).matrix]
-    boxes = [shape for shape in code_shapes(matrix, AREA) if isinstance(shape, Box)]
+    boxes = [shape for shape in code_shapes(matrix, AREA) if isinstance(shape, DrawnRect)]
     module = AREA.width / (len(matrix) + 2 * QUIET_MODULES)
     for row, line in enumerate(matrix):
         for column, is_dark in enumerate(line):
@@ -44,7 +44,9 @@ def test_the_quiet_zone_stays_white() -> None:
     job = make_job(face)
     (planned,) = plan(solve(job)).faces
     for number in (None, *range(1, len(planned.sheets) + 1)):
-        boxes = [shape.rect for shape in sheet_code(job, planned, number, AREA) if isinstance(shape, Box)]
+        boxes = [
+            shape.rect for shape in sheet_code(job, planned, number, AREA) if isinstance(shape, DrawnRect)
+        ]
         modules = 45 if len(code_text(job, planned, number)) > 62 else 41
         quiet = QUIET_MODULES * AREA.width / (modules + QUIET_MODULES * 2)
         assert min(box.left for box in boxes) >= AREA.left + quiet - 1e-9

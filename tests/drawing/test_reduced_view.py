@@ -13,8 +13,8 @@ from templates_engine.checks import check
 from templates_engine.drawing import draw
 from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.document import Document
-from templates_engine.drawing.leader_labels import comb
-from templates_engine.drawing.shapes import Line, Ring, Words
+from templates_engine.drawing.leader_labels import upright_labels
+from templates_engine.drawing.shapes import DrawnCircle, Line, Words
 from templates_engine.geometry import Interval, Point
 from templates_engine.job.model import FaceJob, Job
 from templates_engine.layout import solve
@@ -53,7 +53,7 @@ def test_leaders_lead_from_each_hole_to_its_own_name() -> None:
     layout = solve(job)
     face = plan(layout).faces[0]
     view = reduced_view(face, LengthFormat("in"), 7.5, 2.0)
-    rings = [shape.centre for shape in view.shapes if isinstance(shape, Ring)]
+    rings = [shape.centre for shape in view.shapes if isinstance(shape, DrawnCircle)]
     leaders = [one for one in view.shapes if isinstance(one, Line) and one.layer == "frame"]
     names = [one for one in view.shapes if isinstance(one, Words) and one.bold]
     for hole, centre in zip(layout.faces[0].holes, rings, strict=True):
@@ -82,7 +82,7 @@ def test_crowded_names_stand_a_pitch_apart_in_order_about_their_places() -> None
         ("N3", Point(1.04, 0.0)),
         ("N4", Point(3.0, 0)),
     ]
-    found = comb(places, Interval(0.0, 6.0))
+    found = upright_labels(places, Interval(0.0, 6.0))
     assert found is not None
     assert found.names == ("N1", "N2", "N3", "N4")
     assert found.feet[3] == 3.0
@@ -93,4 +93,4 @@ def test_crowded_names_stand_a_pitch_apart_in_order_about_their_places() -> None
 
 
 def test_names_that_find_no_room_at_all_are_said_to_be_on_the_sheets() -> None:
-    assert comb([(f"N{n}", Point(n / 1000, 0.0)) for n in range(400)], Interval(0.0, 7.0)) is None
+    assert upright_labels([(f"N{n}", Point(n / 1000, 0.0)) for n in range(400)], Interval(0.0, 7.0)) is None

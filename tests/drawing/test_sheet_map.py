@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from sheet_layouts import Drilled, face, layout
 
-from templates_engine.drawing.shapes import Box, Line, Words
+from templates_engine.drawing.shapes import DrawnRect, Line, Words
 from templates_engine.drawing.sheet_map import sheet_map
 from templates_engine.geometry import Rect
 from templates_engine.job.model import Face, MarkFrom
@@ -33,8 +33,8 @@ def test_what_is_left_out_is_crossed_and_shows_no_hole(which: Face, mark_from: M
             (rising.start.x, rising.end.y),
             (rising.end.x, rising.start.y),
         )
-        assert any(isinstance(shape, Box) and shape.rect == pytest.approx(box) for shape in shapes)
-    boxes = [shape.rect for shape in shapes if isinstance(shape, Box)]
+        assert any(isinstance(shape, DrawnRect) and shape.rect == pytest.approx(box) for shape in shapes)
+    boxes = [shape.rect for shape in shapes if isinstance(shape, DrawnRect)]
     left, right = min(box.left for box in boxes), max(box.right for box in boxes)
     assert sum(box.width for box in boxes) == pytest.approx(
         right - left, abs=0.03

@@ -17,7 +17,7 @@ from random_runs import SLOW_OR_CHOOSY, examples, more_when_deep
 
 from templates_engine import pipeline
 from templates_engine.drawing import draw
-from templates_engine.drawing.sheet.words import FaceWords, face_words
+from templates_engine.drawing.sheet.face_words import FaceWords, face_words
 from templates_engine.drawing.words.requests import Priority
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Point
@@ -119,7 +119,7 @@ def assert_holes_told(face: FacePlan, words: FaceWords, lengths: LengthFormat) -
         text = " ".join(placed.spot.lines)
         start = face.layout.job.face.start_edge
         for wanted in (
-            f"{hole.id}: {hole.called}",
+            f"{hole.id}: {hole.raceway_name}",
             f"{lengths.mark(hole.u_in)} from {start}",
             f"{lengths.mark(hole.v_in)} from back",
             f"pilot {lengths.drill(hole.pilot_diameter_in)} {lengths.unit}",

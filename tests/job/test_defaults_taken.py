@@ -38,7 +38,7 @@ LAST = "{id: M2, type: EMT, size: 2, hole: knockout, cutter: punch, bushing: pla
 
 def told(job: str = JOB, shop: str = "units: in") -> list[tuple[str, str, tuple[str, ...]]]:
     read = read_job_text(job, "job.yaml", read_shop_text(shop, "shop.yaml"))
-    return [(one.face, one.words, one.holes) for one in read.assumed]
+    return [(one.face, one.words, one.holes) for one in read.defaults_taken]
 
 
 def last(entry: str) -> str:

@@ -19,7 +19,6 @@ from templates_engine.job.model import (
     Job,
     KeepOut,
     Lips,
-    Lugs,
     MarginsIn,
     MarkFrom,
     PaperSize,
@@ -31,6 +30,7 @@ from templates_engine.job.model import (
     SheetMetal,
     Spread,
     Strut,
+    TerminalLugs,
     Wire,
 )
 from templates_engine.values import replace
@@ -172,7 +172,7 @@ def test_keep_outs(top: FaceJob) -> None:
 
 
 def test_lugs(top: FaceJob) -> None:
-    assert top.lugs == Lugs(6, 2, True)
+    assert top.lugs == TerminalLugs(6, 2, True)
 
 
 def test_row_on_stacked_strut(top: FaceJob) -> None:
@@ -231,7 +231,7 @@ def test_raceway_values(top: FaceJob) -> None:
 def test_load(top: FaceJob) -> None:
     raceway = top.rows[1].raceways[0]
     assert raceway.size is None
-    assert raceway.load == RacewayWiring(
+    assert raceway.wiring == RacewayWiring(
         circuits=(Circuit((1,), None), Circuit((2, 4, 6), False)),
         wire=Wire("12", "THWN-2", "Al"),
         neutrals="own",
@@ -248,9 +248,9 @@ def test_load(top: FaceJob) -> None:
 
 def test_ground_none_is_named_and_nothing_said_is_no_load(job: Job) -> None:
     left = job.faces[1].rows[0].raceways[0]
-    assert left.load is not None
-    assert (left.load.ground, left.load.ground_named) == (None, True)
-    assert job.faces[0].rows[0].raceways[0].load is None
+    assert left.wiring is not None
+    assert (left.wiring.ground, left.wiring.ground_named) == (None, True)
+    assert job.faces[0].rows[0].raceways[0].wiring is None
 
 
 def test_print(job: Job) -> None:
@@ -320,7 +320,7 @@ def test_least_job() -> None:
         nipple=False,
         knockout="cut",
         first_support_in=None,
-        load=None,
+        wiring=None,
     )
     assert job.printing.papers == (PaperSize("letter", 8.5, 11),)
     assert job.printing.margins == MarginsIn(0.25, 0.25, 0.25, 0.25)
@@ -404,9 +404,9 @@ def test_round_keep_out_may_have_its_centre_on_the_corner() -> None:
 
 def test_last_space_of_the_panel_may_be_used() -> None:
     text = LEAST.replace("depth: 6", "depth: 6, spaces: 42").replace("size: 1", "size: 1, circuits: [42]")
-    load = read_job_text(text, "x").faces[0].rows[0].raceways[0].load
-    assert load is not None
-    assert load.circuits == (Circuit((42,), None),)
+    wiring = read_job_text(text, "x").faces[0].rows[0].raceways[0].wiring
+    assert wiring is not None
+    assert wiring.circuits == (Circuit((42,), None),)
 
 
 @pytest.mark.parametrize(
@@ -422,20 +422,20 @@ def test_last_space_of_the_panel_may_be_used() -> None:
 )
 def test_wire_sizes_by_name(written: str, size: str) -> None:
     text = LEAST.replace("size: 1", f"size: 1, ground: {written}")
-    load = read_job_text(text, "x").faces[0].rows[0].raceways[0].load
-    assert load is not None
-    assert load.ground == Wire(size, "THHN", "Cu")
+    wiring = read_job_text(text, "x").faces[0].rows[0].raceways[0].wiring
+    assert wiring is not None
+    assert wiring.ground == Wire(size, "THHN", "Cu")
 
 
 @pytest.mark.parametrize(
-    "load",
+    "wiring",
     [
         "conductors: [{count: 3, size: 12, insulation: THHN}]",
         "circuits: [1], wire: {size: 12, insulation: THHN}",
     ],
 )
-def test_size_may_fit_conductors_or_circuits_alone(load: str) -> None:
-    row = f"{{back line: 1, place: centred, raceways: [{{type: EMT, size: fit, {load}}}]}}"
+def test_size_may_fit_conductors_or_circuits_alone(wiring: str) -> None:
+    row = f"{{back line: 1, place: centred, raceways: [{{type: EMT, size: fit, {wiring}}}]}}"
     assert row_of(row).raceways[0].size is None
 
 

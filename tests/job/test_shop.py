@@ -26,7 +26,7 @@ from templates_engine.job.shop.model import (
 )
 from templates_engine.job.shop.read import read_shop_text
 from templates_engine.trade import fittings as tables
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import look_up
 from templates_engine.user_folder import OVERRIDE
 
@@ -113,7 +113,7 @@ def test_the_tables_are_asked_for_all_else() -> None:
         assert fitting(NO_FIGURES, kind, size) == tables.look_up(kind, size)
     assert bonding_lug(shop, look_up("RMC", "1-1/4")) == tables.allowance(tables.BONDING_LUG)
     assert punch(shop, look_up("RMC", "1/2")) is None
-    with pytest.raises(NotListed):
+    with pytest.raises(NotInTables):
         fitting(shop, "hub", look_up("RMC", "5"))
 
 

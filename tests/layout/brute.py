@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from templates_engine.layout.row.solver import PlacementProblem
+from templates_engine.layout.row.exact_search import PlacementProblem
 
 AS_GOOD = 1e-3
 """How far the totals may be trusted: the method takes a millionth for none, times a large factor."""

@@ -93,7 +93,9 @@ def test_flexible_raceways_and_rows_without_snap() -> None:
 
 def test_what_the_reading_assumed_is_told_of_the_faces_that_are_solved() -> None:
     job = make_job(make_face(snapped("1")), make_face(snapped("1"), face="left", width=30.0))
-    job = replace(job, assumed=(DefaultTaken("x", "left", ("A1",)), DefaultTaken("y", "bottom", ("B1",))))
+    job = replace(
+        job, defaults_taken=(DefaultTaken("x", "left", ("A1",)), DefaultTaken("y", "bottom", ("B1",)))
+    )
     assert solve(job).notes == (Note("x", ("A1",), "left"),)
 
 

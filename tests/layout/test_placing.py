@@ -18,7 +18,7 @@ from templates_engine.errors import CannotFit
 from templates_engine.job.model import FaceJob, KeepOut, Lips, Placing, Raceway, Row
 from templates_engine.layout import solve
 from templates_engine.layout.model import PlacedRow
-from templates_engine.layout.row.placing import evened
+from templates_engine.layout.row.wanted_places import even_gaps
 
 
 def pipe(
@@ -203,10 +203,10 @@ def test_a_pair_that_needs_more_than_the_equal_gap_gets_it_and_the_rest_is_share
 
 
 def test_evened_gaps() -> None:
-    assert evened([1, 1, 1], 9) == (3, 3, 3)
-    assert evened([5, 1, 1], 9) == (5, 2, 2)
-    assert evened([5, 3, 1], 9) == (5, 3, 1)
-    assert evened([5, 3, 2], 9) == (5, 3, 2)
+    assert even_gaps([1, 1, 1], 9) == (3, 3, 3)
+    assert even_gaps([5, 1, 1], 9) == (5, 2, 2)
+    assert even_gaps([5, 3, 1], 9) == (5, 3, 1)
+    assert even_gaps([5, 3, 2], 9) == (5, 3, 2)
 
 
 def test_spread_limits_must_lie_on_the_face() -> None:

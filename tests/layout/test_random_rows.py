@@ -31,7 +31,7 @@ from templates_engine.job.model import (
     Spread,
 )
 from templates_engine.layout import solve
-from templates_engine.layout.row.solver import PlacementProblem
+from templates_engine.layout.row.exact_search import PlacementProblem
 from templates_engine.values import replace
 
 NEAR = 1e-6

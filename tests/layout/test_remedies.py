@@ -23,7 +23,7 @@ from templates_engine.job.model import Centred, FaceJob, Job, Lips
 from templates_engine.layout import solve
 from templates_engine.layout.faces import attempt
 from templates_engine.layout.remedies import Remedy, remedies_for
-from templates_engine.layout.row.grid import nearest_step
+from templates_engine.layout.row.snap_grid import nearest_step
 from templates_engine.values import replace
 
 

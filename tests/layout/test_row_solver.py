@@ -12,14 +12,14 @@ from hypothesis import strategies as st
 from random_runs import examples
 
 from templates_engine.geometry import Interval
-from templates_engine.layout.row.allowed_places import without
-from templates_engine.layout.row.shortfall import least_shortfall
-from templates_engine.layout.row.solver import (
+from templates_engine.layout.row.allowed_places import free_stretches
+from templates_engine.layout.row.exact_search import (
     PlacementProblem,
     least_departure,
     packed_high,
     packed_low,
 )
+from templates_engine.layout.row.shortfall import least_shortfall
 
 NEAR = 1e-6
 
@@ -120,7 +120,7 @@ def test_lack_on_both_sides_of_a_forbidden_stretch_is_counted_once_each() -> Non
 
 
 def test_a_single_point_between_two_forbidden_stretches_is_enough() -> None:
-    assert without(0, 10, [Interval(-1, 4), Interval(4, 11)]) == (Interval(4, 4),)
+    assert free_stretches(0, 10, [Interval(-1, 4), Interval(4, 11)]) == (Interval(4, 4),)
     assert least_departure(PlacementProblem((9.0,), (), ((Interval(4, 4),),))) == (4.0,)
 
 
@@ -158,7 +158,7 @@ def lines(draw: st.DrawFn, step: float = 0.25, most: int = 5) -> PlacementProble
     allowed: list[tuple[Interval, ...]] = []
     for _ in range(count):
         grown = draw(numbers(0, 1, step))
-        left = without(grown, width - grown, [Interval(a - grown, b + grown) for a, b in keep_outs])
+        left = free_stretches(grown, width - grown, [Interval(a - grown, b + grown) for a, b in keep_outs])
         pin = draw(st.one_of(st.none(), st.none(), st.none(), numbers(0, width, step)))
         allowed.append(left if pin is None else tuple(Interval(pin, pin) for a, b in left if a <= pin <= b))
     low, high = draw(st.sampled_from([(-math.inf, math.inf), (0.0, width), (1.0, width - 1.0)]))

@@ -24,7 +24,7 @@ from pdf_reading import page_count, raster
 
 from templates_engine.office.register import store as register_store
 from templates_engine.office.register.faces import RecordedFace, RecordedHole, moves
-from templates_engine.office.register.sheet import read_codes
+from templates_engine.office.register.find_sheets import read_codes
 from templates_engine.office.register.store import Register
 
 CODE = r"[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{3}"

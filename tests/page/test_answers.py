@@ -20,10 +20,10 @@ def test_every_hole_of_every_sample_stands_where_the_layout_has_it(sample: Path)
     """x on the drawing is u, or counted from the other edge for bottom and left faces marked from outside and
     for top and right ones marked from inside.
     """
-    from templates_engine.wiring import fit
+    from templates_engine.wiring import fit_sizes
 
     text = sample.read_text()
-    for face in solve(fit(read_job_text(text, "x"))).faces:
+    for face in solve(fit_sizes(read_job_text(text, "x"))).faces:
         shown = answer(PageRequest(text, face=face.job.face.value))
         assert shown.is_drawn
         assert shown.face == face.job.face.value

@@ -132,7 +132,7 @@ def body(chance: random.Random) -> Any:
         "change": change(chance),
         "face": chance.choice(("top", "left", "", "x")),
         "name": chance.choice(("job.yaml", "../x.yaml", "a\0.yaml", "shop.yaml", "")),
-        "mark": "",
+        "version": "",
         "paper": chance.choice(("letter", "x", "0 x 0", "9" * 99)),
         "readings": {"A1-A2": chance.choice(SCRAPS)} if chance.random() < 0.7 else value(chance),
         **{key: chance.choice(SCRAPS) for key in ("across", "down", "first", "second")},

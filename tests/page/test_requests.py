@@ -124,7 +124,7 @@ def test_a_body_the_page_never_sends_is_refused(client: TestClient, body: Any) -
 def test_no_name_leads_out_of_the_folder(client: TestClient, folder: Path, name: str) -> None:
     before = {path: path.read_bytes() for path in folder.iterdir()}
     assert post(client, "/open", {"name": name}).status_code == 409
-    assert post(client, "/save", {"name": name, "text": "x", "mark": ""}).status_code == 409
+    assert post(client, "/save", {"name": name, "text": "x", "version": ""}).status_code == 409
     assert {path: path.read_bytes() for path in folder.iterdir()} == before
 
 
@@ -134,15 +134,17 @@ def test_a_job_is_opened_saved_and_never_over_a_file_that_changed_meanwhile(
     (folder / "LP-2.yaml").write_text(SAMPLE)
     opened = post(client, "/open", {"name": "LP-2.yaml"}).json()
     assert opened["text"] == SAMPLE
-    saved = post(client, "/save", {"name": "LP-2.yaml", "text": SAMPLE + "# a\n", "mark": opened["mark"]})
+    saved = post(
+        client, "/save", {"name": "LP-2.yaml", "text": SAMPLE + "# a\n", "version": opened["version"]}
+    )
     assert saved.status_code == 200
     assert (folder / "LP-2.yaml").read_text() == SAMPLE + "# a\n"
     (folder / "LP-2.yaml").write_text(SAMPLE + "# by another\n")
-    late = post(client, "/save", {"name": "LP-2.yaml", "text": SAMPLE, "mark": saved.json()["mark"]})
+    late = post(client, "/save", {"name": "LP-2.yaml", "text": SAMPLE, "version": saved.json()["version"]})
     assert late.status_code == 409
     assert "changed meanwhile" in late.json()["refused"]
     assert (folder / "LP-2.yaml").read_text() == SAMPLE + "# by another\n"
-    new = post(client, "/save", {"name": "LP-2.yaml", "text": SAMPLE, "mark": ""})
+    new = post(client, "/save", {"name": "LP-2.yaml", "text": SAMPLE, "version": ""})
     assert "there already" in new.json()["refused"]
 
 

@@ -115,8 +115,8 @@ for name in ("PIL", "PIL.Image", "msgspec", "msgspec.json", "msgspec.structs"):
     sys.modules[name] = types.ModuleType(name)
 sys.modules["PIL"].Image = sys.modules["PIL.Image"]
 class Struct:
-    def __init_subclass__(cls, frozen=False, **_):
-        dataclasses.dataclass(frozen=frozen)(cls)
+    def __init_subclass__(cls, frozen=False, eq=True, **_):
+        dataclasses.dataclass(frozen=frozen, eq=eq)(cls)
 values = dict(Struct=Struct, field=dataclasses.field, to_builtins=dataclasses.asdict, MsgspecError=Exception)
 vars(sys.modules["msgspec"]).update(values)
 vars(sys.modules["msgspec.json"]).update(decode=None, encode=None, format=None)  # the register's alone

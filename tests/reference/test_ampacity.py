@@ -20,7 +20,7 @@ from templates_engine.job.model import ConductorGroup, RacewayWiring, Wire
 from templates_engine.layout import solve
 from templates_engine.trade import code_tables
 from templates_engine.trade.conductors import SIZES, circular_mils, is_kcmil, look_up, rank
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.wiring.ampacity import Conditions, ampacity_of, largest_device, least_size
 from templates_engine.wiring.grounds import least_ground
 from templates_engine.wiring.model import ProtectedConductors
@@ -39,7 +39,7 @@ def test_ampacity_as_three_copies_have_it(row):
     (cell,) = cells
     asked = row["size_AWG_or_kcmil"], row["metal"], int(row["insulation_temp_degC"])
     if cell == "-":
-        with pytest.raises(NotListed):
+        with pytest.raises(NotInTables):
             code_tables.ampacity(*asked)
     else:
         assert code_tables.ampacity(*asked) == float(cell)
@@ -56,7 +56,7 @@ def test_ambient_factor_as_published(row):
     degrees = int(row["conductor_temp_rating_degC"])
     for ambient in ends:
         if row["copy_1 (states NEC 2023)"] == "-":
-            with pytest.raises(NotListed):
+            with pytest.raises(NotInTables):
                 code_tables.ambient_factor(ambient, degrees)
         else:
             assert code_tables.ambient_factor(ambient, degrees) == float(row["copy_1 (states NEC 2023)"])
@@ -215,8 +215,9 @@ def found_ground(size: str, device: int, phases: str) -> Finding:
         ConductorGroup(3, wire, "phase", device),
         ConductorGroup(1, Wire(size, "THWN", "Cu"), "ground"),
     )
-    load = RacewayWiring((), None, None, None, False, groups, None)
-    job = make_job(make_face(make_row(make_raceway("4", load=load)), depth=12), enclosure=make_enclosure())
+    wiring = RacewayWiring((), None, None, None, False, groups, None)
+    row = make_row(make_raceway("4", wiring=wiring))
+    job = make_job(make_face(row, depth=12), enclosure=make_enclosure())
     (finding,) = check_one("equipment ground", solve(job))
     return finding
 
@@ -240,7 +241,7 @@ def test_more_conductors_and_hotter_air_never_carry_more(carrying, ambient, insu
     def of(carrying: int, ambient: float) -> float:
         try:
             return ampacity_of(wire, Conditions(carrying, ambient, "dry", 75, 1), 200).amperes
-        except NotListed:
+        except NotInTables:
             return 0.0
 
     assert of(carrying + 1, ambient) <= of(carrying, ambient)

@@ -6,15 +6,15 @@ import pytest
 from factories import make_face, make_job, make_raceway, make_row
 
 from templates_engine.checks import Finding, check
-from templates_engine.job.model import ConductorGroup, Lugs, RacewayWiring, Wire
+from templates_engine.job.model import ConductorGroup, RacewayWiring, TerminalLugs, Wire
 from templates_engine.layout import solve
 from templates_engine.values import replace
 
 
-def found(size: str, lugs: Lugs) -> Finding:
+def found(size: str, lugs: TerminalLugs) -> Finding:
     group = ConductorGroup(3, Wire(size, "THHN", "Cu"), "phase")
-    load = RacewayWiring((), None, None, None, False, (group,), None)
-    job = make_job(make_face(make_row(make_raceway("4", load=load)), depth=12, lugs=lugs))
+    wiring = RacewayWiring((), None, None, None, False, (group,), None)
+    job = make_job(make_face(make_row(make_raceway("4", wiring=wiring)), depth=12, lugs=lugs))
     job = replace(job, enclosure=replace(job.enclosure, kind="panelboard"))
     return next(each for each in check(solve(job)) if each.check == "bending room")
 
@@ -38,7 +38,7 @@ def found(size: str, lugs: Lugs) -> Finding:
     ],
 )
 def test_bending_room(size, wires, opposite, room):
-    exact = found(size, Lugs(room, wires, opposite))
+    exact = found(size, TerminalLugs(room, wires, opposite))
     assert (exact.outcome.value, exact.required, exact.unit) == ("ok", room, "in")
-    short = found(size, Lugs(room - 0.01, wires, opposite))
+    short = found(size, TerminalLugs(room - 0.01, wires, opposite))
     assert (short.outcome.value, short.required) == ("fail", room)

@@ -11,7 +11,7 @@ from reference_data import published
 
 from templates_engine.trade import code_tables, editions
 from templates_engine.trade.conductors import INSULATIONS, SIZES, look_up, rank
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceway_areas import internal
 
 NOT_COMPACT = tuple(name for name in INSULATIONS if not name.startswith("compact"))
@@ -87,7 +87,7 @@ def test_equipment_ground_between_rows_takes_the_larger() -> None:
     """NEC 2023 Table 250.122 is headed "not exceeding": 225 A stands past 200 A, so the 300 A row holds."""
     assert code_tables.equipment_ground(225).size == "4"
     assert code_tables.equipment_ground(200).size == "6"
-    with pytest.raises(NotListed):
+    with pytest.raises(NotInTables):
         code_tables.equipment_ground(6001)
 
 
@@ -127,7 +127,7 @@ def test_bending_room_as_published(row: dict[str, str]) -> None:
             if not row["wires_1_in"]:
                 assert code_tables.bending_room(size, wires, opposite=opposite) is None
             elif not cell:
-                with pytest.raises(NotListed):
+                with pytest.raises(NotInTables):
                     code_tables.bending_room(size, wires, opposite=opposite)
             else:
                 room = code_tables.bending_room(size, wires, opposite=opposite)

@@ -11,7 +11,7 @@ from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, W
 from templates_engine.trade.code_tables import adjustment
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.values import replace
-from templates_engine.wiring import RacewayContents, carried, fit
+from templates_engine.wiring import RacewayContents, contents_of_raceway, fit_sizes
 from templates_engine.wiring.fill import permitted
 from templates_engine.wiring.panel import SYSTEMS, phase_of
 
@@ -22,17 +22,17 @@ def conductors(*groups: tuple[int, str], insulation: str = "THHN") -> RacewayWir
 
 
 def in_raceway(
-    load: RacewayWiring,
+    wiring: RacewayWiring,
     size: str | None,
     type: str = "EMT",
     system: str | None = None,
     nonlinear: bool | None = None,
 ) -> tuple[RacewayContents, str]:
     """What a raceway carries, and its trade size after fitting."""
-    raceway = replace(make_raceway(size, type=type, load=load), nonlinear_loads=nonlinear)
-    job = fit(make_job(make_face(make_row(raceway)), enclosure=make_enclosure(system=system)))
+    raceway = replace(make_raceway(size, type=type, wiring=wiring), nonlinear_loads=nonlinear)
+    job = fit_sizes(make_job(make_face(make_row(raceway)), enclosure=make_enclosure(system=system)))
     one = job.faces[0].rows[0].raceways[0]
-    found = carried(one, job)
+    found = contents_of_raceway(one, job)
     assert found is not None
     assert one.size is not None
     return found, one.size.trade_size
@@ -126,8 +126,8 @@ def test_least_neutrals(circuits, neutrals):
 def shared(*numbers: int, nonlinear: bool | None = None) -> RacewayContents:
     wire = Wire("12", "THHN", "Cu")
     made: Any = tuple(Circuit((number,), None) for number in numbers)
-    load = RacewayWiring(made, wire, "shared", None, True, (), None)
-    return in_raceway(load, "2", system="208Y/120", nonlinear=nonlinear)[0]
+    wiring = RacewayWiring(made, wire, "shared", None, True, (), None)
+    return in_raceway(wiring, "2", system="208Y/120", nonlinear=nonlinear)[0]
 
 
 def test_six_circuits_with_two_shared_neutrals():

@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from templates_engine.geometry import Circle, Point, Rect
-from templates_engine.sheets.marks import (
+from templates_engine.sheets.registration_marks import (
     EDGE_CLEAR_IN,
     END_CLEAR_IN,
     HOLE_CLEAR_IN,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from templates_engine.job.model import MarginsIn, PaperSize
-from templates_engine.sheets.papers import BAR_STRIP_IN, TITLE_STRIP_IN, pages_of
+from templates_engine.sheets.paper_pages import BAR_STRIP_IN, TITLE_STRIP_IN, pages_of
 from templates_engine.trade.papers import PAPERS, PaperError, read_paper
 
 # ISO 216, series A, trimmed sizes, millimetres; ANSI/ASME Y14.1, sizes A and B, inches. Both from memory.

@@ -12,17 +12,17 @@ from hypothesis import strategies as st
 from random_runs import examples
 from sheet_layouts import HERE, Drilled, face, layout
 
-from templates_engine.drawing.sheet.face_ink import ARM_IN
+from templates_engine.drawing.sheet.face_strokes import ARM_IN
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Circle, Point, gap_circle_rect
 from templates_engine.job.model import Face, KeepOut, MarginsIn, MarkFrom, PaperSize
 from templates_engine.layout.frame import to_space
 from templates_engine.layout.model import Layout
 from templates_engine.sheets import plan
-from templates_engine.sheets.marks import HOLE_CLEAR_IN, LEAST_SHARE, LEAST_SHARE_AT_HOLES
 from templates_engine.sheets.model import CROSS_ARM_IN, FacePlan, Joint, SheetPlan
 from templates_engine.sheets.paper_notes import LITTLE_IN
-from templates_engine.sheets.papers import BAR_STRIP_IN
+from templates_engine.sheets.paper_pages import BAR_STRIP_IN
+from templates_engine.sheets.registration_marks import HOLE_CLEAR_IN, LEAST_SHARE, LEAST_SHARE_AT_HOLES
 from templates_engine.sheets.tiles import BORDER_IN, LEAST_BORDER_IN
 from templates_engine.values import replace
 

@@ -6,7 +6,7 @@ import pytest
 from sheet_layouts import Drilled, face, layout
 
 from templates_engine.sheets import plan
-from templates_engine.sheets.model import Corrected, Correction
+from templates_engine.sheets.model import Correction, PrinterCorrection
 
 SEVEN = [Drilled(2.0 + 3.3 * index, 2.5, 1.4) for index in range(7)]
 
@@ -27,8 +27,8 @@ def test_it_starts_with_the_layouts_and_is_the_same_twice():
         {"papers": ["tabloid"]},
         {"joints": "butt"},
         {"orientation": "portrait"},
-        {"corrected": Corrected("office", Correction(1.003, 1.0))},
-        {"corrected": Corrected("office", Correction(1.0, 1.003))},
+        {"corrected": PrinterCorrection("office", Correction(1.003, 1.0))},
+        {"corrected": PrinterCorrection("office", Correction(1.0, 1.003))},
     ],
 )
 def test_other_sheets_of_the_same_face_have_another(named):
@@ -37,4 +37,4 @@ def test_other_sheets_of_the_same_face_have_another(named):
 
 def test_whose_correction_it_is_does_not_matter():
     same = Correction(1.003, 1.0)
-    assert told(Corrected("office", same)) == told(Corrected("plotter", same))
+    assert told(PrinterCorrection("office", same)) == told(PrinterCorrection("plotter", same))

@@ -18,7 +18,7 @@ from templates_engine.trade.conductors import (
     rank,
     with_unit,
 )
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceway_areas import internal
 from templates_engine.trade.raceways import TYPES, sizes
 
@@ -69,7 +69,7 @@ def test_finds_size(text: str, size: str) -> None:
     ],
 )
 def test_refuses_size(text: str, remedy: str) -> None:
-    with pytest.raises(NotListed) as refused:
+    with pytest.raises(NotInTables) as refused:
         find_size(text)
     assert remedy in refused.value.remedy
 
@@ -111,9 +111,9 @@ def test_each_insulations_own_name_finds_it(name: str) -> None:
 
 
 def test_refuses_insulation() -> None:
-    with pytest.raises(NotListed, match=r"Did you mean THHN\?"):
+    with pytest.raises(NotInTables, match=r"Did you mean THHN\?"):
         find_insulation("THHNN")
-    with pytest.raises(NotListed, match="Write THHN, THWN"):
+    with pytest.raises(NotInTables, match="Write THHN, THWN"):
         find_insulation("rubber")
 
 
@@ -136,9 +136,9 @@ def test_bare_area_is_computed_and_says_so() -> None:
 
 
 def test_refuses_what_the_tables_end_before() -> None:
-    with pytest.raises(NotListed, match="14 AWG to 1000 kcmil"):
+    with pytest.raises(NotInTables, match="14 AWG to 1000 kcmil"):
         look_up("1250", "THHN")
-    with pytest.raises(NotListed, match="14 AWG to 8 AWG"):
+    with pytest.raises(NotInTables, match="14 AWG to 8 AWG"):
         look_up("6", "bare solid")
 
 
@@ -161,9 +161,9 @@ def test_inside_of_types_that_borrow() -> None:
 
 
 def test_inside_of_metric_conduit_is_not_made_up() -> None:
-    with pytest.raises(NotListed, match="metric"):
+    with pytest.raises(NotInTables, match="metric"):
         internal("metric", "20")
-    with pytest.raises(NotListed):
+    with pytest.raises(NotInTables):
         internal("EMT", "5")
 
 
@@ -175,7 +175,7 @@ def test_editions() -> None:
     for text in ("NEC 2020", "nec2020", "2020"):
         assert editions.find_edition(text) == "NEC 2020"
     for text in ("NEC 2014", "", "NEC", "20", "CEC 2021"):
-        with pytest.raises(NotListed, match="NEC 2023, NEC 2020 or NEC 2017"):
+        with pytest.raises(NotInTables, match="NEC 2023, NEC 2020 or NEC 2017"):
             editions.find_edition(text)
 
 
@@ -210,13 +210,13 @@ def test_first_support(type: str, inches: float, article: str) -> None:
 
 
 def test_code_tables_refuse_what_they_do_not_hold() -> None:
-    with pytest.raises(NotListed, match="No support distance"):
+    with pytest.raises(NotInTables, match="No support distance"):
         code_tables.first_support("metric")
-    with pytest.raises(NotListed, match="rating in amperes"):
+    with pytest.raises(NotInTables, match="rating in amperes"):
         code_tables.equipment_ground(0)
-    with pytest.raises(NotListed, match="gives no room for 5 wires"):
+    with pytest.raises(NotInTables, match="gives no room for 5 wires"):
         code_tables.bending_room("250", 5, opposite=False)
-    with pytest.raises(NotListed, match="no column for 6 wires"):
+    with pytest.raises(NotInTables, match="no column for 6 wires"):
         code_tables.bending_room("500", 6, opposite=False)
     with pytest.raises(ValueError, match="fill nothing"):
         code_tables.fill_limit(0)

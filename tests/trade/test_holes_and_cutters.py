@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from templates_engine.trade import cutters, fittings, gauges, knockouts, strut
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import TYPES, RacewaySize, look_up, sizes
 from templates_engine.trade.tables import TableRow, read_table
 from templates_engine.units import read_length, tape
@@ -53,7 +53,7 @@ def test_metric_40_does_not_take_the_knockout_of_another_40() -> None:
 
 @pytest.mark.parametrize("trade_size", ["5", "6"])
 def test_no_field_punch_is_made_up_for_large_sizes(trade_size: str) -> None:
-    with pytest.raises(NotListed, match="hole: knockout"):
+    with pytest.raises(NotInTables, match="hole: knockout"):
         knockouts.field_punch(look_up("RMC", trade_size))
 
 
@@ -111,16 +111,16 @@ def test_drilled_pilots() -> None:
     ],
 )
 def test_refuses_a_hole_the_cutter_does_not_make(cutter: str, hole_in: float, wrong: str) -> None:
-    with pytest.raises(NotListed) as refused:
+    with pytest.raises(NotInTables) as refused:
         cutters.pilot(cutter, look_up("EMT", "1/2"), hole_in)
     assert wrong in refused.value.message
 
 
 def test_refuses_an_unknown_cutter() -> None:
-    with pytest.raises(NotListed, match=r"Did you mean hole saw\?"):
+    with pytest.raises(NotInTables, match=r"Did you mean hole saw\?"):
         cutters.pilot("holesaw", look_up("EMT", "1/2"), 0.875)
     for size in (look_up("RMC", "5"), look_up("metric", "20")):
-        with pytest.raises(NotListed, match="No usual hole saw"):
+        with pytest.raises(NotInTables, match="No usual hole saw"):
             cutters.hole_saw(size)
 
 
@@ -164,13 +164,13 @@ def test_straps_keep_the_habitual_gap_between_any_two() -> None:
 
 
 def test_what_is_not_known_is_not_made_up() -> None:
-    with pytest.raises(NotListed, match="write the gap as a length"):
+    with pytest.raises(NotInTables, match="write the gap as a length"):
         fittings.look_up("locknut", look_up("RMC", "5"))
-    with pytest.raises(NotListed, match="not in the tables"):
+    with pytest.raises(NotInTables, match="not in the tables"):
         fittings.look_up("hub", look_up("metric", "40"))
-    with pytest.raises(NotListed, match=r"Did you mean locknut\?"):
+    with pytest.raises(NotInTables, match=r"Did you mean locknut\?"):
         fittings.look_up("lock nut", look_up("RMC", "2"))
-    with pytest.raises(NotListed, match="strut straps"):
+    with pytest.raises(NotInTables, match="strut straps"):
         fittings.habit_gap("elbows")
 
 
@@ -231,6 +231,6 @@ def test_manufacturers_standard_gauge_is_a_weight(gauge: int, ounces: int) -> No
     ],
 )
 def test_refuses_sheet_metal(text: str, remedy: str) -> None:
-    with pytest.raises(NotListed) as refused:
+    with pytest.raises(NotInTables) as refused:
         gauges.thickness(text)
     assert remedy in refused.value.remedy

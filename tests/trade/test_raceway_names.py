@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from templates_engine.trade.names import NotListed, listed, nearest
+from templates_engine.trade.not_in_tables import NotInTables, listed, nearest
 from templates_engine.trade.raceways import TYPES, facts, find_type, look_up, sizes, trade_size_in
 
 
@@ -61,7 +61,7 @@ def test_each_types_own_name_finds_it(type: str) -> None:
     ],
 )
 def test_refuses_type_with_the_nearest(text: str, remedy: str) -> None:
-    with pytest.raises(NotListed) as refused:
+    with pytest.raises(NotInTables) as refused:
         find_type(text)
     assert f"'{text}'" in refused.value.message
     assert remedy in refused.value.remedy
@@ -69,7 +69,7 @@ def test_refuses_type_with_the_nearest(text: str, remedy: str) -> None:
 
 @pytest.mark.parametrize("text", ["HDPE conduit", "RTRC", "fmt"])
 def test_a_raceway_without_figures_is_not_taken_for_a_misspelt_one(text: str) -> None:
-    with pytest.raises(NotListed) as refused:
+    with pytest.raises(NotInTables) as refused:
         find_type(text)
     assert refused.value.message.endswith("is a raceway whose sizes are not known here.")
     assert refused.value.remedy == f"Known are {listed(TYPES)}."
@@ -129,7 +129,7 @@ def test_finds_size(type: str, text: str, trade_size: str) -> None:
     ],
 )
 def test_refuses_size_with_what_there_is(type: str, text: str, remedy: str) -> None:
-    with pytest.raises(NotListed) as refused:
+    with pytest.raises(NotInTables) as refused:
         look_up(type, text)
     assert remedy in refused.value.remedy
 

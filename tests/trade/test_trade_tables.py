@@ -8,9 +8,9 @@ import sys
 import pytest
 
 from templates_engine.trade import conductors, fittings, raceway_areas, raceways
-from templates_engine.trade.listing import tables
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.tables import HOW_HAD, DamagedTable, parse_table, read_table, table_names
+from templates_engine.trade.tables_as_text import tables
 
 WHOLE = """
 title: Diameters
@@ -166,7 +166,7 @@ def test_importing_the_trade_reads_no_table() -> None:
     program = (
         "import sys\n"
         "from templates_engine.trade import (code_tables, conductors, cutters, fittings, gauges, knockouts,\n"
-        "                                    names, raceway_areas, raceways, strut, tables)\n"
+        "                                    not_in_tables, raceway_areas, raceways, strut, tables)\n"
         "assert tables.read_table.cache_info().currsize == 0\n"
         "assert not {'yaml', 'pint', 'difflib'} & set(sys.modules)\n"
         "assert raceways.TYPES and strut.DEPTHS_IN\n"
@@ -197,7 +197,7 @@ def test_listing_shows_every_row_with_its_source() -> None:
 
 
 def test_not_listed_is_a_look_up_error_with_both_halves() -> None:
-    error = NotListed("No such thing.", "Write another.")
+    error = NotInTables("No such thing.", "Write another.")
     assert isinstance(error, LookupError)
     assert (error.message, error.remedy) == ("No such thing.", "Write another.")
     assert str(error) == "No such thing. Write another."

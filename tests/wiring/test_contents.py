@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from templates_engine.errors import JobProblems
 from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
 from templates_engine.values import replace
-from templates_engine.wiring import RacewayContents, carried
+from templates_engine.wiring import RacewayContents, contents_of_raceway
 from templates_engine.wiring.model import CircuitPhases
 from templates_engine.wiring.neutrals import least_groups, listed_carrying
 from templates_engine.wiring.panel import SYSTEMS
@@ -24,7 +24,7 @@ TWELVE = Wire("12", "THHN", "Cu")
 BARE = Wire("12", "bare", "Cu")
 
 
-def load(*circuits: int | tuple[int, ...] | Circuit, **more: Any) -> RacewayWiring:
+def wiring(*circuits: int | tuple[int, ...] | Circuit, **more: Any) -> RacewayWiring:
     made = []
     for each in circuits:
         spaces = (each,) if isinstance(each, int) else each
@@ -37,8 +37,8 @@ def count(
     what: RacewayWiring | None, system: str | None = "208Y/120", **raceway: Any
 ) -> RacewayContents | None:
     enclosure = make_enclosure(system=system, kind="panelboard", spaces=42)
-    one = make_raceway("2", load=what, **raceway)
-    return carried(one, make_job(make_face(make_row(one)), enclosure=enclosure))
+    one = make_raceway("2", wiring=what, **raceway)
+    return contents_of_raceway(one, make_job(make_face(make_row(one)), enclosure=enclosure))
 
 
 def counted(what: RacewayWiring, system: str | None = "208Y/120", **raceway: Any) -> RacewayContents:
@@ -66,26 +66,26 @@ def test_a_raceway_without_a_load_carries_nothing_known():
     ],
 )
 def test_shared_neutrals_are_the_most_circuits_on_one_phase(circuits, neutrals, why):
-    found = counted(load(*circuits))
+    found = counted(wiring(*circuits))
     assert len(found.neutrals) == neutrals
     assert why in found.neutrals_why
 
 
 def test_own_neutrals_are_one_each_and_none_is_none():
-    assert len(counted(load(1, 3, 5, neutrals="own")).neutrals) == 3
-    assert counted(load(1, 3, 5, neutrals="none")).neutrals == ()
+    assert len(counted(wiring(1, 3, 5, neutrals="own")).neutrals) == 3
+    assert counted(wiring(1, 3, 5, neutrals="none")).neutrals == ()
 
 
 def test_circuits_of_several_phases_do_not_share_with_one_another():
     pairs = [Circuit((1, 3), True), Circuit((9, 11), True), Circuit((6, 8), True)]  # A B, B C, C A
-    found = counted(load(*pairs))
+    found = counted(wiring(*pairs))
     assert [each.phases for each in found.circuits] == [("A", "B"), ("B", "C"), ("C", "A")]
     assert len(found.neutrals) == 3
     assert "several phases" in found.neutrals_why
 
 
 def test_a_single_pole_shares_with_the_two_other_phases():
-    assert len(counted(load(Circuit((1, 3), True), 5)).neutrals) == 1
+    assert len(counted(wiring(Circuit((1, 3), True), 5)).neutrals) == 1
 
 
 PHASES = st.sampled_from([("A",), ("B",), ("C",), ("A", "B"), ("B", "C"), ("A", "C"), ("A", "B", "C")])
@@ -117,7 +117,7 @@ def works(phases: list[tuple[str, ...]], choice: tuple[int, ...]) -> bool:
 
 
 def test_conductors_colours_and_ground():
-    found = counted(load(1, 3, 5, ground=BARE))
+    found = counted(wiring(1, 3, 5, ground=BARE))
     groups = [(group.count, group.use, group.colours) for group in found.groups]
     assert groups == [
         (3, "phase", ("black", "red", "blue")),
@@ -130,15 +130,15 @@ def test_conductors_colours_and_ground():
 @pytest.mark.parametrize(
     ("what", "system", "linear", "nonlinear"),
     [
-        (load(1, 3, 5), "208Y/120", 3, 4),
-        (load(1, 3), "208Y/120", 3, 3),  # two phases of a wye and a neutral: it counts
-        (load(1, 3), "120/240", 2, 2),
-        (load(1), "208Y/120", 2, 2),
-        (load(1, 3, 5, neutrals="own"), "208Y/120", 6, 6),
-        (load((2, 4, 6)), "480Y/277", 3, 3),
-        (load(Circuit((2, 4, 6), True)), "480Y/277", 3, 4),
-        (load(1, 5), "240 delta high leg", 2, 2),  # A and C are the two halves of one winding
-        (load(1, 3), "240 delta high leg", 3, 3),  # the current of B, the high leg, does not cancel
+        (wiring(1, 3, 5), "208Y/120", 3, 4),
+        (wiring(1, 3), "208Y/120", 3, 3),  # two phases of a wye and a neutral: it counts
+        (wiring(1, 3), "120/240", 2, 2),
+        (wiring(1), "208Y/120", 2, 2),
+        (wiring(1, 3, 5, neutrals="own"), "208Y/120", 6, 6),
+        (wiring((2, 4, 6)), "480Y/277", 3, 3),
+        (wiring(Circuit((2, 4, 6), True)), "480Y/277", 3, 4),
+        (wiring(1, 5), "240 delta high leg", 2, 2),  # A and C are the two halves of one winding
+        (wiring(1, 3), "240 delta high leg", 3, 3),  # the current of B, the high leg, does not cancel
     ],
 )
 def test_current_carrying_conductors(what, system, linear, nonlinear):
@@ -217,11 +217,11 @@ def test_listed_neutrals_against_every_way_to_share_the_phases_out(phases, neutr
 @pytest.mark.parametrize(
     ("what", "system", "missing"),
     [
-        (load(1, neutrals=None), "208Y/120", ("neutrals",)),
-        (load(1, wire=None), "208Y/120", ("wire",)),
-        (load(1, 3), None, ("system",)),
-        (load(Circuit((1, 3), True), neutrals="own"), None, ("system",)),
-        (load(1, neutrals=None, wire=None), "208Y/120", ("neutrals", "wire")),
+        (wiring(1, neutrals=None), "208Y/120", ("neutrals",)),
+        (wiring(1, wire=None), "208Y/120", ("wire",)),
+        (wiring(1, 3), None, ("system",)),
+        (wiring(Circuit((1, 3), True), neutrals="own"), None, ("system",)),
+        (wiring(1, neutrals=None, wire=None), "208Y/120", ("neutrals", "wire")),
     ],
 )
 def test_what_is_missing_is_named_and_nothing_is_guessed(what, system, missing):
@@ -231,22 +231,22 @@ def test_what_is_missing_is_named_and_nothing_is_guessed(what, system, missing):
 
 
 def test_own_neutrals_of_single_poles_need_no_system():
-    found = counted(load(1, 3, neutrals="own"), None)
+    found = counted(wiring(1, 3, neutrals="own"), None)
     assert (found.missing, found.conductor_count, found.current_carrying) == ((), 5, 4)
 
 
 def test_a_ground_not_named_is_missing_only_in_nonmetallic_raceways():
-    silent = load(1, ground=None, ground_named=False)
+    silent = wiring(1, ground=None, ground_named=False)
     assert counted(silent, type="PVC 40").missing == ("ground",)
     assert counted(silent).missing == ()
     assert "metal raceway" in counted(silent).notes[0]
-    assert counted(load(1, ground=None), type="PVC 40").missing == ()
+    assert counted(wiring(1, ground=None), type="PVC 40").missing == ()
 
 
 @pytest.mark.parametrize("circuits", [((1, 2),), (1, (1, 3))])
 def test_impossible_circuits_are_problems_with_their_place(circuits):
     with pytest.raises(JobProblems) as caught:
-        count(load(*circuits), line=33)
+        count(wiring(*circuits), line=33)
     problem = caught.value.problems[0]
     assert (problem.file, problem.line) == ("job.yaml", 33)
     assert problem.remedy

@@ -9,7 +9,7 @@ from factories import make_enclosure, make_face, make_job, make_raceway, make_ro
 
 from templates_engine.errors import JobProblems
 from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
-from templates_engine.wiring import carried, fit
+from templates_engine.wiring import contents_of_raceway, fit_sizes
 
 
 def conductors(*groups: tuple[int, str]) -> RacewayWiring:
@@ -18,14 +18,14 @@ def conductors(*groups: tuple[int, str]) -> RacewayWiring:
 
 
 def fitted(*raceways: Any) -> list[str]:
-    job = fit(
+    job = fit_sizes(
         make_job(make_face(make_row(*raceways)), enclosure=make_enclosure(system="208Y/120", spaces=42))
     )
     return [raceway.size.trade_size if raceway.size else "" for raceway in job.faces[0].rows[0].raceways]
 
 
 @pytest.mark.parametrize(
-    ("load", "type", "size"),
+    ("wiring", "type", "size"),
     [
         (conductors((3, "12")), "EMT", "1/2"),
         (conductors((9, "12")), "EMT", "1/2"),
@@ -35,39 +35,39 @@ def fitted(*raceways: Any) -> list[str]:
         (conductors((4, "500")), "EMT", "3"),
     ],
 )
-def test_the_least_size_that_takes_them(load, type, size):
-    assert fitted(make_raceway(None, type=type, load=load)) == [size]
+def test_the_least_size_that_takes_them(wiring, type, size):
+    assert fitted(make_raceway(None, type=type, wiring=wiring)) == [size]
 
 
 def test_the_size_below_would_not_do():
     for count in range(1, 30):
-        raceway = make_raceway(None, load=conductors((count, "12"), (1, "8")))
-        job = fit(make_job(make_face(make_row(raceway))))
-        found = carried(job.faces[0].rows[0].raceways[0], job)
+        raceway = make_raceway(None, wiring=conductors((count, "12"), (1, "8")))
+        job = fit_sizes(make_job(make_face(make_row(raceway))))
+        found = contents_of_raceway(job.faces[0].rows[0].raceways[0], job)
         assert found is not None
         assert found.fill is not None
         assert found.fill.fits
 
 
 def test_a_nipple_is_fitted_by_its_own_limit():
-    assert fitted(make_raceway(None, load=conductors((11, "12"), (1, "10")), nipple=True)) == ["1/2"]
-    assert fitted(make_raceway(None, load=conductors((11, "12"), (1, "10")))) == ["3/4"]
+    assert fitted(make_raceway(None, wiring=conductors((11, "12"), (1, "10")), nipple=True)) == ["1/2"]
+    assert fitted(make_raceway(None, wiring=conductors((11, "12"), (1, "10")))) == ["3/4"]
 
 
 def test_written_sizes_stay_even_when_too_small():
-    assert fitted(make_raceway("1/2", load=conductors((3, "500")))) == ["1/2"]
+    assert fitted(make_raceway("1/2", wiring=conductors((3, "500")))) == ["1/2"]
 
 
 @pytest.mark.parametrize(
     ("raceway", "message"),
     [
         (make_raceway(None), "carries nothing"),
-        (make_raceway(None, load=conductors()), "carries nothing"),
-        (make_raceway(None, load=conductors((30, "500"))), "no EMT takes its 30 conductors"),
-        (make_raceway(None, type="metric", load=conductors((3, "12"))), "inside of metric is not listed"),
+        (make_raceway(None, wiring=conductors()), "carries nothing"),
+        (make_raceway(None, wiring=conductors((30, "500"))), "no EMT takes its 30 conductors"),
+        (make_raceway(None, type="metric", wiring=conductors((3, "12"))), "inside of metric is not listed"),
         (
             make_raceway(
-                None, load=RacewayWiring((Circuit((1,), None),), None, "own", None, False, (), None)
+                None, wiring=RacewayWiring((Circuit((1,), None),), None, "own", None, False, (), None)
             ),
             "'wire' is not given",
         ),
@@ -87,5 +87,5 @@ def test_all_problems_come_at_once_in_the_files_order():
         (Circuit((1, 2), None),), Wire("12", "THHN", "Cu"), "own", None, True, (), None
     )
     with pytest.raises(JobProblems) as caught:
-        fitted(make_raceway(None, "A1", line=20), make_raceway("1", "A2", load=impossible, line=14))
+        fitted(make_raceway(None, "A1", line=20), make_raceway("1", "A2", wiring=impossible, line=14))
     assert [problem.line for problem in caught.value.problems] == [14, 20]

@@ -33,7 +33,7 @@ from writer_documents import (
     sheet,
 )
 
-from templates_engine.drawing.shapes import Document, DrawnPage, Fraction, Line, Ring, Words
+from templates_engine.drawing.shapes import Document, DrawnCircle, DrawnPage, Fraction, Line, Words
 from templates_engine.drawing.text_width import FRACTION_GAP, FRACTION_SCALE, text_width
 from templates_engine.geometry import Point, Rect
 from templates_engine.writers.pdf import pdf_bytes
@@ -100,7 +100,7 @@ def test_lengths_are_written_to_a_millionth_of_a_point_or_better(value: float) -
     assert float(points(value)) == pytest.approx(value * 72, abs=0.6e-6)
 
 
-def ring_numbers_in(ring: Ring) -> list[float]:
+def circle_numbers_in(ring: DrawnCircle) -> list[float]:
     """x and y of the start and of the three points of each curve, as the content says, in inches."""
     operators = shape_operators((ring,), typesetter=None)  # type: ignore[arg-type]  # no text, no typesetter
     path = next(line for line in operators.splitlines() if " c " in line).split()
@@ -108,13 +108,13 @@ def ring_numbers_in(ring: Ring) -> list[float]:
 
 
 def test_quarter_points_of_a_ring_are_exact() -> None:
-    numbers = ring_numbers_in(Ring(Point(2, 3), 1, PEN, "cut"))
+    numbers = circle_numbers_in(DrawnCircle(Point(2, 3), 1, PEN, "cut"))
     joins = [tuple(numbers[i : i + 2]) for i in (0, 6, 12, 18, 24)]
     assert numpy.allclose(joins, [(2.5, 3), (2, 3.5), (1.5, 3), (2, 2.5), (2.5, 3)], atol=1e-8)
 
 
 def test_a_ring_departs_from_the_true_circle_by_less_than_two_parts_in_ten_thousand() -> None:
-    numbers = ring_numbers_in(Ring(Point(0, 0), 2, PEN, "cut"))
+    numbers = circle_numbers_in(DrawnCircle(Point(0, 0), 2, PEN, "cut"))
     a, b, c, d = (numpy.array(numbers[i : i + 2]) for i in (0, 2, 4, 6))
     t = numpy.linspace(0, 1, 1001)[:, None]
     curve = (1 - t) ** 3 * a + 3 * t * (1 - t) ** 2 * b + 3 * t**2 * (1 - t) * c + t**3 * d
@@ -124,7 +124,7 @@ def test_a_ring_departs_from_the_true_circle_by_less_than_two_parts_in_ten_thous
 
 @pytest.mark.parametrize(("x", "y"), [(2.123456, 3.3333333), (5.5, 7.0)])
 def test_raster_at_300_dpi_shows_the_circle_in_place(x: float, y: float) -> None:
-    data = one_page(Ring(Point(x, y), 2.0, PEN, "cut"), width_in=A4_WIDTH_IN, height_in=A4_HEIGHT_IN)
+    data = one_page(DrawnCircle(Point(x, y), 2.0, PEN, "cut"), width_in=A4_WIDTH_IN, height_in=A4_HEIGHT_IN)
     pixels, across, down = raster(data, 0, 300)
     assert _inked_extent(pixels, across, down, A4_HEIGHT_IN) == pytest.approx(
         (x - 1.005, y - 1.005, x + 1.005, y + 1.005), abs=0.005
@@ -135,7 +135,7 @@ def test_raster_at_300_dpi_shows_the_circle_in_place(x: float, y: float) -> None
 def test_a_second_engine_shows_the_circle_in_place(tmp_path: Path) -> None:
     x, y = 3.071, 4.123
     (tmp_path / "one.pdf").write_bytes(
-        one_page(Ring(Point(x, y), 2.0, PEN, "cut"), width_in=A4_WIDTH_IN, height_in=A4_HEIGHT_IN)
+        one_page(DrawnCircle(Point(x, y), 2.0, PEN, "cut"), width_in=A4_WIDTH_IN, height_in=A4_HEIGHT_IN)
     )
     subprocess.run(
         ["pdftoppm", "-r", "300", "-gray", "-singlefile", "one.pdf", "one"], cwd=tmp_path, check=True
@@ -223,10 +223,10 @@ def test_every_fraction_is_built_alike_with_raised_slash_and_lowered(fraction: F
 
 
 def test_drawing_order_is_kept_so_that_white_hides_what_is_under_it() -> None:
-    from templates_engine.drawing.shapes import Box
+    from templates_engine.drawing.shapes import DrawnRect
 
     line = Line(Point(1, 1), Point(3, 1), PEN, "edge")
-    cover = Box(Rect(0.5, 0.5, 3.5, 1.5), None, "frame", fill=1.0)
+    cover = DrawnRect(Rect(0.5, 0.5, 3.5, 1.5), None, "frame", fill=1.0)
     assert raster(one_page(line, cover), 0, 100)[0].min() == 255
     assert raster(one_page(cover, line), 0, 100)[0].min() < 128
 

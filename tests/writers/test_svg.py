@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 import pytest
 from writer_documents import CIRCLES, PEN, furniture, picture
 
-from templates_engine.drawing.shapes import Box, Fraction, Line, Picture, Shape, Words
+from templates_engine.drawing.shapes import DrawnRect, Fraction, Line, Picture, Shape, Words
 from templates_engine.geometry import Point, Rect
 from templates_engine.writers.svg import svg_bytes
 
@@ -38,7 +38,7 @@ def test_layers_are_groups_by_meaning_words_on_top() -> None:
 def test_every_kind_of_shape_is_turned_about() -> None:
     found = root(
         Line(Point(0, 6), Point(2, 1), PEN, "edge"),
-        Box(Rect(1, 2, 4, 3), PEN, "frame", fill=1.0, corner=0.25),
+        DrawnRect(Rect(1, 2, 4, 3), PEN, "frame", fill=1.0, corner=0.25),
         *furniture()[2:],
     )
     line = found.find(f".//{SVG}line")

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from templates_engine.drawing.shapes import (
-    Box,
     Document,
+    DrawnCircle,
     DrawnPage,
+    DrawnRect,
     Fraction,
     Line,
     Pen,
     Picture,
     Placement,
     Polygon,
-    Ring,
     Shape,
     Words,
 )
@@ -30,7 +30,7 @@ WINDOW = Rect(0.25, 0.25, 7.75, 8.0)
 
 
 def picture(name: str = "face top", more: tuple[Shape, ...] = ()) -> Picture:
-    rings = tuple(Ring(Point(x, y), diameter, PEN, "cut") for x, y, diameter in CIRCLES)
+    rings = tuple(DrawnCircle(Point(x, y), diameter, PEN, "cut") for x, y, diameter in CIRCLES)
     shapes: tuple[Shape, ...] = (
         *rings,
         Line(Point(0, 0), Point(24, 0), PEN, "edge"),
@@ -44,8 +44,8 @@ def picture(name: str = "face top", more: tuple[Shape, ...] = ()) -> Picture:
 
 def furniture() -> tuple[Shape, ...]:
     return (
-        Box(Rect(1, 9, 3, 10), PEN, "frame", fill=1.0, corner=0.2),
-        Box(Rect(4, 9, 5, 10), None, "frame", fill=0.0),
+        DrawnRect(Rect(1, 9, 3, 10), PEN, "frame", fill=1.0, corner=0.2),
+        DrawnRect(Rect(4, 9, 5, 10), None, "frame", fill=0.0),
         Polygon((Point(5, 9), Point(6, 9), Point(5.5, 10)), PEN, "frame", solid=True),
     )
 

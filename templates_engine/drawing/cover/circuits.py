@@ -5,7 +5,7 @@ The page folds in half to go into a pocket; both halves are filled.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 from templates_engine.drawing.cover.page_flow import (
@@ -18,8 +18,8 @@ from templates_engine.drawing.cover.page_flow import (
     stack,
     whole,
 )
-from templates_engine.drawing.cover.panel_directory import directory
-from templates_engine.drawing.cover.pull_tables import pulled
+from templates_engine.drawing.cover.panel_directory import panel_directory
+from templates_engine.drawing.cover.pull_tables import pull_table
 from templates_engine.drawing.shapes import DrawnPage, Line, Pen, Shape, Words
 from templates_engine.drawing.style import SMALL_PT, TEXT_PT, capital_height_in
 from templates_engine.drawing.words import width_in
@@ -27,23 +27,21 @@ from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.wiring.model import RacewayContents
+from templates_engine.wiring.model import Contents, RacewayContents
 
 FOLD_MARGIN_IN = 0.16
 """White on each side of the fold and between columns."""
 FOLD = Pen(0.006, (0.02, 0.08))
 FOLD_WORDS = "fold here to carry it in a pocket"
 
-Loads = Mapping[tuple[str, str], RacewayContents]
-"""What each raceway carries, by the face's word and the hole's id."""
 
 _Runs = Sequence[tuple[str, Hole, RacewayContents]]
-"""(how the raceway is called, its hole, its load)"""
+"""(how the raceway is called, its hole, what it carries)"""
 
 
-def circuit_pages(job: Job, plan: SheetPlan, loads: Loads) -> tuple[DrawnPage, ...]:
-    """The circuits pages of the job, none when no raceway's load is known."""
-    runs = _runs(plan, loads)
+def circuit_pages(job: Job, plan: SheetPlan, contents: Contents) -> tuple[DrawnPage, ...]:
+    """The circuits pages of the job, none when nothing is known of what raceways carry."""
+    runs = _runs(plan, contents)
     if not runs:
         return ()
     area = plan.cover_page.printable
@@ -61,15 +59,15 @@ def circuit_pages(job: Job, plan: SheetPlan, loads: Loads) -> tuple[DrawnPage, .
     )
 
 
-def _runs(plan: SheetPlan, loads: Loads) -> _Runs:
+def _runs(plan: SheetPlan, contents: Contents) -> _Runs:
     """The raceways that carry something, face after face; named with their face where there are several."""
     several = len(plan.faces) > 1
     return [
-        (f"{word} {hole.id}" if several else hole.id, hole, loads[word, hole.id])
+        (f"{word} {hole.id}" if several else hole.id, hole, contents[word, hole.id])
         for face in plan.faces
         for word in (face.layout.job.face.value,)
         for hole in face.layout.holes
-        if (word, hole.id) in loads
+        if (word, hole.id) in contents
     ]
 
 
@@ -145,16 +143,16 @@ def _title(job: Job, width: float) -> Iterator[PageBlock]:
 
 
 def _directory(job: Job, runs: _Runs, width: float) -> Iterator[PageBlock]:
-    placed = [(name, circuit) for name, _, load in runs for circuit in load.circuits]
-    pieces = list(directory(job.enclosure, placed, width))
+    placed = [(name, circuit) for name, _, contents in runs for circuit in contents.circuits]
+    pieces = list(panel_directory(job.enclosure, placed, width))
     if pieces:
         yield from whole(pieces)
         yield space(0.12)
 
 
 def _pulls(runs: _Runs, width: float) -> Iterator[PageBlock]:
-    for name, hole, load in runs:
-        yield from pulled(name, hole, load, width)
+    for name, hole, contents in runs:
+        yield from pull_table(name, hole, contents, width)
     yield from paragraph(
         "Colours are common practice; follow the job's. De-energize, lock out, test before touch. "
         "Check against the adopted code and the drawings; a licensed electrician decides.",

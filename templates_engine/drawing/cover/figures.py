@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.hole_lists import in_short
+from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, FittingFigure
 from templates_engine.units import LengthFormat
@@ -30,7 +30,7 @@ def _raceways(face: FaceLayout) -> Iterator[str]:
             said.setdefault(("Pilot", hole.pilot_source), []).append(hole.id)
     order = [hole.id for hole in face.holes]
     for (what, source), ids in said.items():
-        yield f"{what}, {in_short(ids, order)}: {source}."
+        yield f"{what}, {hole_list(ids, order)}: {source}."
 
 
 def _gaps(face: FaceLayout, lengths: LengthFormat) -> Iterator[str]:

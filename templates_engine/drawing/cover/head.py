@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.bars import bar
 from templates_engine.drawing.cover.cautions import MEASURE_FIRST, MEASURE_FIRST_FROM_ROLL
 from templates_engine.drawing.cover.page_flow import PageBlock, beside, column_of, paragraph, space
 from templates_engine.drawing.cover.reduced_view import CARD_WIDTH_IN, card_outline, reduced_view
 from templates_engine.drawing.edge_directions import how_to_hold, side_words, what_distances_run_from
-from templates_engine.drawing.hole_lists import in_short
+from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.drawing.qr_code import sheet_code
+from templates_engine.drawing.scale_bars import bar
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TABLE, TEXT_PT, line_height_in
 from templates_engine.drawing.words import set_words, shortened, width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Layout
-from templates_engine.sheets.bars import bar_lengths
 from templates_engine.sheets.model import FacePlan, SheetPlan
+from templates_engine.sheets.scale_bars import bar_lengths
 from templates_engine.units import LengthFormat, Unit
 from templates_engine.verify.next_readings import ALLOWED_WORDS
 
@@ -69,7 +69,7 @@ def _notes(layout: Layout, face: FacePlan, width: float) -> Iterator[PageBlock]:
         ids = [id for id in order if id in note.holes]
         if note.face not in ("", face.layout.job.face.value) or (note.holes and not ids):
             continue
-        which = f"{in_short(ids, order)}: " if ids and len(ids) < len(order) else ""
+        which = f"{hole_list(ids, order)}: " if ids and len(ids) < len(order) else ""
         words = f"{which}{note.words}".replace("`", "'").rstrip(".")
         sentence = f"{words[0].upper()}{words[1:]}."
         yield from paragraph(sentence, width, TEXT_PT, bold=True, indent=0.15, bullet="•")

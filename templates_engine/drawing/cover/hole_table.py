@@ -14,7 +14,7 @@ from templates_engine.drawing.cover.page_flow import (
     table,
     whole,
 )
-from templates_engine.drawing.hole_lists import in_short
+from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.layout.model import Gap, Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import LengthFormat
@@ -46,8 +46,8 @@ def hole_table(
         yield from _left_out_of_narrow(holes, order, lengths, width)
     if face.cut_holes:
         yield from paragraph(
-            f"Across a joint: {in_short(face.cut_holes, order)}. Check the centres against this table before "
-            "punching, or print on wider paper.",
+            f"Across a joint: {hole_list(face.cut_holes, order)}. Check the centres against this table "
+            "before punching, or print on wider paper.",
             width,
             bold=True,
         )
@@ -69,7 +69,7 @@ def _left_out_of_narrow(
         if hole.raceway.to:
             goes_to.setdefault(hole.raceway.to, []).append(hole.id)
     if goes_to:
-        where = "; ".join(f"{in_short(ids, order)} to {to}" for to, ids in goes_to.items())
+        where = "; ".join(f"{hole_list(ids, order)} to {to}" for to, ids in goes_to.items())
         yield from paragraph(f"Raceways: {where}.", width)
     limits = dict.fromkeys(_limits(hole, lengths) for hole in holes)
     yield from paragraph(f"Hole cut, and its limits: {'; '.join(limits)}.", width)
@@ -105,7 +105,7 @@ def _cells(
 ) -> tuple[str, ...]:
     to_next = "" if following is None else lengths.exact(math.dist(hole.centre, following.centre))
     clear = "" if gap is None else lengths.exact(gap.provided_in)
-    carries = hole.called + (f", to {hole.raceway.to}" if hole.raceway.to and not is_narrow else "")
+    carries = hole.raceway_name + (f", to {hole.raceway.to}" if hole.raceway.to and not is_narrow else "")
     return (
         hole.id,
         carries,

@@ -103,7 +103,7 @@ def _row(one: RacewayReport, several: bool) -> tuple[str, ...]:
     ground = f"{one.ground} of {one.ground_asked}" if one.ground_asked else one.ground
     return (
         name,
-        one.hole.called + (f" to {one.hole.raceway.to}" if one.hole.raceway.to else ""),
+        one.hole.raceway_name + (f" to {one.hole.raceway.to}" if one.hole.raceway.to else ""),
         "; ".join(_conductors(one)) or ("nothing" if one.current_carrying == 0 else NOT_TOLD),
         "" if one.fill_percent is None else f"{one.fill_percent:.1f} of {one.fill_limit_percent:g}",
         "" if one.current_carrying is None else str(one.current_carrying),

@@ -11,7 +11,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Literal
 
-from templates_engine.drawing.shapes import Box, Line, Polygon, Ring, Shape, Words
+from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Line, Polygon, Shape, Words
 from templates_engine.drawing.style import SMALL_PT, TABLE, TEXT_PT, line_height_in
 from templates_engine.drawing.words import set_words, shortened, width_in, wrapped
 from templates_engine.geometry import Point, Rect
@@ -41,10 +41,10 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
     match shape:
         case Line():
             return Line(shift(shape.start), shift(shape.end), *shape[2:])
-        case Ring():
-            return Ring(shift(shape.centre), *shape[1:])
-        case Box():
-            return Box(shape.rect.moved(dx, dy), *shape[1:])
+        case DrawnCircle():
+            return DrawnCircle(shift(shape.centre), *shape[1:])
+        case DrawnRect():
+            return DrawnRect(shape.rect.moved(dx, dy), *shape[1:])
         case Polygon():
             return Polygon(tuple(map(shift, shape.points)), *shape[1:])
         case Words():

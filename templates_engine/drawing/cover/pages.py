@@ -15,7 +15,7 @@ from templates_engine.drawing.cover.page_flow import LaidPart, PageBlock, balanc
 from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.cover.taping_steps import how_to_tape
 from templates_engine.drawing.cover.text_blocks import figures_used, numbered, paper, to_bring
-from templates_engine.drawing.shapes import Box, DrawnPage, Shape, Words
+from templates_engine.drawing.shapes import DrawnPage, DrawnRect, Shape, Words
 from templates_engine.drawing.sheet.page import draft_stamp
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import set_words, shortened
@@ -144,7 +144,7 @@ def _part_of_card(parts: Sequence[LaidPart]) -> int:
         number
         for number, part in enumerate(parts)
         for piece, _ in part
-        if any(isinstance(shape, Box) and shape.corner > 0 for shape in piece.shapes)
+        if any(isinstance(shape, DrawnRect) and shape.corner > 0 for shape in piece.shapes)
     )
     return next(with_card, 0)
 

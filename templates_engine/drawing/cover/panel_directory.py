@@ -27,7 +27,7 @@ _COLUMNS = (
 )
 
 
-def directory(enclosure: Enclosure, placed: Placed, width: float) -> Iterator[PageBlock]:
+def panel_directory(enclosure: Enclosure, placed: Placed, width: float) -> Iterator[PageBlock]:
     """The panel's spaces in the order of its own directory; nothing where no circuit is known."""
     cells = _cells(enclosure, placed)
     if not cells:

@@ -20,25 +20,26 @@ _COLUMNS = (
 )
 
 
-def pulled(name: str, hole: Hole, load: RacewayContents, width: float) -> tuple[PageBlock, ...]:
+def pull_table(name: str, hole: Hole, contents: RacewayContents, width: float) -> tuple[PageBlock, ...]:
     """One raceway: its circuits, its conductors a colour a line, neutrals, count and fill."""
     pieces = [*_title(name, hole, width)]
-    if load.circuits:
-        pieces += paragraph(f"Circuits: {'; '.join(map(_circuit_words, load.circuits))}.", width)
-    rows = [row for group in load.groups for row in _rows(group)]
+    if contents.circuits:
+        pieces += paragraph(f"Circuits: {'; '.join(map(_circuit_words, contents.circuits))}.", width)
+    rows = [row for group in contents.groups for row in _rows(group)]
     if rows:
         pieces += table(_COLUMNS, rows, width)
-    sentences = [load.neutrals_why, _count_words(load), _fill_words(load), *load.notes]
+    sentences = [contents.neutrals_why, _count_words(contents), _fill_words(contents), *contents.notes]
     pieces += paragraph(" ".join(filter(None, sentences)), width)
-    if load.missing:
-        lacking = f"Not all is listed: the job does not give {', '.join(load.missing)}. Ask before pulling."
+    if contents.missing:
+        keys = ", ".join(contents.missing)
+        lacking = f"Not all is listed: the job does not give {keys}. Ask before pulling."
         pieces += paragraph(lacking, width, bold=True)
     return (*whole(pieces), space(0.12))
 
 
 def _title(name: str, hole: Hole, width: float) -> Iterator[PageBlock]:
     to = f" to {hole.raceway.to}" if hole.raceway.to else ""
-    for line in paragraph(f"{name}: {hole.called}{to}", width, TEXT_PT, bold=True):
+    for line in paragraph(f"{name}: {hole.raceway_name}{to}", width, TEXT_PT, bold=True):
         yield replace(line, keep_with_next=True)
 
 
@@ -55,21 +56,21 @@ def _rows(group: Conductors) -> Iterator[tuple[str, ...]]:
         yield str(count), f"{with_unit(wire.size)}{metal}", wire.insulation, colour, group.use
 
 
-def _count_words(load: RacewayContents) -> str:
-    if load.conductor_count is None:
+def _count_words(contents: RacewayContents) -> str:
+    if contents.conductor_count is None:
         return ""
-    if load.conductor_count == 0:
+    if contents.conductor_count == 0:
         return "Nothing to pull."
-    words = f"{load.conductor_count} conductors"
-    if load.current_carrying is not None:
-        words += f", {load.current_carrying} carry current"
-    if load.adjustment_percent is not None:
-        words += f": {load.adjustment_percent:g} % of the ampacity"
+    words = f"{contents.conductor_count} conductors"
+    if contents.current_carrying is not None:
+        words += f", {contents.current_carrying} carry current"
+    if contents.adjustment_percent is not None:
+        words += f": {contents.adjustment_percent:g} % of the ampacity"
     return words + "."
 
 
-def _fill_words(load: RacewayContents) -> str:
-    if load.fill is None:
-        return load.fill_trouble
-    verdict = "" if load.fill.fits else " TOO FULL"
-    return f"Fill {load.fill.percent:.1f} % of at most {load.fill.limit_percent:g} %.{verdict}"
+def _fill_words(contents: RacewayContents) -> str:
+    if contents.fill is None:
+        return contents.fill_trouble
+    verdict = "" if contents.fill.fits else " TOO FULL"
+    return f"Fill {contents.fill.percent:.1f} % of at most {contents.fill.limit_percent:g} %.{verdict}"

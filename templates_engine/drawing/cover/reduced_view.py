@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterator, Sequence
 
 from templates_engine.drawing.cover.page_flow import PageBlock, column_of, moved, paragraph, space
-from templates_engine.drawing.edge_directions import compass
-from templates_engine.drawing.leader_labels import LeaderLabels, comb
-from templates_engine.drawing.shapes import Box, Line, Ring, Shape, Words
-from templates_engine.drawing.sheet.face_ink import sides
+from templates_engine.drawing.edge_directions import edge_directions
+from templates_engine.drawing.leader_labels import LeaderLabels, upright_labels
+from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Line, Shape, Words
+from templates_engine.drawing.sheet.face_strokes import sides
 from templates_engine.drawing.style import CROSS, EDGE, KEEP_OUT, PILOT, SMALL_PT, TABLE, capital_height_in
 from templates_engine.drawing.words import set_words, width_in
 from templates_engine.drawing.words.ink import CLEAR_IN, Ink, Sketch, round_stroke, stroke
@@ -45,7 +45,7 @@ def reduced_view(plan: FacePlan, lengths: LengthFormat, width: float, most_heigh
         left = (inner_width - face.width) / 2
         above, below = _combs(plan, rings, Interval(-left, face.width + left))
     up, down = (one.height_in if one else 0.0 for one in (above, below))
-    shapes: list[Shape] = [Box(face, EDGE, "edge"), *keep_outs, *_circles(rings), *(names or ())]
+    shapes: list[Shape] = [DrawnRect(face, EDGE, "edge"), *keep_outs, *_circles(rings), *(names or ())]
     shapes += above.shapes(face.top, 1) if above else ()
     shapes += below.shapes(face.bottom, -1) if below else ()
     is_unnamed = names is None and above is None and below is None
@@ -61,7 +61,7 @@ def _shrunk(point: Point, scale: float) -> Point:
 
 def _circles(rings: _Rings) -> Iterator[Shape]:
     for _, ring in rings:
-        yield Ring(ring.centre, ring.diameter, PILOT, "cut")
+        yield DrawnCircle(ring.centre, ring.diameter, PILOT, "cut")
         for arm in _arms(ring):
             yield Line(Point(arm.left, arm.bottom), Point(arm.right, arm.top), CROSS, "centre")
 
@@ -73,10 +73,12 @@ def _arms(ring: Circle) -> Iterator[Rect]:
         yield Rect(x - dx, y - dy, x + dx, y + dy)
 
 
-def _names_at_holes(face: Rect, rings: _Rings, keep_outs: Sequence[Box | Ring]) -> list[Shape] | None:
+def _names_at_holes(
+    face: Rect, rings: _Rings, keep_outs: Sequence[DrawnRect | DrawnCircle]
+) -> list[Shape] | None:
     """Every name inside the face near its circle; None where some find no room."""
     circles = [ring for _, ring in rings]
-    circles += (Circle(one.centre, one.diameter) for one in keep_outs if isinstance(one, Ring))
+    circles += (Circle(one.centre, one.diameter) for one in keep_outs if isinstance(one, DrawnCircle))
     sketch = _sketch(circles, rings, keep_outs)
     shapes: list[Shape] = []
     for hole, ring in rings:
@@ -96,7 +98,7 @@ def _names_at_holes(face: Rect, rings: _Rings, keep_outs: Sequence[Box | Ring]) 
     return shapes
 
 
-def _sketch(circles: Sequence[Circle], rings: _Rings, keep_outs: Sequence[Box | Ring]) -> Sketch:
+def _sketch(circles: Sequence[Circle], rings: _Rings, keep_outs: Sequence[DrawnRect | DrawnCircle]) -> Sketch:
     """What stands in the face before its names."""
     sketch = Sketch()
     for circle in circles:
@@ -105,7 +107,7 @@ def _sketch(circles: Sequence[Circle], rings: _Rings, keep_outs: Sequence[Box | 
         for arm in _arms(ring):
             sketch.add(stroke(arm, Ink.CROSS))
     for keep_out in keep_outs:
-        if isinstance(keep_out, Box):
+        if isinstance(keep_out, DrawnRect):
             for side in sides(keep_out.rect):
                 sketch.add(stroke(side, Ink.OUTLINE))
     return sketch
@@ -120,28 +122,28 @@ def _combs(plan: FacePlan, rings: _Rings, along: Interval) -> tuple[LeaderLabels
     at_back = {hole.id for row in rows[: -(-len(rows) // 2)] for hole in row.holes}
     by_row = [one for one in named if one[0] in at_back], [one for one in named if one[0] not in at_back]
     for above, below in (by_row, (named[::2], named[1::2])):
-        combs = comb(above, along), comb(below, along)
+        combs = upright_labels(above, along), upright_labels(below, along)
         if all(combs):
             return combs
     return None, None
 
 
-def _keep_outs(plan: FacePlan, scale: float) -> Iterator[Box | Ring]:
+def _keep_outs(plan: FacePlan, scale: float) -> Iterator[DrawnRect | DrawnCircle]:
     for item in plan.layout.job.keep_outs:
         a = _shrunk(plan.plane.from_face(Point(item.u_low_in, item.v_low_in)), scale)
         b = _shrunk(plan.plane.from_face(Point(item.u_high_in, item.v_high_in)), scale)
         rect = Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
         if item.diameter_in is None:
-            yield Box(rect, KEEP_OUT, "frame")
+            yield DrawnRect(rect, KEEP_OUT, "frame")
         else:
-            yield Ring(Point((a.x + b.x) / 2, (a.y + b.y) / 2), rect.width, KEEP_OUT, "frame")
+            yield DrawnCircle(Point((a.x + b.x) / 2, (a.y + b.y) / 2), rect.width, KEEP_OUT, "frame")
 
 
 def _edge_words(
     plan: FacePlan, lengths: LengthFormat, top: float, bottom: float, face: Rect, is_unnamed: bool
 ) -> Iterator[Shape]:
     """The edges by name; those at the back and front beyond ``top`` and ``bottom``."""
-    words = compass(plan)
+    words = edge_directions(plan)
     text = capital_height_in(SMALL_PT)
     x, y = (face.left + face.right) / 2, (face.bottom + face.top) / 2
     wide = f"{words.up} edge, to the wall: {lengths.say(plan.plane.width_in)}"
@@ -182,4 +184,6 @@ def card_outline(more: str) -> PageBlock:
         ]
     )
     inside = (moved(shape, CARD_INSET_IN, -CARD_INSET_IN) for shape in words.shapes)
-    return PageBlock(CARD_HEIGHT_IN + 0.12, (Box(outline, TABLE, "ruler", corner=CARD_CORNER_IN), *inside))
+    return PageBlock(
+        CARD_HEIGHT_IN + 0.12, (DrawnRect(outline, TABLE, "ruler", corner=CARD_CORNER_IN), *inside)
+    )

@@ -25,7 +25,7 @@ from templates_engine.drawing.cover.page_flow import (
     space,
     whole,
 )
-from templates_engine.drawing.hole_lists import in_short
+from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.drawing.shapes import Words
 from templates_engine.drawing.sheet_map import sheet_map
 from templates_engine.drawing.style import SMALL_PT
@@ -75,7 +75,7 @@ def _steps(plan: SheetPlan, face: FacePlan, lengths: LengthFormat, card_page: in
     ids = [hole.id for hole in face.layout.holes]
     there = [hole.id for hole in face.layout.holes if hole.is_knocked_out]
     if there:
-        holes = f"{there[0]} is" if len(there) == 1 else f"{in_short(there, ids)} are"
+        holes = f"{there[0]} is" if len(there) == 1 else f"{hole_list(there, ids)} are"
         told = KNOCK_OUT.format(holes=holes[0].upper() + holes[1:])
         steps[-1] = told if len(there) == len(ids) else f"{steps[-1]} {told}"
     return tuple(steps)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.advice.bring_list import BringList, Tool, ToolKind, bring
+from templates_engine.advice.bring_list import BringList, Tool, ToolKind, bring_list
 from templates_engine.drawing.cover.figures import figure_sentences
 from templates_engine.drawing.cover.page_flow import (
     Column,
@@ -18,7 +18,7 @@ from templates_engine.drawing.cover.page_flow import (
     table,
     whole,
 )
-from templates_engine.drawing.hole_lists import in_short
+from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import wrapped
 from templates_engine.job.model import Job
@@ -34,7 +34,7 @@ PAPER_LINES = 2
 
 def to_bring(job: Job, face: FacePlan, lengths: LengthFormat, width: float) -> tuple[PageBlock, ...]:
     """Fittings as a table by size, and beside it cutters and drills."""
-    needed = bring(job, [face.layout])
+    needed = bring_list(job, [face.layout])
     fittings = column_of([*_fittings(needed, width)])
     text_at = right_end_in(fittings) + BESIDE_IN
     if width - text_at < LEAST_TEXT_IN:
@@ -51,7 +51,7 @@ def _tools_told(
     """A sentence each for cutters and drills, bushings the job leaves open, and how all was counted."""
     yield from paragraph(" ".join(_tool_sentences(needed, lengths)), width)
     if needed.no_bushing_named:
-        ids = in_short(needed.no_bushing_named, [hole.id for hole in face.layout.holes])
+        ids = hole_list(needed.no_bushing_named, [hole.id for hole in face.layout.holes])
         yield from paragraph(f"The job names no bushing for {ids}: bring what it asks for.", width)
     yield from paragraph(f"From where: {'; '.join(needed.sources)}.", width)
 

@@ -12,9 +12,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.drawing.edge_directions import Way, compass, edge_instructions, folds
+from templates_engine.drawing.edge_directions import Way, edge_directions, edge_instructions, folds
 from templates_engine.drawing.rulers import LONGEST_TICK_IN
-from templates_engine.drawing.shapes import Box, Line, Shape, Words
+from templates_engine.drawing.shapes import DrawnRect, Line, Shape, Words
 from templates_engine.drawing.sheet.tape import ALONG_IN, TAPE_WORD
 from templates_engine.drawing.style import HATCH, SMALL_PT, TAPE, capital_height_in
 from templates_engine.drawing.words import set_words, width_in
@@ -22,8 +22,8 @@ from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
 from templates_engine.drawing.words.places import beside, common, starts_along
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
 from templates_engine.geometry import Interval, Point, Rect
-from templates_engine.sheets.bars import RULER_IN
 from templates_engine.sheets.model import FacePlan, Sheet
+from templates_engine.sheets.scale_bars import RULER_IN
 from templates_engine.values import Struct
 
 EDGE_WORDS_CLEAR_IN = 0.2
@@ -135,7 +135,13 @@ def _hatching(rect: Rect) -> Iterator[tuple[Point, Point]]:
 
 def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
     """The edges that the sheet shows, each as far as it is the sheet's own."""
-    bounds, plane, window, own, names = face.bounds, face.plane.rect, sheet.window, sheet.own, compass(face)
+    bounds, plane, window, own, names = (
+        face.bounds,
+        face.plane.rect,
+        sheet.window,
+        sheet.own,
+        edge_directions(face),
+    )
     left, right = max(own.left, plane.left), min(own.right, plane.right)
     bottom, top = max(own.bottom, plane.bottom), min(own.top, plane.top)
     if window.top > plane.top:
@@ -229,7 +235,7 @@ def _tape_request(edge: _Edge, number: int, half: Interval) -> LabelRequest:
 
 def _tape(sheet: Sheet, spot: Spot) -> Iterator[Shape]:
     rect = spot.rect.moved(*sheet.offset)
-    yield Box(rect, TAPE, "joint")
+    yield DrawnRect(rect, TAPE, "joint")
     x, y, lift = (rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2, capital_height_in(SMALL_PT) / 2
     at = {0.0: Point(x, y - lift), 90.0: Point(x + lift, y), -90.0: Point(x - lift, y)}[spot.angle]
     yield Words(at, set_words(TAPE_WORD), SMALL_PT, "joint", "middle", angle=spot.angle)

@@ -8,8 +8,8 @@ from collections.abc import Callable, Iterator
 from templates_engine.drawing.rulers import RulerNumber, numbers, ticks
 from templates_engine.drawing.shapes import Shape
 from templates_engine.geometry import Circle, Point, Rect
-from templates_engine.sheets.bars import RULER_IN
 from templates_engine.sheets.model import FacePlan
+from templates_engine.sheets.scale_bars import RULER_IN
 from templates_engine.units import Unit
 
 HOLE_CLEAR_IN = 0.05

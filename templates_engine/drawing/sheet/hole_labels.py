@@ -19,7 +19,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
-from templates_engine.drawing.sheet.face_ink import ARM_IN
+from templates_engine.drawing.sheet.face_strokes import ARM_IN
 from templates_engine.drawing.style import LABEL_PT, SMALL_PT
 from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, PLACED, Ink, Sketch
 from templates_engine.drawing.words.places import (
@@ -118,7 +118,7 @@ def hole_figures(plan: FacePlan, hole: Hole, lengths: LengthFormat) -> tuple[str
     bonding = ("bonding bushing",) if hole.raceway.bushing == "bonding" else ()
     pilot = f"pilot {hole.pilot_said(lengths)} {lengths.unit}"
     return (
-        f"{hole.id}: {hole.called}",
+        f"{hole.id}: {hole.raceway_name}",
         f"{lengths.mark(hole.u_in)} from {start}",
         f"{lengths.mark(hole.v_in)} from back",
         "knock out, no pilot" if hole.is_knocked_out else pilot,

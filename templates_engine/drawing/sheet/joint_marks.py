@@ -13,7 +13,7 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import chain
 
-from templates_engine.drawing.shapes import Line, Ring, Shape
+from templates_engine.drawing.shapes import DrawnCircle, Line, Shape
 from templates_engine.drawing.style import JOINT, MARK, SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
@@ -130,4 +130,4 @@ def _mark(sheet: Sheet, mark: RegistrationMark) -> Iterator[Shape]:
         # Where sheets overlap little an arm would run off the printable paper.
         shown = sheet.window.nearest(start), sheet.window.nearest(end)
         yield Line(sheet.on_page(shown[0]), sheet.on_page(shown[1]), MARK, "joint")
-    yield Ring(sheet.on_page(mark.at), MARK_RING_IN, MARK, "joint")
+    yield DrawnCircle(sheet.on_page(mark.at), MARK_RING_IN, MARK, "joint")

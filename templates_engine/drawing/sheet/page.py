@@ -18,19 +18,19 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 
-from templates_engine.drawing.bars import bar
+from templates_engine.drawing.scale_bars import bar
 from templates_engine.drawing.shapes import DrawnPage, Placement, Shape, Words
 from templates_engine.drawing.sheet.edges import edge_shapes
+from templates_engine.drawing.sheet.face_words import FaceWords, SheetWords
 from templates_engine.drawing.sheet.joint_marks import joint_shapes
 from templates_engine.drawing.sheet.tape import tape_shapes
 from templates_engine.drawing.sheet.title_strip import TitleStrip
-from templates_engine.drawing.sheet.words import FaceWords, SheetWords
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
-from templates_engine.sheets.bars import SPARE_IN, bar_zero
 from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
+from templates_engine.sheets.scale_bars import SPARE_IN, bar_zero
 
 DRAFT_ANGLE = 20.0
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from templates_engine.drawing.bars import bar
 from templates_engine.drawing.edge_directions import side_words
-from templates_engine.drawing.hole_lists import in_short
+from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.drawing.qr_code import sheet_code
+from templates_engine.drawing.scale_bars import bar
 from templates_engine.drawing.shapes import Shape, Words
-from templates_engine.drawing.sheet_map import compass_block, sheet_map
+from templates_engine.drawing.sheet_map import direction_arrows, sheet_map
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT, line_height_in
 from templates_engine.drawing.words import set_words, shortened, width_in
 from templates_engine.geometry import Point, Rect
@@ -40,9 +40,9 @@ class TitleStrip(Struct, frozen=True):
         top, bottom = plan.view.bottom - 0.68, plan.margins.bottom_in
         map_area = Rect(right - min(1.7, (right - left) * 0.2), bottom + 0.02, right, top - 0.02)
         yield from sheet_map(self.face, map_area, self.sheet.number)
-        compass_area = Rect(map_area.left - 1.75, bottom + 0.02, map_area.left - 0.15, top)
-        yield from compass_block(self.face, compass_area)
-        code_right = compass_area.left - 0.12
+        arrows_area = Rect(map_area.left - 1.75, bottom + 0.02, map_area.left - 0.15, top)
+        yield from direction_arrows(self.face, arrows_area)
+        code_right = arrows_area.left - 0.12
         code_area = Rect(code_right - (top - bottom), bottom, code_right, top)
         yield from sheet_code(self.job, self.face, self.sheet.number, code_area)
         yield from self._words(left, top, code_area.left - left)
@@ -109,7 +109,7 @@ def _lacking_lines(face: FacePlan, without_figures: Sequence[str], room: float) 
     """Where the figures are that found no room at their holes."""
     if not without_figures:
         return ()
-    holes = in_short(without_figures, [hole.id for hole in face.layout.holes])
+    holes = hole_list(without_figures, [hole.id for hole in face.layout.holes])
     choices = (
         (f"Figures of {holes}: in the table of holes, cover page.", SMALL_PT),
         ("Figures missing at a hole: in the table of holes, cover page.", SMALL_PT),

@@ -8,7 +8,7 @@ from templates_engine.job.help.synonyms import OTHER_WORDS
 from templates_engine.job.schema import WrittenJob
 from templates_engine.job.shop.schema import WrittenShop
 from templates_engine.job.written_tables import Key, Way, WrittenTable, as_written
-from templates_engine.trade.names import listed, nearest
+from templates_engine.trade.not_in_tables import listed, nearest
 from templates_engine.values import Struct
 
 
@@ -34,7 +34,7 @@ def all_keys() -> tuple[ListedKey, ...]:
     return (*_keys("job file", WrittenJob, ()), *_keys("shop file", WrittenShop, ()))
 
 
-def meant(word: str, keys: tuple[ListedKey, ...]) -> str:
+def likely_key(word: str, keys: tuple[ListedKey, ...]) -> str:
     """The key that an unknown word most likely stands for; empty where none is like it."""
     names = tuple(dict.fromkeys(key.name for key in keys))
     usual = next((name for name in OTHER_WORDS.get(word, ()) if name in names), None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from templates_engine.trade.names import listed
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.trade.strut import depths
 from templates_engine.units import LengthError, LengthFormat, Unit, read_length
 

@@ -20,6 +20,8 @@ class FaceScope(Struct, frozen=True):
     """Ids in small letters, each with the line of its raceway."""
     knockouts: dict[str, FactoryKnockout] = field(default_factory=dict)
     """The face's factory knockouts by their names in small letters."""
+    knockouts_are_sound: bool = True
+    """Whether they could be read, all of them."""
     used: dict[str, Raceway] = field(default_factory=dict)
     """The raceways in them, by the same."""
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, Lugs, MarkFrom, Row
+from templates_engine.job.model import Enclosure, Face, FaceJob, KeepOut, Lips, MarkFrom, Row, TerminalLugs
 from templates_engine.job.read.face_scope import FaceScope
-from templates_engine.job.read.factory_knockouts import factory_knockouts
-from templates_engine.job.read.file_reading import UNREADABLE, FileReading
+from templates_engine.job.read.factory_knockouts import check_on_face, factory_knockouts
 from templates_engine.job.read.in_knockouts import rings_left
 from templates_engine.job.read.placing import limits
 from templates_engine.job.read.rows import rows
@@ -18,11 +17,13 @@ from templates_engine.job.schema import (
     WrittenKeepOut,
     WrittenLips,
     WrittenLugs,
+    WrittenRow,
     WrittenSpan,
 )
 from templates_engine.job.shop.defaults import ShopDefaults
-from templates_engine.job.text.key_paths import KeyPath, shown
-from templates_engine.trade.names import listed
+from templates_engine.job.text.key_paths import shown
+from templates_engine.job.written_values import UNREADABLE, WrittenList, WrittenText
+from templates_engine.trade.not_in_tables import listed
 
 MOST_HOLES = 300
 """In one face; no can has nearly as many (common practice, no source)."""
@@ -30,178 +31,153 @@ _MOST_NAME = 60
 
 
 def faces(
-    written: list[WrittenFace], enclosure: Enclosure, usual: ShopDefaults, reading: FileReading
+    written: WrittenList[WrittenFace], enclosure: Enclosure, usual: ShopDefaults
 ) -> tuple[FaceJob, ...]:
     """All faces of the job, each named once."""
-    found: list[FaceJob] = []
     lines: dict[Face, int] = {}
-    for place, entry in enumerate(written):
-        path = ("faces", place)
-        if not reading.is_sound(path):
-            continue
-        found.append(_face(entry, path, enclosure, usual, lines, reading))
-    return tuple(found)
+    return tuple(
+        _face(entry, _face_named(entry.face, lines), enclosure, usual) for entry in written if entry.is_sound
+    )
 
 
-def _face(
-    written: WrittenFace,
-    path: KeyPath,
-    enclosure: Enclosure,
-    usual: ShopDefaults,
-    lines: dict[Face, int],
-    reading: FileReading,
-) -> FaceJob:
-    _check_one_face(written.face or "", (*path, "face"), reading)
-    word = reading.word(written.face, (*path, "face"), FACES, None)
+def _face_named(written: WrittenText, lines: dict[Face, int]) -> Face | None:
+    """Which face it is; ``lines`` are those of the faces before it."""
+    _check_one_face(written)
+    word = written.word(FACES, None)
     face = Face(word) if word else None
     if face in lines:
         remedy = "Write all rows of a face under one entry."
-        reading.report((*path, "face"), f"The {word} face is on line {lines[face]} already", remedy)
+        written.report(f"The {word} face is on line {lines[face]} already", remedy)
     elif face:
-        lines[face] = reading.mark((*path, "face")).line
-    scope = _scope(face, enclosure)
-    came_with = factory_knockouts(
-        written.factory_knockouts or [], (*path, "factory knockouts"), scope, reading
-    )
-    scope.knockouts.update(came_with)
-    placed = rows(written.rows or [], (*path, "rows"), scope, usual, reading)
-    _check_how_many(placed, path, reading)
-    mark_from = reading.word(written.mark_from, (*path, "mark from"), MARK_FROM, "outside")
+        lines[face] = written.line
+    return face
+
+
+def _face(written: WrittenFace, face: Face | None, enclosure: Enclosure, usual: ShopDefaults) -> FaceJob:
+    scope = _scope(face, enclosure, written)
+    scope.knockouts.update(factory_knockouts(written.factory_knockouts, scope))
+    placed = rows(written.rows, scope, usual)
+    _check_how_many(placed, written.rows)
+    keep_outs = [
+        _keep_out(entry, f"keep-out {number}", scope)
+        for number, entry in enumerate(written.keep_out, start=1)
+        if entry.is_sound
+    ]
     return FaceJob(
         face=face or Face.TOP,
-        place=reading.place(path),
-        mark_from=MarkFrom(mark_from),
+        place=written.where,
+        mark_from=MarkFrom(written.mark_from.word(MARK_FROM, "outside")),
         width_in=scope.width_in,
         depth_in=scope.depth_in,
-        lips=_lips(written.lips, (*path, "lips"), scope, reading),
-        keep_outs=tuple(
-            _keep_out(entry, (*path, "keep out", place), f"keep-out {place + 1}", scope, reading)
-            for place, entry in enumerate(written.keep_out or [])
-            if reading.is_sound((*path, "keep out", place))
-        )
-        + tuple(rings_left(scope)),
+        lips=_lips(written.lips, scope),
+        keep_outs=(*keep_outs, *rings_left(scope)),
         rows=placed,
-        lugs=_lugs(written.lugs, (*path, "lugs"), reading),
+        lugs=_lugs(written.lugs),
         metal_in=None if enclosure.sheet_metal is None else enclosure.sheet_metal.thickness_in,
     )
 
 
-def _check_how_many(placed: Sequence[Row], path: KeyPath, reading: FileReading) -> None:
+def _check_how_many(placed: Sequence[Row], written: WrittenList[WrittenRow]) -> None:
     """More holes than any can has on one face are a slip in some count."""
     count = sum(len(row.raceways) for row in placed)
     if count > MOST_HOLES:
         remedy = f"A face takes at most {MOST_HOLES}: is one of the counts a slip?"
-        reading.report((*path, "rows"), f"The face has {count} raceways", remedy)
+        written.report(f"The face has {count} raceways", remedy)
 
 
-def _check_one_face(text: str, path: KeyPath, reading: FileReading) -> None:
+def _check_one_face(written: WrittenText) -> None:
     """Several faces in one entry, or all of them."""
-    named = [word for word in FACES if word in text.lower().replace(",", " ").split()]
-    if len(named) > 1 or text.strip().lower() in ("all", "both", "sides"):
+    named = [word for word in FACES if word in written.spelled.replace(",", " ").split()]
+    if len(named) > 1 or written.spelled in ("all", "both", "sides"):
         remedy = "Write an entry for each face, `- face: top`, with its own `rows:`."
-        reading.report(path, f"'{shown(text)}' is more than one face", remedy)
+        written.report(f"'{shown(written.text or '')}' is more than one face", remedy)
 
 
-def _scope(face: Face | None, enclosure: Enclosure) -> FaceScope:
+def _scope(face: Face | None, enclosure: Enclosure, written: WrittenFace) -> FaceScope:
     """The face's size; its width is unknown when the face is."""
-    if face is None:
-        return FaceScope(None, UNREADABLE, enclosure.depth_in, enclosure.spaces)
-    width = enclosure.height_in if face.is_side else enclosure.width_in
-    return FaceScope(face, width, enclosure.depth_in, enclosure.spaces)
+    width_in = UNREADABLE if face is None else enclosure.height_in if face.is_side else enclosure.width_in
+    are_sound = written.factory_knockouts.is_sound
+    return FaceScope(face, width_in, enclosure.depth_in, enclosure.spaces, knockouts_are_sound=are_sound)
 
 
-def _lips(written: WrittenLips | None, path: KeyPath, scope: FaceScope, reading: FileReading) -> Lips:
+def _lips(written: WrittenLips | None, scope: FaceScope) -> Lips:
     """The lips along a face's four edges; each two opposite ones must leave metal between."""
-    if written is None or not reading.is_sound(path):
+    if written is None or not written.is_sound:
         return Lips()
-    width: dict[str, float] = {}
-    for key in ("front", "back", "left", "right", "top", "bottom"):
-        text = getattr(written, key)
-        width[key] = reading.length(text, (*path, key), 0.0, allow="zero")
-        if text is not None and scope.face and key not in ("front", "back", *scope.edges):
-            wrong = f"The {scope.face.value} face has no {key} edge"
-            reading.report((*path, key), wrong, f"Write {listed(('front', 'back', *scope.edges))}.")
+    lips = (written.front, written.back, written.left, written.right, written.top, written.bottom)
+    width = {str(lip.path[-1]): lip.length(0.0, allow="zero") for lip in lips}
+    known = ("front", "back", *scope.edges)
+    for lip in lips:
+        if lip.is_written and scope.face and lip.path[-1] not in known:
+            wrong = f"The {scope.face.value} face has no {lip.path[-1]} edge"
+            lip.report(wrong, f"Write {listed(known)}.")
     start, end = scope.edges[:2]
     for first, second, whole in (("front", "back", scope.depth_in), (start, end, scope.width_in)):
         total = width[first] + width[second]
         if total >= whole:
-            wrong = f"The lips along {first} and {second} take {reading.say(total)} of {reading.say(whole)}"
-            reading.report(path, wrong, "Write how far each lip reaches in from its edge.")
+            wrong = f"The lips along {first} and {second} take {written.say(total)} of {written.say(whole)}"
+            written.report(wrong, "Write how far each lip reaches in from its edge.")
     return Lips(width["back"], width["front"], width[start], width[end])
 
 
-def _lugs(written: WrittenLugs | None, path: KeyPath, reading: FileReading) -> Lugs | None:
-    if written is None or not reading.is_sound(path):
+def _lugs(written: WrittenLugs | None) -> TerminalLugs | None:
+    if written is None or not written.is_sound:
         return None
-    return Lugs(
-        distance_in=reading.length(written.distance, (*path, "distance")),
-        wires=reading.whole(written.wires, (*path, "wires"), most=20),
-        opposite=reading.yes_no(written.opposite, (*path, "opposite"), False),
+    return TerminalLugs(
+        distance_in=written.distance.length(),
+        wires=written.wires.whole(most=20),
+        opposite=written.opposite.yes_no(False),
     )
 
 
 # --- keep-outs ----------------------------------------------------------------------------------------------
 
 
-def _keep_out(
-    written: WrittenKeepOut, path: KeyPath, name: str, scope: FaceScope, reading: FileReading
-) -> KeepOut:
-    is_circle = written.diameter is not None
-    spans = _circle(written, path, scope, reading) if is_circle else _rectangle(written, path, scope, reading)
+def _keep_out(written: WrittenKeepOut, name: str, scope: FaceScope) -> KeepOut:
+    spans = _circle(written, scope) if written.diameter.is_written else _rectangle(written, scope)
     return KeepOut(
-        reading.text(written.name, (*path, "name"), name, _MOST_NAME) or name,
-        reading.place(path),
+        written.name.printed(name, _MOST_NAME) or name,
+        written.where,
         *spans,
-        reading.length(written.diameter, (*path, "diameter")) if is_circle else None,
-        None if written.clear is None else reading.length(written.clear, (*path, "clear"), allow="zero"),
+        written.diameter.length_or_none(),
+        written.clear.length_or_none(allow="zero"),
     )
 
 
-def _rectangle(
-    written: WrittenKeepOut, path: KeyPath, scope: FaceScope, reading: FileReading
-) -> tuple[float, float, float, float]:
+def _rectangle(written: WrittenKeepOut, scope: FaceScope) -> tuple[float, float, float, float]:
     """u and v limits; the whole depth where ``from back`` is left out."""
-    along = _span(written.along, (*path, "along"), scope.width_in, scope.start, reading)
-    if written.from_back is None:
+    along = _span(written.along, scope.width_in, scope.start)
+    if not written.from_back.is_written:
         return *along, 0.0, scope.depth_in
-    return *along, *_span(written.from_back, (*path, "from back"), scope.depth_in, "the back edge", reading)
+    return *along, *_span(written.from_back, scope.depth_in, "the back edge")
 
 
-def _span(
-    written: str | WrittenSpan | None, path: KeyPath, most_in: float, from_what: str, reading: FileReading
-) -> tuple[float, float]:
+def _span(written: WrittenText | WrittenSpan, most_in: float, from_what: str) -> tuple[float, float]:
     if isinstance(written, WrittenSpan):
-        return limits(written, path, most_in, from_what, reading)
-    if written is not None:
+        return limits(written, most_in, from_what)
+    if written.is_written:
         remedy = "Write {from: ..., to: ...}, or give a `diameter:` too if it is round."
-        reading.report(path, "One distance is no stretch to keep out of", remedy)
+        written.report("One distance is no stretch to keep out of", remedy)
     return UNREADABLE, UNREADABLE
 
 
-def _circle(
-    written: WrittenKeepOut, path: KeyPath, scope: FaceScope, reading: FileReading
-) -> tuple[float, float, float, float]:
+def _circle(written: WrittenKeepOut, scope: FaceScope) -> tuple[float, float, float, float]:
     """The square round a circle; its centre must be on the face."""
-    radius = reading.length(written.diameter, (*path, "diameter")) / 2
-    u = _centre(written.along, (*path, "along"), scope.width_in, scope.start, reading)
-    v = _centre(written.from_back, (*path, "from back"), scope.depth_in, "the back edge", reading)
+    radius = written.diameter.length() / 2
+    u = _centre(written.along, scope.width_in, scope.start)
+    v = _centre(written.from_back, scope.depth_in, "the back edge")
     return u - radius, u + radius, v - radius, v + radius
 
 
-def _centre(
-    written: str | WrittenSpan | None, path: KeyPath, most_in: float, from_what: str, reading: FileReading
-) -> float:
-    if written is None:
-        reading.report(
-            path, "The centre of a round keep-out is missing", f"Write its distance from {from_what}."
-        )
-        return UNREADABLE
+def _centre(written: WrittenText | WrittenSpan, most_in: float, from_what: str) -> float:
     if isinstance(written, WrittenSpan):
         remedy = "Write the centre as one distance, or take `diameter:` out for a rectangle."
-        reading.report(path, "A round keep-out has a centre, not a stretch", remedy)
+        written.report("A round keep-out has a centre, not a stretch", remedy)
         return UNREADABLE
-    centre = reading.length(written, path, allow="zero")
-    if centre > most_in:
-        wrong = f"The centre at {reading.say(centre)} is off the face, which ends at {reading.say(most_in)}"
-        reading.report(path, wrong, f"Measure it from {from_what} of the enclosure.")
-    return centre
+    if not written.is_written:
+        remedy = f"Write its distance from {from_what}."
+        written.report("The centre of a round keep-out is missing", remedy)
+        return UNREADABLE
+    centre_in = written.length(allow="zero")
+    check_on_face(written, centre_in, most_in, from_what)
+    return centre_in

@@ -7,11 +7,10 @@ from itertools import pairwise
 
 from templates_engine.job.model import FactoryKnockout, KnockoutRing
 from templates_engine.job.read.face_scope import FaceScope
-from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.schema import RINGS, WrittenFactoryKnockout
-from templates_engine.job.text.key_paths import KeyPath
+from templates_engine.job.written_values import Written, WrittenList, WrittenText
 from templates_engine.trade import knockouts
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import METRIC, RacewaySize, look_up
 
 MOST_NAME = 12
@@ -19,53 +18,47 @@ _TOLERANCE_IN = 1e-6
 
 
 def factory_knockouts(
-    written: list[WrittenFactoryKnockout], path: KeyPath, scope: FaceScope, reading: FileReading
+    written: WrittenList[WrittenFactoryKnockout], scope: FaceScope
 ) -> dict[str, FactoryKnockout]:
     """The knockouts of a face by their names in small letters; none in another, none off the face."""
     found: dict[str, FactoryKnockout] = {}
-    for number, entry in enumerate(written):
-        here = (*path, number)
-        if not reading.is_sound(here):
+    for number, entry in enumerate(written, start=1):
+        if not entry.is_sound:
             continue
-        name = reading.text(entry.name, (*here, "name"), f"K{number + 1}", MOST_NAME) or f"K{number + 1}"
+        name = entry.name.printed(f"K{number}", MOST_NAME) or f"K{number}"
         if name.lower() in found:
             line = found[name.lower()].place.line
             wrong = f"A factory knockout of this face is called {name} already, on line {line}"
-            reading.report((*here, "name"), wrong, "Write another `name:`.")
-        rings = _rings(entry, here, scope, reading)
+            entry.name.report(wrong, "Write another `name:`.")
+        rings = _rings(entry, scope)
         if rings:
-            found[name.lower()] = FactoryKnockout(
-                name,
-                reading.place(here),
-                reading.word(entry.rings, (*here, "rings"), RINGS, "single"),
-                rings,
-            )
-            _check_apart(found[name.lower()], tuple(found.values())[:-1], here, reading)
+            made = FactoryKnockout(name, entry.where, entry.rings.word(RINGS, "single"), rings)
+            found[name.lower()] = made
+            _check_apart(made, tuple(found.values())[:-1], entry)
     return found
 
 
 def _check_apart(
-    one: FactoryKnockout, others: tuple[FactoryKnockout, ...], path: KeyPath, reading: FileReading
+    one: FactoryKnockout, others: tuple[FactoryKnockout, ...], written: WrittenFactoryKnockout
 ) -> None:
     ring = one.rings[-1]
-    for other in (other.rings[-1] for other in others):
-        apart_in = math.dist((ring.u_in, ring.v_in), (other.u_in, other.v_in))
-        if apart_in < (ring.diameter_in + other.diameter_in) / 2 - _TOLERANCE_IN:
-            whose = next(each.name for each in others if each.rings[-1] is other)
-            reading.report(path, f"{one.name} lies over {whose}", "Measure the centres of both.")
+    for other in others:
+        beside = other.rings[-1]
+        apart_in = math.dist((ring.u_in, ring.v_in), (beside.u_in, beside.v_in))
+        if apart_in < (ring.diameter_in + beside.diameter_in) / 2 - _TOLERANCE_IN:
+            written.report(f"{one.name} lies over {other.name}", "Measure the centres of both.")
             return
 
 
-def _rings(
-    written: WrittenFactoryKnockout, path: KeyPath, scope: FaceScope, reading: FileReading
-) -> tuple[KnockoutRing, ...]:
+def _rings(written: WrittenFactoryKnockout, scope: FaceScope) -> tuple[KnockoutRing, ...]:
     """Its rings, the smallest first; none once something has been reported."""
-    texts = [written.sizes] if isinstance(written.sizes, str) else written.sizes or []
-    sizes = [_size(text, (*path, "sizes"), reading) for text in texts]
-    _check_kind(written, len(texts), path, reading)
-    along = _centres(written.along, (*path, "along"), len(texts), scope.width_in, scope.start, reading)
-    back = "the back edge"
-    across = _centres(written.from_back, (*path, "from back"), len(texts), scope.depth_in, back, reading)
+    sizes = [
+        WrittenText(written.reading, written.sizes.path, one.text).from_tables(_size)
+        for one in _texts(written.sizes, 1)
+    ]
+    _check_kind(written, len(sizes))
+    along = _centres(written.along, len(sizes), scope.width_in, scope.start)
+    across = _centres(written.from_back, len(sizes), scope.depth_in, "the back edge")
     known = [size for size in sizes if size is not None]
     if len(known) < len(sizes) or not known or len(along) < len(known) or len(across) < len(known):
         return ()
@@ -76,29 +69,32 @@ def _rings(
         ),
         key=lambda ring: ring.diameter_in,
     )
-    _check_rings(rings, path, scope, reading)
+    _check_rings(rings, written, scope)
     return tuple(rings)
 
 
-def _size(text: str, path: KeyPath, reading: FileReading) -> RacewaySize | None:
+def _texts(written: WrittenText | WrittenList[WrittenText], count: int) -> list[WrittenText]:
+    """What is written for each size: the texts of a list, or one text as often as there are sizes."""
+    if isinstance(written, WrittenList):
+        return written
+    return [written] * count if written.is_written else []
+
+
+def _size(text: str) -> RacewaySize:
     """The size whose fittings go through a ring: a trade size, or that of metric conduit."""
-
-    def either(text: str) -> RacewaySize:
-        try:
-            return look_up(METRIC, text)
-        except NotListed:
-            return look_up("RMC", text)
-
-    return reading.listed(text, path, either)
+    try:
+        return look_up(METRIC, text)
+    except NotInTables:
+        return look_up("RMC", text)
 
 
-def _check_kind(written: WrittenFactoryKnockout, sizes: int, path: KeyPath, reading: FileReading) -> None:
+def _check_kind(written: WrittenFactoryKnockout, sizes: int) -> None:
     """Rings that are not said to have one centre may have several; one ring has no others."""
-    kind = reading.word(written.rings, (*path, "rings"), RINGS, None)
+    kind = written.rings.word(RINGS, None)
     is_eccentric = kind == "eccentric"
-    if sizes > 1 and written.rings is None:
+    if sizes > 1 and not written.rings.is_written:
         wrong = "Nothing says whether its rings have one centre"
-        reading.report((*path, "rings"), wrong, "Write rings: concentric, or eccentric.")
+        written.rings.report(wrong, "Write rings: concentric, or eccentric.")
     elif (sizes > 1 and kind == "single") or (sizes == 1 and kind in ("concentric", "eccentric")):
         wrong = f"A knockout of {sizes} size{'s' if sizes > 1 else ''} is not {kind}"
         remedy = (
@@ -106,50 +102,50 @@ def _check_kind(written: WrittenFactoryKnockout, sizes: int, path: KeyPath, read
             if sizes > 1
             else "List all sizes it serves, or write rings: single."
         )
-        reading.report((*path, "rings"), wrong, remedy)
-    several = isinstance(written.along, list) or isinstance(written.from_back, list)
-    if is_eccentric and sizes > 1 and not several and written.along and written.from_back:
+        written.rings.report(wrong, remedy)
+    centres = (written.along, written.from_back)
+    several = [one for one in centres if isinstance(one, WrittenList)]
+    if is_eccentric and sizes > 1 and not several and all(one.is_written for one in centres):
         wrong = "The rings of an eccentric knockout have centres of their own"
         remedy = "Write one distance for each size, in the order of `sizes`: from back: [1-1/4 in, 1-3/8 in]."
-        reading.report((*path, "from back"), wrong, remedy)
+        written.from_back.report(wrong, remedy)
     elif several and not is_eccentric and kind is not None:
-        key = "along" if isinstance(written.along, list) else "from back"
-        reading.report((*path, key), f"The rings of a {kind} knockout have one centre", "Write one distance.")
+        several[0].report(f"The rings of a {kind} knockout have one centre", "Write one distance.")
 
 
 def _centres(
-    written: str | list[str] | None,
-    path: KeyPath,
-    count: int,
-    most_in: float,
-    from_what: str,
-    reading: FileReading,
+    written: WrittenText | WrittenList[WrittenText], count: int, most_in: float, from_what: str
 ) -> list[float]:
     """A distance for each size; none once something has been reported."""
-    texts = written if isinstance(written, list) else [written] * count
-    if len(texts) != count:
+    texts = _texts(written, count)
+    if isinstance(written, WrittenList) and len(texts) != count:
         wrong = f"{len(texts)} distances are given for {count} sizes"
-        reading.report(path, wrong, "Write one for each size, in the order of `sizes`.")
-    found = [reading.length(text, path) for text in texts]
+        written.report(wrong, "Write one for each size, in the order of `sizes`.")
+    found = [WrittenText(written.reading, written.path, one.text).length() for one in texts]
     for distance_in in found:
-        if distance_in > most_in:
-            centre, end = reading.say(distance_in), reading.say(most_in)
-            wrong = f"The centre at {centre} is off the face, which ends at {end}"
-            reading.report(path, wrong, f"Measure it from {from_what} of the enclosure.")
-    return found if reading.is_sound(path) else []
+        check_on_face(written, distance_in, most_in, from_what)
+    return found if written.is_sound else []
 
 
-def _check_rings(rings: list[KnockoutRing], path: KeyPath, scope: FaceScope, reading: FileReading) -> None:
+def check_on_face(written: Written, distance_in: float, most_in: float, from_what: str) -> None:
+    """A centre lies on the face."""
+    if distance_in > most_in:
+        end = written.say(most_in)
+        wrong = f"The centre at {written.say(distance_in)} is off the face, which ends at {end}"
+        written.report(wrong, f"Measure it from {from_what} of the enclosure.")
+
+
+def _check_rings(rings: list[KnockoutRing], written: WrittenFactoryKnockout, scope: FaceScope) -> None:
     """Every ring is another size's, lies in the next larger one, and the largest is on the face."""
     for inner, outer in pairwise(rings):
         room_in = (outer.diameter_in - inner.diameter_in) / 2
         aside_in = math.dist((inner.u_in, inner.v_in), (outer.u_in, outer.v_in))
         if room_in < _TOLERANCE_IN:
             wrong = f"Sizes {inner.trade_size} and {outer.trade_size} are one ring"
-            reading.report((*path, "sizes"), wrong, "Write each size once.")
+            written.sizes.report(wrong, "Write each size once.")
         elif aside_in > room_in + _TOLERANCE_IN:
             wrong = f"The ring of {inner.trade_size} is not within that of {outer.trade_size}"
-            reading.report(path, wrong, "Measure the centre of each ring.")
+            written.report(wrong, "Measure the centre of each ring.")
     last = rings[-1]
     half = last.diameter_in / 2
     for at, most, edges in (
@@ -157,6 +153,6 @@ def _check_rings(rings: list[KnockoutRing], path: KeyPath, scope: FaceScope, rea
         (last.v_in, scope.depth_in, "back or front"),
     ):
         if at - half < -_TOLERANCE_IN or at + half > most + _TOLERANCE_IN:
-            ring = f"The ring of {last.trade_size}, {reading.say(last.diameter_in)} across,"
+            ring = f"The ring of {last.trade_size}, {written.say(last.diameter_in)} across,"
             wrong = f"{ring} runs over the {edges} edge"
-            reading.report(path, wrong, "Measure its centre from the enclosure's edges.")
+            written.report(wrong, "Measure its centre from the enclosure's edges.")

@@ -9,36 +9,33 @@ from collections.abc import Iterator, Sequence
 
 from templates_engine.job.model import CentreLine, FactoryKnockout, KeepOut, KnockoutRing, Raceway, Row
 from templates_engine.job.read.face_scope import FaceScope
-from templates_engine.job.read.file_reading import FileReading
-from templates_engine.job.schema import WrittenRaceway
-from templates_engine.job.text.key_paths import KeyPath
+from templates_engine.job.schema import WrittenRaceway, WrittenRow
+from templates_engine.job.written_values import WrittenText
 from templates_engine.trade import knockouts
-from templates_engine.trade.names import NotListed, listed
+from templates_engine.trade.not_in_tables import NotInTables, listed
 from templates_engine.values import replace
 
 _TOLERANCE_IN = 1e-6
 
 
-def in_knockout(
-    raceway: Raceway, written: WrittenRaceway, path: KeyPath, scope: FaceScope, reading: FileReading
-) -> Raceway:
+def in_knockout(raceway: Raceway, written: WrittenRaceway, scope: FaceScope) -> Raceway:
     """The raceway with its centre, and its hole's kind, from the factory knockout that it names."""
-    key_path = (*path, "factory knockout")
-    if written.factory_knockout is None:
+    named = written.factory_knockout
+    if not named.is_written:
         return raceway
-    name = reading.value(written.factory_knockout, key_path)
-    _check_alone(written, path, reading)
+    name = named.value()
+    _check_alone(written)
     knockout = scope.knockouts.get((name or "").lower())
     if name is None or knockout is None:
-        if reading.is_sound((*path[:2], "factory knockouts")) and name is not None:
-            _report_unknown(name, key_path, scope, reading)
+        if name is not None and scope.knockouts_are_sound:
+            _report_unknown(name, named, scope)
         return raceway
     other = scope.used.get(name.lower())
     if other is not None:
         wrong = f"{other.id} on line {other.place.line} goes through {knockout.name} already"
-        reading.report(key_path, wrong, "Write another factory knockout, or take it out.")
+        named.report(wrong, "Write another factory knockout, or take it out.")
         return raceway
-    ring = _ring_for(raceway, knockout, path, reading)
+    ring = _ring_for(raceway, knockout, written)
     if ring is not None:
         scope.used[name.lower()] = raceway = replace(
             raceway,
@@ -51,36 +48,34 @@ def in_knockout(
     return raceway
 
 
-def _check_alone(written: WrittenRaceway, path: KeyPath, reading: FileReading) -> None:
+def _check_alone(written: WrittenRaceway) -> None:
     """Nothing else says where it goes or what makes its hole."""
-    for key in ("at", "cutter", "hole", "knockout"):
-        if getattr(written, key) is not None:
-            wrong = f"`{key}` does not go with `factory knockout`"
-            reading.report((*path, key), wrong, "Take it out: the knockout says it.")
-    for key in ("gap_before", "spacing_before"):
-        if getattr(written, key) is not None:
-            wrong = f"`{key.replace('_', ' ')}` does not go with `factory knockout`"
-            reading.report((*path, key.replace("_", " ")), wrong, "Take it out: the knockout does not move.")
+    for one in (written.at, written.cutter, written.hole, written.knockout):
+        if one.is_written:
+            wrong = f"`{one.path[-1]}` does not go with `factory knockout`"
+            one.report(wrong, "Take it out: the knockout says it.")
+    for one in (written.gap_before, written.spacing_before):
+        if one.is_written:
+            wrong = f"`{one.path[-1]}` does not go with `factory knockout`"
+            one.report(wrong, "Take it out: the knockout does not move.")
 
 
-def _report_unknown(name: str, path: KeyPath, scope: FaceScope, reading: FileReading) -> None:
+def _report_unknown(name: str, named: WrittenText, scope: FaceScope) -> None:
     names = [one.name for one in scope.knockouts.values()]
     remedy = f"Write {listed(names)}." if names else "List it under `factory knockouts:` of the face."
-    reading.report(path, f"The face has no factory knockout '{name}'", remedy)
+    named.report(f"The face has no factory knockout '{name}'", remedy)
 
 
-def _ring_for(
-    raceway: Raceway, knockout: FactoryKnockout, path: KeyPath, reading: FileReading
-) -> KnockoutRing | None:
+def _ring_for(raceway: Raceway, knockout: FactoryKnockout, written: WrittenRaceway) -> KnockoutRing | None:
     """The ring of a raceway's size, or with reducing washers the next larger one."""
     if raceway.size is None:
         wrong = f"{raceway.id} has no trade size yet, and each ring of {knockout.name} is for one"
-        reading.report((*path, "size"), wrong, "Write its trade size, such as size: 1.")
+        written.size.report(wrong, "Write its trade size, such as size: 1.")
         return None
     try:
         needed_in = knockouts.look_up(raceway.size).nominal_in
-    except NotListed as error:
-        reading.report((*path, "size"), error.message, error.remedy)
+    except NotInTables as error:
+        written.size.report(error.message, error.remedy)
         return None
     for ring in knockout.rings:
         if abs(ring.diameter_in - needed_in) < _TOLERANCE_IN:
@@ -93,29 +88,27 @@ def _ring_for(
     remedy = "Write another, or take `factory knockout:` out for a hole that is cut."
     if larger is not None:
         remedy = f"Write another, or `reducing washers: yes` for its ring of {larger.trade_size}."
-    reading.report((*path, "factory knockout"), wrong, remedy)
+    written.factory_knockout.report(wrong, remedy)
     return None
 
 
 def centre_line(written: Sequence[WrittenRaceway], members: Sequence[Raceway]) -> CentreLine | None:
     """The centre line of a row that names none, where all its raceways are in factory knockouts."""
-    if not written or any(entry.factory_knockout is None for entry in written):
+    if not written or not all(entry.factory_knockout.is_written for entry in written):
         return None
     return CentreLine(next((one.centre_v_in for one in members if one.centre_v_in is not None), math.nan))
 
 
-def check_on_line(row: Row, path: KeyPath, reading: FileReading) -> None:
+def check_on_line(row: Row, written: WrittenRow) -> None:
     """The factory knockouts of a row that is lined up by its centres lie on that line."""
     if not isinstance(row.back_line, CentreLine):
         return
-    line_in = row.back_line.at_in
+    line_in, say = row.back_line.at_in, written.say
     for one in row.raceways:
         if one.centre_v_in is not None and abs(one.centre_v_in - line_in) > _TOLERANCE_IN:
-            puts = (
-                f"{one.factory_knockout} puts {one.id}'s centre {reading.say(one.centre_v_in)} from the back"
-            )
-            wrong = f"{puts}, and the row's centre line is at {reading.say(line_in)}"
-            reading.report(path, wrong, f"Put {one.id} in a row of its own.")
+            puts = f"{one.factory_knockout} puts {one.id}'s centre {say(one.centre_v_in)} from the back"
+            wrong = f"{puts}, and the row's centre line is at {say(line_in)}"
+            written.centre_line.report(wrong, f"Put {one.id} in a row of its own.")
             return
 
 

@@ -1,8 +1,8 @@
 """Turns a job file into a Job, or into every problem it has; whether the holes fit is for the layout.
 
 The text becomes a tree (`yaml_tree.py`), the tree tables (`check_shape.py`), the tables the Job (here and in
-`read_*.py`). Key paths in messages count list places from 1: `faces[1].rows[1].raceways[3].size` is the
-third raceway's.
+the modules beside it). Key paths in messages count list places from 1: `faces[1].rows[1].raceways[3].size` is
+the third raceway's.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import re
 from pathlib import Path
 
 from templates_engine.errors import JobProblems
-from templates_engine.job.defaults_taken import assumed
+from templates_engine.job.defaults_taken import defaults_taken
 from templates_engine.job.help.synonyms import GRADUATION_NAMES, UNIT_NAMES
 from templates_engine.job.likely_lengths import check_enclosure
 from templates_engine.job.model import Job
@@ -27,11 +27,12 @@ from templates_engine.job.schema import (
     WrittenJob,
 )
 from templates_engine.job.shop.find import NO_SHOP, ReadShop, shop_beside
-from templates_engine.job.text.check_shape import shape
+from templates_engine.job.text.check_shape import written_tables
 from templates_engine.job.text.file import file_name, load_text
 from templates_engine.job.text.key_paths import shown
 from templates_engine.job.text.yaml_tree import parse
-from templates_engine.trade.names import listed
+from templates_engine.job.written_values import WrittenText
+from templates_engine.trade.not_in_tables import listed
 from templates_engine.values import replace
 
 
@@ -55,38 +56,38 @@ def read_job_text(text: str, file: str, shop: ReadShop = NO_SHOP) -> Job:
     """The job in a text, ``file`` being its name in messages; raises JobProblems."""
     tree = parse(text, file)
     reading = FileReading(file, tree)
-    written = shape(tree, reading, WrittenJob)
-    reading.unit = reading.word(written.units, ("units",), UNITS, "in", **UNIT_NAMES)
-    graduation = reading.word(written.tape, ("tape",), GRADUATIONS, GRADUATIONS[0], **GRADUATION_NAMES)
+    written = written_tables(tree, reading, WrittenJob)
+    reading.unit = written.units.word(UNITS, "in", **UNIT_NAMES)
+    graduation = written.tape.word(GRADUATIONS, GRADUATIONS[0], **GRADUATION_NAMES)
     reading.denominator = int(graduation.removeprefix("1/"))
-    written_enclosure = written.enclosure or WrittenEnclosure()
-    _check_code(written.code or "NEC", reading)
-    can = enclosure(written_enclosure, reading)
-    cut_faces = faces(written.faces or [], can, shop.usual, reading)
-    check_enclosure(can, written_enclosure, reading)
-    check_back_gap(written_enclosure, written.faces or [], reading)
-    check_pulls(written_enclosure, cut_faces, reading)
-    if written.job is not None and not written.job.strip():
-        reading.report(("job",), "The title is empty", "Write what the job is called; it is on every sheet.")
+    written_enclosure = written.enclosure or WrittenEnclosure(reading, ("enclosure",))
+    _check_code(written.code)
+    can = enclosure(written_enclosure)
+    cut_faces = faces(written.faces, can, shop.usual)
+    check_enclosure(can, written_enclosure)
+    check_back_gap(written_enclosure, written.faces)
+    check_pulls(written_enclosure, cut_faces)
+    if written.job.is_written and not written.job.spelled:
+        written.job.report("The title is empty", "Write what the job is called; it is on every sheet.")
     job = Job(
         file=file,
-        title=reading.text(written.job, ("job",)),
-        revision=reading.text(written.revision, ("revision",), most=20),
-        date=reading.text(written.date, ("date",), most=40),
+        title=written.job.printed(),
+        revision=written.revision.printed(most=20),
+        date=written.date.printed(most=40),
         unit=reading.unit,
         denominator=reading.denominator,
-        code=reading.word(written.code, ("code",), CODES, CODES[0]),
+        code=written.code.word(CODES, CODES[0]),
         enclosure=can,
         faces=cut_faces,
-        printing=print_settings(written.print, shop.usual, reading),
+        printing=print_settings(written, shop.usual),
         shop=shop.shop,
     )
     reading.raise_problems()
-    return replace(job, assumed=assumed(written, job))
+    return replace(job, defaults_taken=defaults_taken(written, job))
 
 
-def _check_code(text: str, reading: FileReading) -> None:
+def _check_code(written: WrittenText) -> None:
     """An edition of another code than the one the checks follow."""
-    if not re.match("nec|nfpa|[0-9]", text.strip().lower()):
+    if written.text is not None and not re.match("nec|nfpa|[0-9]", written.spelled):
         remedy = f"The checks follow the National Electrical Code alone: write {listed(CODES)}."
-        reading.report(("code",), f"'{shown(text)}' is not known here", remedy)
+        written.report(f"'{shown(written.text)}' is not known here", remedy)

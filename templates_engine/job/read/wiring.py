@@ -6,7 +6,6 @@ import re
 from typing import Literal
 
 from templates_engine.job.model import Circuit, ConductorGroup, RacewayWiring, Wire
-from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.read.quantities import amperes
 from templates_engine.job.schema import (
     METALS,
@@ -17,9 +16,9 @@ from templates_engine.job.schema import (
     WrittenRaceway,
     WrittenWire,
 )
-from templates_engine.job.text.key_paths import KeyPath, shown
+from templates_engine.job.text.key_paths import shown
+from templates_engine.job.written_values import WrittenList, WrittenText
 from templates_engine.trade.conductors import find_size
-from templates_engine.trade.names import NotListed
 
 MOST_POLES = 3
 MOST_SPACE = 200
@@ -30,159 +29,117 @@ NOTHING = RacewayWiring((), None, None, None, True, (), None)
 """What a spare carries."""
 
 
-def load(
-    written: WrittenRaceway, path: KeyPath, spaces: int | None, reading: FileReading
-) -> RacewayWiring | None:
-    """The load of a raceway, None where nothing is said of it; ``spaces`` are the panel's, where given."""
-    keys = ("circuits", "wire", "neutrals", "ground", "conductors", "simultaneous_disconnect", "breaker")
-    given = [key for key in keys if getattr(written, key) is not None]
-    if reading.yes_no(written.spare, (*path, "spare"), False):
+def raceway_wiring(written: WrittenRaceway, spaces: int | None) -> RacewayWiring | None:
+    """What a raceway carries, None where nothing is said of it; ``spaces`` are the panel's, where given."""
+    carried = (written.circuits, written.wire, written.neutrals, written.ground, written.conductors)
+    how = (written.simultaneous_disconnect, written.breaker)
+    given = [value for value in (*carried, *how) if value is not None and value.is_written]
+    if written.spare.yes_no(False):
         if given:
-            wrong = f"A spare carries nothing, and `{given[0].replace('_', ' ')}` is written too"
-            reading.report((*path, "spare"), wrong, "Take one of the two out.")
+            wrong = f"A spare carries nothing, and `{given[0].path[-1]}` is written too"
+            written.spare.report(wrong, "Take one of the two out.")
         return NOTHING
     if not given:
         return None
     return RacewayWiring(
-        circuits=_circuits(written, (*path, "circuits"), spaces, reading),
-        wire=_wire(written.wire, (*path, "wire"), reading) if written.wire else None,
-        neutrals=reading.word(written.neutrals, (*path, "neutrals"), NEUTRALS, None),
-        ground=_ground(written.ground, (*path, "ground"), reading),
-        ground_named=written.ground is not None,
-        conductors=conductor_groups(written.conductors, (*path, "conductors"), reading),
-        simultaneous_disconnect=reading.yes_no(
-            written.simultaneous_disconnect, (*path, "simultaneous disconnect"), None
-        ),
-        breaker=_breaker(written, path, reading),
+        circuits=_circuits(written.circuits, spaces),
+        wire=_wire(written.wire) if written.wire else None,
+        neutrals=written.neutrals.word(NEUTRALS, None),
+        ground=_ground(written.ground),
+        ground_named=written.ground.is_written,
+        conductors=conductor_groups(written.conductors),
+        simultaneous_disconnect=written.simultaneous_disconnect.yes_no(None),
+        breaker=_breaker(written),
     )
 
 
-def _breaker(written: WrittenRaceway, path: KeyPath, reading: FileReading) -> int | None:
-    here = (*path, "breaker")
-    if written.breaker is not None and not written.circuits and reading.is_sound(here):
+def _breaker(written: WrittenRaceway) -> int | None:
+    breaker = written.breaker
+    if breaker.is_written and not written.circuits:
         wrong = "A breaker is written, and no circuits for it"
-        reading.report(
-            here, wrong, "Write their spaces, such as circuits: [1, 3]; of conductors, `protected by`."
-        )
-    return amperes(written.breaker, here, reading)
+        breaker.report(wrong, "Write their spaces, such as circuits: [1, 3]; of conductors, `protected by`.")
+    return amperes(breaker)
 
 
-def _circuits(
-    written: WrittenRaceway, path: KeyPath, spaces: int | None, reading: FileReading
-) -> tuple[Circuit, ...]:
+def _circuits(written: WrittenList[WrittenText | WrittenCircuit], spaces: int | None) -> tuple[Circuit, ...]:
     taken: dict[int, int] = {}
-    return tuple(
-        _circuit(entry, (*path, place), spaces, taken, reading)
-        for place, entry in enumerate(written.circuits or [])
-    )
+    return tuple(_circuit(entry, spaces, taken) for entry in written)
 
 
-def _circuit(
-    entry: str | WrittenCircuit, path: KeyPath, most: int | None, taken: dict[int, int], reading: FileReading
-) -> Circuit:
-    if isinstance(entry, str):
-        return Circuit((_space(entry, path, most, taken, reading),), None)
-    listed_path = (*path, "spaces")
-    numbers = tuple(
-        _space(text, (*listed_path, place), most, taken, reading)
-        for place, text in enumerate(entry.spaces or [])
-    )
+def _circuit(entry: WrittenText | WrittenCircuit, most: int | None, taken: dict[int, int]) -> Circuit:
+    if isinstance(entry, WrittenText):
+        return Circuit((_space(entry, most, taken),), None)
+    numbers = tuple(_space(text, most, taken) for text in entry.spaces)
     if len(numbers) > MOST_POLES:
-        remedy = "Write each circuit as an entry of its own."
-        reading.report(
-            listed_path, f"A circuit of {len(numbers)} poles does not exist; it has 1 to {MOST_POLES}", remedy
-        )
-    neutral = reading.yes_no(entry.neutral, (*path, "neutral"), None)
-    return Circuit(numbers, neutral, amperes(entry.breaker, (*path, "breaker"), reading))
+        wrong = f"A circuit of {len(numbers)} poles does not exist; it has 1 to {MOST_POLES}"
+        entry.spaces.report(wrong, "Write each circuit as an entry of its own.")
+    return Circuit(numbers, entry.neutral.yes_no(None), amperes(entry.breaker))
 
 
-def _space(text: str, path: KeyPath, most: int | None, taken: dict[int, int], reading: FileReading) -> int:
+def _space(written: WrittenText, most: int | None, taken: dict[int, int]) -> int:
     """A panel space, once in a raceway and no higher than the panel has."""
-    number = reading.whole(text, path, 0, most=MOST_SPACE)
-    if not reading.is_sound(path):
+    number = written.whole(0, most=MOST_SPACE)
+    if not written.is_sound:
         return number
     if most is not None and number > most:
-        reading.report(
-            path,
-            f"There is no space {number}; the enclosure has {most}",
-            "Correct it, or `spaces` of the enclosure.",
-        )
+        wrong = f"There is no space {number}; the enclosure has {most}"
+        written.report(wrong, "Correct it, or `spaces` of the enclosure.")
     elif number in taken:
-        reading.report(
-            path,
-            f"Space {number} is in this raceway already, on line {taken[number]}",
-            "Take one of the two out.",
-        )
-    taken.setdefault(number, reading.mark(path).line)
+        wrong = f"Space {number} is in this raceway already, on line {taken[number]}"
+        written.report(wrong, "Take one of the two out.")
+    taken.setdefault(number, written.line)
     return number
 
 
-def _wire(written: WrittenWire, path: KeyPath, reading: FileReading) -> Wire:
+def _wire(written: WrittenWire) -> Wire:
     return Wire(
-        size=_size(written.size, (*path, "size"), reading),
-        insulation=_insulation(written.insulation, (*path, "insulation"), reading),
-        metal=reading.word(written.metal, (*path, "metal"), METALS, "Cu", **_METAL_NAMES),
+        size=_size(written.size),
+        insulation=_insulation(written.insulation),
+        metal=written.metal.word(METALS, "Cu", **_METAL_NAMES),
     )
 
 
-def _size(text: str | None, path: KeyPath, reading: FileReading) -> str:
+def _size(written: WrittenText) -> str:
     """A wire size by its name in the code's tables."""
-    value = None if text is None else reading.value(text, path)
-    if value is None:
-        return ""
-    try:
-        return find_size(value)
-    except NotListed as error:
-        reading.report(path, error.message.removesuffix("."), error.remedy)
-        return ""
+    return written.from_tables(find_size) or ""
 
 
-def _insulation(text: str | None, path: KeyPath, reading: FileReading) -> str:
+def _insulation(written: WrittenText) -> str:
     """An insulation type's name in capitals, or "bare"; which types have a known area, wiring says."""
-    value = reading.text(text, path, "THHN", 20)
+    value = written.printed("THHN", 20)
     if not re.fullmatch(r"[A-Za-z][A-Za-z0-9 -]*", value):
-        reading.report(
-            path,
-            f"'{shown(value)}' is no insulation type",
-            "Write a type such as THHN, THWN-2 or XHHW, or bare.",
-        )
+        wrong = f"'{shown(value)}' is no insulation type"
+        written.report(wrong, "Write a type such as THHN, THWN-2 or XHHW, or bare.")
     return "bare" if value.lower() == "bare" else value.upper()
 
 
-def _ground(written: str | WrittenWire | None, path: KeyPath, reading: FileReading) -> Wire | None:
+def _ground(written: WrittenText | WrittenWire) -> Wire | None:
     """The equipment ground; by size alone it is insulated THHN copper."""
-    if written is None or not reading.is_sound(path):
+    if not (written.is_written and written.is_sound):
         return None
     if isinstance(written, WrittenWire):
-        return _wire(written, path, reading)
-    if written.strip().lower() == "none":
+        return _wire(written)
+    if written.spelled == "none":
         return None
-    if written.strip().lower() in ("yes", "no", "true", "false"):
-        reading.report(path, f"'{shown(written)}' is no wire size", "Write its size, such as 12, or none.")
-    return Wire(_size(written, path, reading), "THHN", "Cu")
+    if written.spelled in ("yes", "no", "true", "false"):
+        wrong = f"'{shown(written.text or '')}' is no wire size"
+        written.report(wrong, "Write its size, such as 12, or none.")
+    return Wire(_size(written), "THHN", "Cu")
 
 
-def conductor_groups(
-    written: list[WrittenConductors] | None, path: KeyPath, reading: FileReading
-) -> tuple[ConductorGroup, ...]:
+def conductor_groups(written: WrittenList[WrittenConductors]) -> tuple[ConductorGroup, ...]:
     """Conductors listed by count."""
-    groups = []
-    for place, entry in enumerate(written or []):
-        here = (*path, place)
-        wire = _wire(entry, here, reading)
-        is_bare = wire.insulation == "bare"
-        use = reading.word(entry.use, (*here, "use"), USES, "ground" if is_bare else "phase")
-        if is_bare and use == "phase":
-            reading.report(
-                (*here, "use"), "A phase conductor cannot be bare", "Write its insulation, or another use."
-            )
-        count = reading.whole(entry.count, (*here, "count"))
-        together = reading.whole(entry.in_parallel, (*here, "in parallel"))
-        if count % together and reading.is_sound((*here, "count")):
-            wrong = f"{count} conductors cannot be connected together by {together}"
-            reading.report(
-                (*here, "in parallel"), wrong, "Write how many of them are one phase in this raceway."
-            )
-        device = amperes(entry.protected_by, (*here, "protected by"), reading)
-        groups.append(ConductorGroup(count, wire, use, device, together))
-    return tuple(groups)
+    return tuple(_conductor_group(entry) for entry in written)
+
+
+def _conductor_group(entry: WrittenConductors) -> ConductorGroup:
+    wire = _wire(entry)
+    is_bare = wire.insulation == "bare"
+    use = entry.use.word(USES, "ground" if is_bare else "phase")
+    if is_bare and use == "phase":
+        entry.use.report("A phase conductor cannot be bare", "Write its insulation, or another use.")
+    count, together = entry.count.whole(), entry.in_parallel.whole()
+    if count % together and entry.count.is_sound:
+        wrong = f"{count} conductors cannot be connected together by {together}"
+        entry.in_parallel.report(wrong, "Write how many of them are one phase in this raceway.")
+    return ConductorGroup(count, wire, use, amperes(entry.protected_by), together)

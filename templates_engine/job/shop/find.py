@@ -6,10 +6,10 @@ import os
 from pathlib import Path
 
 from templates_engine.errors import JobProblems, Problem, TemplatesError
-from templates_engine.job.read.file_reading import UNREADABLE
 from templates_engine.job.shop.defaults import NOTHING_USUAL, ShopDefaults
 from templates_engine.job.shop.model import NO_FIGURES, Shop
 from templates_engine.job.text.file import SHOP_FILE, file_name, load_text
+from templates_engine.job.written_values import UNREADABLE
 from templates_engine.user_folder import user_folder
 from templates_engine.values import Struct
 

@@ -1,7 +1,7 @@
 """Turns a fitting or punch into its figure: the shop's own where it has one, else the trade tables'.
 
 The one way to these figures for every later stage, so that a layout, its checks and its cover page agree.
-Which fittings stand where is for ``fitted.py``; how a shop file is written, for ``read.py``.
+Which fittings stand where is for ``raceway_fittings.py``; how a shop file is written, for ``read.py``.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ NO_FIGURES = Shop()
 
 
 def fitting(shop: Shop, kind: FittingKind, size: RacewaySize) -> FittingEnvelope:
-    """The room a fitting takes round a raceway of that size. Raises NotListed.
+    """The room a fitting takes round a raceway of that size. Raises NotInTables.
 
     A plain bushing the shop does not give is taken as large as its insulated one, like the tables'.
     """

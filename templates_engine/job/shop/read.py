@@ -13,10 +13,10 @@ from templates_engine.job.shop.defaults import ShopDefaults
 from templates_engine.job.shop.find import BESIDE_JOB, ReadShop
 from templates_engine.job.shop.model import Shop, ShopFitting, ShopPunch
 from templates_engine.job.shop.schema import WrittenFitting, WrittenPunch, WrittenShop
-from templates_engine.job.text.check_shape import shape
+from templates_engine.job.text.check_shape import written_tables
 from templates_engine.job.text.file import SHOP_FILE
-from templates_engine.job.text.key_paths import KeyPath
 from templates_engine.job.text.yaml_tree import parse
+from templates_engine.job.written_values import Written, WrittenText
 from templates_engine.trade.fittings import KINDS, FittingKind
 from templates_engine.trade.raceways import RacewaySize, find_type, look_up
 
@@ -30,61 +30,53 @@ def read_shop_text(text: str, file: str, source: str = BESIDE_JOB) -> ReadShop:
     """The shop file in a text, ``file`` being its name in messages; raises JobProblems."""
     tree = parse(text, file, SHOP_FILE)
     reading = FileReading(file, tree)
-    written = shape(tree, reading, WrittenShop)
-    reading.unit = reading.word(written.units, ("units",), UNITS, "in")
-    shop = _figures(written, source, reading)
-    usual = _usual(written, reading)
+    written = written_tables(tree, reading, WrittenShop)
+    reading.unit = written.units.word(UNITS, "in")
+    shop = _figures(written, source)
+    usual = ShopDefaults(
+        gap=written.gap.gap() if written.gap.is_written else None,
+        papers=papers(written.paper) if written.paper.is_written else (),
+        margins=margins(written.margins) if written.margins.is_written else None,
+        printer=printer(written.printer),
+    )
     reading.raise_problems()
     return ReadShop(shop, usual)
-
-
-def _usual(written: WrittenShop, reading: FileReading) -> ShopDefaults:
-    return ShopDefaults(
-        gap=None if written.gap is None else reading.gap(written.gap, ("gap",)),
-        papers=() if written.paper is None else papers(written.paper, ("paper",), reading),
-        margins=None if written.margins is None else margins(written.margins, ("margins",), reading),
-        printer=printer(written.printer, ("printer",), reading),
-    )
 
 
 # --- figures ------------------------------------------------------------------------------------------------
 
 
-def _figures(written: WrittenShop, source: str, reading: FileReading) -> Shop:
-    said: dict[tuple[str, str | None, str], int] = {}
+def _figures(written: WrittenShop, source: str) -> Shop:
+    said: dict[str, int] = {}
     """The line of each thing and size that was given so far."""
     fittings: list[ShopFitting] = []
     punches: list[ShopPunch] = []
-    for index, fitting in enumerate(written.fittings or []):
-        if reading.is_sound(("fittings", index)):
-            fittings += _fitting(fitting, ("fittings", index), said, reading)
-    for index, entry in enumerate(written.punches or []):
-        if reading.is_sound(("punches", index)):
-            punch, die = _punch(entry, ("punches", index), said, reading)
+    for fitting in written.fittings:
+        if fitting.is_sound:
+            fittings += _fitting(fitting, said)
+    for entry in written.punches:
+        if entry.is_sound:
+            punch, die = _punch(entry, said)
             punches += punch
             fittings += die
     return Shop(source, tuple(fittings), tuple(punches))
 
 
-def _fitting(
-    written: WrittenFitting, path: KeyPath, said: dict[tuple[str, str | None, str], int], reading: FileReading
-) -> list[ShopFitting]:
+def _fitting(written: WrittenFitting, said: dict[str, int]) -> list[ShopFitting]:
     """The fitting, in a list that is empty when it cannot be read."""
-    kind = reading.word(written.kind, (*path, "kind"), KINDS, None, **_ALSO_CALLED)
-    found = _size(written, path, reading)
-    across = reading.length(written.across, (*path, "across"))
-    lug = None if written.lug is None else reading.length(written.lug, (*path, "lug"))
-    if written.lug is not None and kind is not None and kind != "bonding bushing":
-        remedy = "Take `lug` out, or write `kind: bonding bushing`."
-        reading.report((*path, "lug"), f"A {kind} has no lug", remedy)
+    kind = written.kind.word(KINDS, None, **_ALSO_CALLED)
+    found = _type_and_size(written)
+    across, lug = written.across.length(), written.lug.length_or_none()
+    if written.lug.is_written and kind is not None and kind != "bonding bushing":
+        written.lug.report(f"A {kind} has no lug", "Take `lug` out, or write `kind: bonding bushing`.")
     if kind is None or found is None:
         return []
     type_name, size = found
-    _once(kind, type_name, size, path, said, reading)
-    _check_width(f"A {kind}", across, size, (*path, "across"), reading)
+    _once(_named(kind, found), written, said)
+    _check_width(f"A {kind}", written.across, across, size)
     if lug is not None and lug > size.outside_diameter_in + 1:
-        wrong = f"A lug that stands out {reading.say(lug)} is longer than can be"
-        reading.report((*path, "lug"), wrong, _MEASURE_AGAIN)
+        wrong = f"A lug that stands out {written.say(lug)} is longer than can be"
+        written.lug.report(wrong, _MEASURE_AGAIN)
     return [ShopFitting(kind, type_name, size.trade_size, across, lug)]
 
 
@@ -92,95 +84,72 @@ _ALSO_CALLED: dict[str, FittingKind] = {"grounding bushing": "bonding bushing", 
 _MEASURE_AGAIN = "Look at the unit and measure again."
 
 
-def _punch(
-    written: WrittenPunch, path: KeyPath, said: dict[tuple[str, str | None, str], int], reading: FileReading
-) -> tuple[list[ShopPunch], list[ShopFitting]]:
+def _punch(written: WrittenPunch, said: dict[str, int]) -> tuple[list[ShopPunch], list[ShopFitting]]:
     """The punch and its die, in lists that are empty when they cannot be read or are not given."""
-    hole, pilot, die = (
-        None if text is None else reading.length(text, (*path, name))
-        for name, text in (("hole", written.hole), ("pilot", written.pilot), ("die", written.die))
-    )
+    hole, pilot, die = (one.length_or_none() for one in (written.hole, written.pilot, written.die))
     if hole is pilot is die is None:
         remedy = "Write its `hole`, `pilot` or `die`, such as hole: 2.416 in."
-        reading.report(path, "This punch has no measure", remedy)
-    found = _size(written, path, reading)
+        written.report("This punch has no measure", remedy)
+    found = _type_and_size(written)
     if found is None:
         return [], []
     type_name, size = found
-    _once("punch", type_name, size, path, said, reading)
-    _check_punch(size, hole, pilot, die, path, reading)
+    punch = ShopPunch(type_name, size.trade_size, hole, pilot)
+    _once(_named("punch", found), written, said)
+    _check_punch(written, punch, die, size)
     if die is None:
-        return [ShopPunch(type_name, size.trade_size, hole, pilot)], []
-    _once("punch die", type_name, size, (*path, "die"), said, reading)
-    return (
-        [ShopPunch(type_name, size.trade_size, hole, pilot)],
-        [ShopFitting("punch die", type_name, size.trade_size, die)],
-    )
+        return [punch], []
+    _once(_named("punch die", found), written.die, said)
+    return [punch], [ShopFitting("punch die", type_name, size.trade_size, die)]
 
 
-def _size(
-    written: WrittenFitting | WrittenPunch, path: KeyPath, reading: FileReading
-) -> tuple[str | None, RacewaySize] | None:
+def _type_and_size(written: WrittenFitting | WrittenPunch) -> tuple[str | None, RacewaySize] | None:
     """The type it is for, None for all, and the size; None when either is missing or unknown."""
-    type_name = None
-    if written.type is not None:
-        type_name = reading.listed(written.type, (*path, "type"), find_type)
-        if type_name is None:
-            return None
-    if written.size is None:
+    type_name = written.type.from_tables(find_type)
+    if type_name is None and written.type.is_written:
         return None
-    size = reading.listed(written.size, (*path, "size"), lambda text: look_up(type_name or _ALL_TYPES, text))
+    size = written.size.from_tables(lambda text: look_up(type_name or _ALL_TYPES, text))
     return None if size is None else (type_name, size)
 
 
-def _once(
-    what: str,
-    type_name: str | None,
-    size: RacewaySize,
-    path: KeyPath,
-    said: dict[tuple[str, str | None, str], int],
-    reading: FileReading,
-) -> None:
-    key = (what, type_name, size.trade_size)
-    if key in said:
-        which = f"{type_name} {size.trade_size}" if type_name else size.trade_size
-        wrong = f"The {what} for {which} stands on line {said[key]} already"
-        reading.report(path, wrong, "Keep one of the two.")
-    said.setdefault(key, reading.mark(path).line)
+def _named(what: str, found: tuple[str | None, RacewaySize]) -> str:
+    type_name, size = found
+    return f"{what} for {type_name} {size.trade_size}" if type_name else f"{what} for {size.trade_size}"
+
+
+def _once(name: str, written: Written, said: dict[str, int]) -> None:
+    """Reports what is given a second time."""
+    if name in said:
+        written.report(f"The {name} stands on line {said[name]} already", "Keep one of the two.")
+    said.setdefault(name, written.line)
 
 
 # --- figures that cannot be right ---------------------------------------------------------------------------
 
 
-def _check_width(what: str, across_in: float, size: RacewaySize, path: KeyPath, reading: FileReading) -> None:
+def _check_width(what: str, written: WrittenText, across_in: float, size: RacewaySize) -> None:
     """What goes round a raceway is wider than it, but not many times as wide. NaN passes."""
-    outside = size.outside_diameter_in
-    words = f"{what} {reading.say(across_in)} across" if across_in == across_in else what
+    outside, say = size.outside_diameter_in, written.say
+    words = f"{what} {say(across_in)} across" if across_in == across_in else what
     if across_in <= outside:
-        wrong = f"{words} is no wider than the raceway, {reading.say(outside)}"
-        reading.report(path, wrong, "Measure it at its widest, and look at the unit.")
+        wrong = f"{words} is no wider than the raceway, {say(outside)}"
+        written.report(wrong, "Measure it at its widest, and look at the unit.")
     if across_in >= MOST_TIMES * outside:
-        wrong = f"{words} is {MOST_TIMES} times as wide as the raceway, {reading.say(outside)}, or more"
-        reading.report(path, wrong, _MEASURE_AGAIN)
+        wrong = f"{words} is {MOST_TIMES} times as wide as the raceway, {say(outside)}, or more"
+        written.report(wrong, _MEASURE_AGAIN)
 
 
-def _check_punch(
-    size: RacewaySize,
-    hole_in: float | None,
-    pilot_in: float | None,
-    die_in: float | None,
-    path: KeyPath,
-    reading: FileReading,
-) -> None:
+def _check_punch(written: WrittenPunch, punch: ShopPunch, die_in: float | None, size: RacewaySize) -> None:
     """A pilot is smaller than its hole, and a die wider."""
+    hole_in, pilot_in, say = punch.hole_in, punch.pilot_in, written.say
     if hole_in is not None:
-        _check_width("A hole", hole_in, size, (*path, "hole"), reading)
+        _check_width("A hole", written.hole, hole_in, size)
     if die_in is not None:
-        _check_width("A die", die_in, size, (*path, "die"), reading)
+        _check_width("A die", written.die, die_in, size)
     hole, what = (size.outside_diameter_in, "raceway") if hole_in is None else (hole_in, "hole")
     if pilot_in is not None and pilot_in >= hole:
-        wrong = f"The pilot of {reading.say(pilot_in)} is no smaller than the {what}, {reading.say(hole)}"
-        reading.report((*path, "pilot"), wrong, _MEASURE_AGAIN)
+        wrong = f"The pilot of {say(pilot_in)} is no smaller than the {what}, {say(hole)}"
+        written.pilot.report(wrong, _MEASURE_AGAIN)
     if die_in is not None and hole_in is not None and die_in <= hole_in:
-        wrong = f"The die of {reading.say(die_in)} is no wider than the hole, {reading.say(hole_in)}"
-        reading.report((*path, "die"), wrong, _MEASURE_AGAIN)
+        wrong = f"The die of {say(die_in)} is no wider than the hole, {say(hole_in)}"
+        written.die.report(wrong, _MEASURE_AGAIN)

@@ -1,7 +1,7 @@
 """Turns a file's tree into the tables of `schema.py`; refuses unknown, missing and misshapen values.
 
 Each mistake is reported and cut out, so that all that is sound is still read; the meaning of the texts is
-for `job.py`.
+for `job/read`.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from templates_engine.job.read.file_reading import FileReading
 from templates_engine.job.text.key_paths import KeyPath, shown
 from templates_engine.job.text.yaml_tree import YamlTree
 from templates_engine.job.written_tables import Form, Key, Way, WrittenTable, as_written
-from templates_engine.trade.names import listed, nearest
+from templates_engine.job.written_values import Written, WrittenList, WrittenText
+from templates_engine.trade.not_in_tables import listed, nearest
 
 TableT = TypeVar("TableT", bound=WrittenTable)
 
@@ -25,7 +26,7 @@ _HOW_TO_WRITE = {
 }
 
 
-def shape(tree: YamlTree, reading: FileReading, root: type[TableT]) -> TableT:
+def written_tables(tree: YamlTree, reading: FileReading, root: type[TableT]) -> TableT:
     """The file as its tables, ``root`` holding all others; what did not fit is reported in ``reading``, which
     then knows it as broken.
     """
@@ -56,9 +57,9 @@ class _ShapeCheck:
                 values[key.field] = self._value(content[key.name], key, key.ways, (*path, key.name))
             if key.is_needed and self.reading.is_sound(path):
                 self._needed(key, values.get(key.field), (*path, key.name))
-        return table(**values)
+        return table(self.reading, path, **values)
 
-    def _value(self, value: Any, key: Key, ways: tuple[Way, ...], path: KeyPath) -> Any:
+    def _value(self, value: Any, key: Key, ways: tuple[Way, ...], path: KeyPath) -> Written:
         """The value, or something empty of the right form where it is written in none of the ways."""
         written = _form(value)
         way = next((way for way in ways if way.form is written), None)
@@ -66,12 +67,18 @@ class _ShapeCheck:
             wanted = [form for form in Form if form in {way.form for way in ways}]
             self._wrong_form(written, wanted, key, path)
             way = next(way for way in ways if way.form is wanted[0])
-            return way.table() if way.table else [] if way.entries else ""
+            return self._empty(way, path)
         if way.table:
             return self.table(way.table, value, path)
         if way.entries:
-            return [self._value(part, key, way.entries, (*path, place)) for place, part in enumerate(value)]
-        return value
+            parts = [self._value(part, key, way.entries, (*path, place)) for place, part in enumerate(value)]
+            return WrittenList(self.reading, path, parts)
+        return WrittenText(self.reading, path, value)
+
+    def _empty(self, way: Way, path: KeyPath) -> Written:
+        if way.table:
+            return way.table(self.reading, path)
+        return WrittenList(self.reading, path, ()) if way.entries else WrittenText(self.reading, path, "")
 
     # --- mistakes ---
 

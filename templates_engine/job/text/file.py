@@ -8,7 +8,7 @@ from itertools import islice
 from pathlib import Path
 
 from templates_engine.errors import JobProblems, Problem
-from templates_engine.trade.names import nearest
+from templates_engine.trade.not_in_tables import nearest
 from templates_engine.values import Struct
 
 MOST_BYTES = 1_000_000

@@ -1,4 +1,4 @@
-"""Turns a row of a face into numbers: what each raceway needs and where it may stand; places.py places it.
+"""Turns a row of a face into numbers: what each raceway needs and where it may stand; place_row.py places it.
 
 ::
 

@@ -159,14 +159,18 @@ def _fitted(job: Job, row: Row, cut: HoleSpec) -> FittedRaceway:
         inside=raceway_fittings.each_inside(raceway, job),
         outside=raceway_fittings.outside(raceway, job),
         strap=raceway_fittings.envelope(raceway, "strap", job) if row.is_strapped else None,
-        die=raceway_fittings.envelope(raceway, "punch die", job) if raceway_fittings.is_punched(raceway) else None,
+        die=raceway_fittings.envelope(raceway, "punch die", job)
+        if raceway_fittings.is_punched(raceway)
+        else None,
         lug=raceway_fittings.bonding_lug(raceway, job),
         kept_in=max(clearance_in(), row.tool_room_in),
     )
 
 
 def _unknown(asking: Row, row: Row, missing: Sequence[tuple[HoleSpec, FittingKind]]) -> RowError:
-    named = dict.fromkeys(f"the {kind} of {cut.raceway.id} ({cut.size.raceway_name})" for cut, kind in missing)
+    named = dict.fromkeys(
+        f"the {kind} of {cut.raceway.id} ({cut.size.raceway_name})" for cut, kind in missing
+    )
     of_row = "" if row.name == asking.name else f" in row {row.name}"
     cut, kind = missing[0]
     type_key = "type: metric, " if cut.size.type == "metric" else ""

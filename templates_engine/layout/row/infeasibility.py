@@ -10,12 +10,12 @@ from collections.abc import Iterator, Sequence
 from templates_engine.geometry import TOLERANCE_IN
 from templates_engine.job.model import KeepOut, Spread
 from templates_engine.layout.row.constraints import RowConstraints
+from templates_engine.layout.row.exact_search import PlacementProblem, fits
 from templates_engine.layout.row.failure import FailureMessage, missing_words
 from templates_engine.layout.row.free_runs import FreeRun, free_runs
+from templates_engine.layout.row.shortfall import least_shortfall
 from templates_engine.layout.row.snap_grid import ANYWHERE
 from templates_engine.layout.row.wanted_places import placement_problem
-from templates_engine.layout.row.shortfall import least_shortfall
-from templates_engine.layout.row.exact_search import PlacementProblem, fits
 from templates_engine.trade.not_in_tables import listed
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct

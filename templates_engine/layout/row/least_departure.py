@@ -3,7 +3,7 @@ r"""Computes what the first things of a row cost at least, by how high the last 
 ::
 
     cost
-      |          as in `solver.py` the distances are taken off, so that things only keep their order;
+      |          as in `exact_search.py` the distances are taken off, so that things only keep their order;
       |\\         the cost falls where the last thing comes nearer to where it and those below are wanted,
       | \\__      stays where it is forbidden or where nothing is gained, and drops where a forbidden
       |    |_    stretch ends

@@ -8,11 +8,11 @@ from itertools import pairwise
 from templates_engine.geometry import TOLERANCE_IN, Interval
 from templates_engine.layout.model import Gap
 from templates_engine.layout.row.constraints import RowConstraints
+from templates_engine.layout.row.exact_search import least_departure, packed_high, packed_low
 from templates_engine.layout.row.failure import RowError
 from templates_engine.layout.row.free_runs import free_runs
 from templates_engine.layout.row.infeasibility import reasons_against, told
 from templates_engine.layout.row.wanted_places import placement_problem
-from templates_engine.layout.row.exact_search import least_departure, packed_high, packed_low
 
 
 def place_row(group: RowConstraints) -> tuple[float, ...]:

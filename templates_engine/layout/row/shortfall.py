@@ -29,7 +29,7 @@ def least_shortfall(line: PlacementProblem) -> float:
     """The least total by which the distances, the two to the bounds among them, must shrink for a fit.
 
     0 when the line fits; infinite when some thing is allowed nowhere. With the distances taken off (see
-    `solver.py`) this is the least sum of steps down on a way from ``lowest`` through all things to
+    `exact_search.py`) this is the least sum of steps down on a way from ``lowest`` through all things to
     ``highest``.
     """
     if not all(line.allowed):

@@ -17,9 +17,9 @@ from itertools import accumulate
 
 from templates_engine.job.model import FromEdge, Spread
 from templates_engine.layout.row.constraints import RowConstraints
+from templates_engine.layout.row.exact_search import PlacementProblem
 from templates_engine.layout.row.free_runs import FreeRun
 from templates_engine.layout.row.snap_grid import SnapGrid
-from templates_engine.layout.row.exact_search import PlacementProblem
 
 
 def placement_problem(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> PlacementProblem:
@@ -34,7 +34,9 @@ def placement_problem(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> Pl
     )
 
 
-def _wanted(group: RowConstraints, run: FreeRun, grid: SnapGrid, distances: Sequence[float]) -> tuple[float, ...]:
+def _wanted(
+    group: RowConstraints, run: FreeRun, grid: SnapGrid, distances: Sequence[float]
+) -> tuple[float, ...]:
     """The places wanted for a run's raceways, in numbers of the grid."""
     placing = group.row.placing
     if isinstance(placing, Spread):

@@ -12,7 +12,7 @@ from pathlib import Path
 from templates_engine.atomic import NewFile
 from templates_engine.drawing.shapes import Document
 from templates_engine.errors import CannotWrite, Problem
-from templates_engine.office.binder.pages import BinderContents, BoundFile, binder_title, front_pages
+from templates_engine.office.binder.front_pages import BinderContents, BoundFile, binder_title, front_pages
 from templates_engine.office.draw.drawn_before import code_of_bytes
 from templates_engine.office.draw.one_job import DrawnJob, State
 from templates_engine.outputs import beside, write_outputs

@@ -107,7 +107,7 @@ def jobs_gone(into: Path) -> dict[Path, Path]:
 def drawn_from(solved: Solved, plan: SheetPlan, draft: bool, program: str) -> str:
     """Changes when the layout, the paper, the words on it or the program change; not with comments."""
     layout = replace(solved.layout, job=replace(solved.layout.job, file=""))
-    told = repr((program, draft, layout, plan, solved.findings, solved.loads))
+    told = repr((program, draft, layout, plan, solved.findings, solved.contents))
     return hashlib.sha256(told.encode("utf-8", "surrogatepass")).hexdigest()
 
 

@@ -98,7 +98,7 @@ def _given(ask: Callable[[], ResultT]) -> ResultT | TemplatesError:
 
 
 def _warm() -> None:
-    """Loads what a first job needs, which then is no rubbish to be looked through."""
+    """Loads what a first job needs, and keeps the garbage collector from looking through it again."""
     for name in _LOADED:
         import_module(f"templates_engine.{name}")
     gc.freeze()

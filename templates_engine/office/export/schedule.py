@@ -8,6 +8,7 @@ from typing import Any
 
 from templates_engine.job.text.edit import content
 from templates_engine.job.text.key_paths import value_at
+from templates_engine.office.schedules.cell_values import CellError
 from templates_engine.office.schedules.cells import read_cell, with_unit
 from templates_engine.office.schedules.fields import (
     COUNT,
@@ -22,7 +23,6 @@ from templates_engine.office.schedules.fields import (
 from templates_engine.office.schedules.ids import counted_out, entries_of
 from templates_engine.office.schedules.meaning import is_same, unit_of
 from templates_engine.office.schedules.table import OWN_SHEET
-from templates_engine.office.schedules.values import CellError
 from templates_engine.units import Unit
 from templates_engine.values import Struct
 from templates_engine.writers.typed_table import Cell, TypedColumn, TypedTable

@@ -55,7 +55,7 @@ def export_building(paths: Sequence[Path]) -> Exported:
     building = read_building(paths, solve_job)
     jobs = [FileSolved(str(path), solved) for path, solved in building.solved]
     left_out = [str(path) for path, _ in building.failed]
-    needed = materials([(one.file, one.solved.layout, one.solved.loads) for one in jobs], left_out)
+    needed = materials([(one.file, one.solved.layout, one.solved.contents) for one in jobs], left_out)
     schedule = ScheduleRows()
     for one in jobs:
         schedule.add(one.file, one.mark, load_text(one.file))
@@ -106,7 +106,7 @@ def _columns(kind: Kind, *headings: str) -> Iterator[TypedColumn]:
 
 def _hole(face: FaceLayout, hole: Hole) -> Iterator[Cell]:
     job: FaceJob = face.job
-    yield from (job.mark_from.value, face.fingerprint, hole.row, hole.id, hole.called, hole.raceway.to)
+    yield from (job.mark_from.value, face.fingerprint, hole.row, hole.id, hole.raceway_name, hole.raceway.to)
     yield job.face.start_edge
     yield from map(rounded, (hole.u_in, hole.v_in, hole.outside_diameter_in, hole.hole_diameter_in))
     yield None if hole.pilot_diameter_in is None else rounded(hole.pilot_diameter_in)
@@ -132,8 +132,8 @@ def _circuits_table(jobs: Sequence[FileSolved]) -> TypedTable:
             *(", ".join(words) for words in (circuit.phases, circuit.colours)),
             "yes" if circuit.has_neutral else "no",
         )
-        for whose, _, load in _loads(jobs)
-        for circuit in load.circuits
+        for whose, _, contents in _contents(jobs)
+        for circuit in contents.circuits
     )
     return TypedTable("circuits", columns, rows)
 
@@ -153,23 +153,23 @@ def _conductors_table(jobs: Sequence[FileSolved]) -> TypedTable:
             *(group.count, group.wire.size, group.wire.insulation, group.wire.metal, group.use),
             ", ".join(group.colours),
             None if hole.raceway.run_length_in is None else rounded(hole.raceway.run_length_in / 12),
-            None if load.fill_percent is None else round(load.fill_percent, 1),
-            load.fill_limit_percent,
+            None if contents.fill_percent is None else round(contents.fill_percent, 1),
+            contents.fill_limit_percent,
         )
-        for whose, hole, load in _loads(jobs)
-        for group in load.groups
+        for whose, hole, contents in _contents(jobs)
+        for group in contents.groups
     )
     return TypedTable("conductors", columns, rows)
 
 
-def _loads(jobs: Sequence[FileSolved]) -> Iterator[tuple[tuple[Cell, ...], Hole, RacewayContents]]:
+def _contents(jobs: Sequence[FileSolved]) -> Iterator[tuple[tuple[Cell, ...], Hole, RacewayContents]]:
     """Every raceway of which the job says what it carries."""
     for job in jobs:
         for whose, face in job.faces():
             for hole in face.holes:
-                load = job.solved.loads.get((face.job.face.value, hole.id))
-                if load is not None:
-                    yield (*whose, hole.id, hole.raceway.to), hole, load
+                contents = job.solved.contents.get((face.job.face.value, hole.id))
+                if contents is not None:
+                    yield (*whose, hole.id, hole.raceway.to), hole, contents
 
 
 # --- findings -----------------------------------------------------------------------------------------------

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import Literal, get_args
 
 from templates_engine.advice.bring_list import BringList, Tool
-from templates_engine.job.fitted import envelope
+from templates_engine.job.raceway_fittings import envelope
 from templates_engine.layout.model import Hole, Layout, PlacedRow
 from templates_engine.trade import strut as strut_table
 from templates_engine.trade.conductors import BARE, BARE_SOLID, rank, with_unit
 from templates_engine.trade.raceways import METRIC
 from templates_engine.units import MM_PER_INCH, LengthFormat, Unit, read_length, to_mm
 from templates_engine.values import Struct
-from templates_engine.wiring import Conductors, RacewayContents
+from templates_engine.wiring import Conductors, Contents
 
 Group = Literal["tools", "fittings", "strut", "raceways", "conductors"]
 GROUPS: tuple[Group, ...] = get_args(Group)
-Loads = Mapping[tuple[str, str], RacewayContents]
 HABITS = (
     "one of each tool for all holes it makes (common practice, no source)",
     "one piece of strut a row and layer, at the first support, from strap to strap and up to the next whole "
@@ -56,12 +55,12 @@ class Item(Struct, frozen=True):
         return more if self.is_length else float(math.ceil(round(more, 6)))
 
 
-def items_of(layout: Layout, loads: Loads, needed: BringList, lengths: LengthFormat) -> Iterator[Item]:
+def items_of(layout: Layout, contents: Contents, needed: BringList, lengths: LengthFormat) -> Iterator[Item]:
     """Everything the job's holes, rows and raceways need; alike things may come more than once."""
     yield from _tools(needed, lengths)
     yield from _fittings(needed)
     yield from _strut(layout, lengths)
-    yield from _runs(layout, loads)
+    yield from _runs(layout, contents)
 
 
 # --- tools and fittings -------------------------------------------------------------------------------------
@@ -116,7 +115,7 @@ def _piece_in(row: PlacedRow, layout: Layout, step_in: float) -> float:
 # --- raceways and conductors --------------------------------------------------------------------------------
 
 
-def _runs(layout: Layout, loads: Loads) -> Iterator[Item]:
+def _runs(layout: Layout, contents: Contents) -> Iterator[Item]:
     """Every raceway of known length, then what it carries."""
     for word, hole in holes_of(layout):
         run_in = hole.raceway.run_length_in
@@ -124,8 +123,8 @@ def _runs(layout: Layout, loads: Loads) -> Iterator[Item]:
             continue
         size = f"{hole.trade_size} {'mm' if hole.type == METRIC else 'in'}"
         yield Item("raceways", hole.type, size, "", run_in, True, rank=read_length(size))
-        load = loads.get((word, hole.id))
-        for group in load.groups if load else ():
+        carried = contents.get((word, hole.id))
+        for group in carried.groups if carried else ():
             yield from _conductors(group, run_in)
 
 

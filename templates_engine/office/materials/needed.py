@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from templates_engine.advice.bring_list import BringList, bring
+from templates_engine.advice.bring_list import BringList, bring_list
 from templates_engine.job.model import Job
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
-from templates_engine.office.materials.items import GROUPS, HABITS, Item, Loads, holes_of, items_of
+from templates_engine.office.materials.items import GROUPS, HABITS, Item, holes_of, items_of
 from templates_engine.units import LengthFormat, Unit
 from templates_engine.values import Struct, replace
-from templates_engine.wiring import contents_of, fit
+from templates_engine.wiring import Contents, contents_of_job, fit_sizes
 
 
 class EnclosureMaterials(Struct, frozen=True):
@@ -48,13 +48,13 @@ class Materials(Struct, frozen=True):
         return (*dict.fromkeys(looked_up), *HABITS)
 
 
-def laid_out(job: Job) -> tuple[Layout, Loads]:
+def laid_out(job: Job) -> tuple[Layout, Contents]:
     """The job's layout and what its raceways carry, unchecked. Raises JobProblems and CannotFit."""
-    layout = solve(fit(job))
-    return layout, contents_of(layout.job)
+    layout = solve(fit_sizes(job))
+    return layout, contents_of_job(layout.job)
 
 
-def materials(jobs: Sequence[tuple[str, Layout, Loads]], left_out: Sequence[str] = ()) -> Materials:
+def materials(jobs: Sequence[tuple[str, Layout, Contents]], left_out: Sequence[str] = ()) -> Materials:
     """What the jobs need; each with the name of its file and what its raceways carry.
 
     Lengths are in millimetres where all the jobs are, else in inches.
@@ -65,13 +65,13 @@ def materials(jobs: Sequence[tuple[str, Layout, Loads]], left_out: Sequence[str]
     return Materials(enclosures, in_all, unit, tuple(left_out))
 
 
-def _of_enclosure(file: str, layout: Layout, loads: Loads, lengths: LengthFormat) -> EnclosureMaterials:
-    needed = bring(layout.job, layout.faces)
+def _of_enclosure(file: str, layout: Layout, contents: Contents, lengths: LengthFormat) -> EnclosureMaterials:
+    needed = bring_list(layout.job, layout.faces)
     return EnclosureMaterials(
         file=file,
         mark=layout.job.enclosure.mark,
-        items=_together(items_of(layout, loads, needed, lengths)),
-        not_counted=tuple(_left_open(needed, layout, loads)),
+        items=_together(items_of(layout, contents, needed, lengths)),
+        not_counted=tuple(_left_open(needed, layout, contents)),
         sources=needed.sources,
     )
 
@@ -106,7 +106,7 @@ def _together(items: Iterable[Item]) -> tuple[Item, ...]:
 # --- what is left open --------------------------------------------------------------------------------------
 
 
-def _left_open(needed: BringList, layout: Layout, loads: Loads) -> Iterator[str]:
+def _left_open(needed: BringList, layout: Layout, contents: Contents) -> Iterator[str]:
     """What the job does not say and so is not counted, a sentence each."""
     if needed.no_bushing_named:
         yield f"no bushing is named for {', '.join(needed.no_bushing_named)}: none is counted"
@@ -119,7 +119,7 @@ def _left_open(needed: BringList, layout: Layout, loads: Loads) -> Iterator[str]
     if None in runs:
         which = f"{runs.count(None)} of {len(runs)} raceways" if any(runs) else "the raceways"
         yield f"{which} have no `run length`: neither they nor what they carry is counted"
-    for place, load in loads.items():
-        if load.missing:
-            keys = "` and `".join(load.missing)
+    for place, carried in contents.items():
+        if carried.missing:
+            keys = "` and `".join(carried.missing)
             yield f"{' '.join(place)}: `{keys}` not given, so conductors may be missing"

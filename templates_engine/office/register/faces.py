@@ -58,7 +58,9 @@ def recorded_face(face: FaceLayout, sheets: str = "") -> RecordedFace:
     """What is kept of a face."""
     job = face.job
     holes = tuple(
-        RecordedHole(one.id, one.called, one.u_in, one.v_in, one.hole_diameter_in, one.pilot_diameter_in)
+        RecordedHole(
+            one.id, one.raceway_name, one.u_in, one.v_in, one.hole_diameter_in, one.pilot_diameter_in
+        )
         for one in face.holes
     )
     return RecordedFace(

@@ -15,7 +15,7 @@ from templates_engine.errors import CannotWrite, Problem, TemplatesError
 from templates_engine.job.text.file import load_text
 from templates_engine.office.building import name_from
 from templates_engine.office.register.faces import RecordedFace
-from templates_engine.office.register.place import jobs_of
+from templates_engine.office.register.find_register import jobs_of
 from templates_engine.office.register.recording import now
 from templates_engine.office.register.store import (
     FOUND,

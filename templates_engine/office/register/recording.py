@@ -9,7 +9,7 @@ from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.text.file import load_text
 from templates_engine.office.building import name_from
 from templates_engine.office.register.faces import faces_of_layout, faces_of_plan
-from templates_engine.office.register.place import register_file_over
+from templates_engine.office.register.find_register import register_file_over
 from templates_engine.office.register.store import DRAFT, DRAWN, EntryFace, Register, RegisterEntry
 from templates_engine.pipeline import Solved
 from templates_engine.sheets.model import SheetPlan

@@ -127,7 +127,7 @@ class Register:
             return tuple(_faces(connection, "WHERE fingerprint = ?", (fingerprint,)))
 
     def last_of_all(self, *, drafts: bool = True) -> tuple[EntryFace, ...]:
-        """What was drawn last of every face of every job, or what was so to be cut from."""
+        """The last drawing of every face of every job; without ``drafts`` the last one to mark from."""
         last = (
             "WHERE (number, face.face) IN (SELECT max(number), face.face FROM drawn "
             "JOIN face ON face.drawn = number WHERE how != ? GROUP BY job, face.face)"

@@ -12,7 +12,7 @@ from templates_engine.job.model import Job
 from templates_engine.office.building import FoundJobs, name_from
 from templates_engine.office.draw.over_cores import cores, each_done
 from templates_engine.office.register.faces import RecordedFace, faces_of_layout
-from templates_engine.office.register.place import jobs_of
+from templates_engine.office.register.find_register import jobs_of
 from templates_engine.office.register.store import DRAWN, EntryFace, Register
 from templates_engine.values import Struct
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from templates_engine.drawing.corrected import corrected
-from templates_engine.drawing.shapes import Box, Document, DrawnPage, Pen, Picture, Placement, Words
+from templates_engine.drawing.shapes import Document, DrawnPage, DrawnRect, Pen, Picture, Placement, Words
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import set_words
 from templates_engine.geometry import Point, Rect
@@ -56,7 +56,7 @@ def _document(packed: PackedPage, pieces: Sequence[Piece], width_in: float) -> D
     """A page of the roll, as high as the roll is wide."""
     pictures: list[Picture] = []
     placements: list[Placement] = []
-    shapes: list[Box | Words] = []
+    shapes: list[DrawnRect | Words] = []
     for one in packed.pieces:
         piece = pieces[one.number]
         corner = Point(one.along_in, width_in - one.across_in - piece.height_in)
@@ -87,10 +87,10 @@ def _placements(piece: Piece, number: int, corner: Point) -> Iterator[Placement]
         )
 
 
-def _cut_line(piece: Piece, corner: Point) -> Iterator[Box | Words]:
+def _cut_line(piece: Piece, corner: Point) -> Iterator[DrawnRect | Words]:
     """The frame to cut along, and in the white inside it whose it is."""
     frame = Rect(corner.x, corner.y, corner.x + piece.width_in, corner.y + piece.height_in)
-    yield Box(frame, CUT, "frame")
+    yield DrawnRect(frame, CUT, "frame")
     at = Point(frame.left + _WORDS_IN, frame.top - MARGIN_IN + _WORDS_IN)
     yield Words(at, set_words(f"Cut out along this frame: {piece.name}"), SMALL_PT, "frame")
 

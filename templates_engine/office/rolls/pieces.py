@@ -11,7 +11,7 @@ from templates_engine.job.model import FaceJob, Job, MarginsIn, PaperSize
 from templates_engine.layout.model import FaceLayout, Layout
 from templates_engine.pipeline import Solved, plan_job
 from templates_engine.sheets.model import SheetPlan
-from templates_engine.sheets.papers import TITLE_STRIP_IN
+from templates_engine.sheets.paper_pages import TITLE_STRIP_IN
 from templates_engine.sheets.tiles import BORDER_IN
 from templates_engine.values import Struct, astuple, replace
 
@@ -57,9 +57,9 @@ def pieces_of(solved: Solved, roll: PaperSize, *, draft: bool, printer: Printer 
         alone_in += _length_in(whole, roll) * sum(len(one.sheets) for one in whole.faces)
         alone = _only(solved, face, piece_job(job, face.job, roll, printer))
         tight = plan_job(alone, printer)
-        drawn = draw(alone.layout, tight, solved.findings, solved.loads, draft=draft)
+        drawn = draw(alone.layout, tight, solved.findings, solved.contents, draft=draft)
         pieces += _pieces(drawn, f"{job.enclosure.mark} {face.job.face.value}")
-        cover = draw_cover(alone.layout, tight, solved.findings, solved.loads, draft=draft)
+        cover = draw_cover(alone.layout, tight, solved.findings, solved.contents, draft=draft)
         covers += [cover] if cover is not None else []
         other_paper = tight.other_paper_words
     return JobPieces(tuple(pieces), tuple(covers), alone_in, other_paper)
@@ -97,7 +97,7 @@ def _on(
 
 def _only(solved: Solved, face: FaceLayout, job: Job) -> Solved:
     notes = tuple(one for one in solved.layout.notes if one.face in ("", face.job.face.value))
-    return Solved(Layout(job, (face,), notes), solved.findings, solved.loads)
+    return Solved(Layout(job, (face,), notes), solved.findings, solved.contents)
 
 
 def _length_in(whole: SheetPlan, roll: PaperSize) -> float:

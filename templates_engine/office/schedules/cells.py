@@ -7,10 +7,10 @@ import re
 
 from templates_engine.job.text.edit import Value
 from templates_engine.job.text.key_paths import shown
+from templates_engine.office.schedules.cell_values import CellError, value_of
 from templates_engine.office.schedules.fields import ScheduleField
 from templates_engine.office.schedules.file import Raw
-from templates_engine.office.schedules.values import CellError, value_of
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import look_up
 from templates_engine.values import Struct
 
@@ -88,7 +88,7 @@ def _trade_size(number: str) -> tuple[str, str]:
     """The trade size of a number that the spreadsheet made of it: 0.75 is 3/4."""
     try:
         size = look_up("RMC", number).trade_size  # it has every trade size there is
-    except NotListed as error:
+    except NotInTables as error:
         raise CellError(
             f"The cell holds the number {number}, which is no trade size.", error.remedy
         ) from error

@@ -12,16 +12,16 @@ from templates_engine.errors import Problem
 from templates_engine.job.help.key_order import keys_in_order
 from templates_engine.job.text.edit import CannotEdit, Value, content, put
 from templates_engine.job.text.key_paths import KeyPath, value_at
+from templates_engine.office.schedules.cell_places import CellPlace, ReadCell
 from templates_engine.office.schedules.ids import RowEntry, entries_of, pair
-from templates_engine.office.schedules.jobs import (
+from templates_engine.office.schedules.job_tree import rows_missing, tree_of
+from templates_engine.office.schedules.meaning import in_unit, is_same, unit_of
+from templates_engine.office.schedules.scheduled_jobs import (
     ScheduledFace,
     ScheduledJob,
     ScheduledRaceway,
     ScheduledRow,
 )
-from templates_engine.office.schedules.meaning import in_unit, is_same, unit_of
-from templates_engine.office.schedules.places import CellPlace, ReadCell
-from templates_engine.office.schedules.tree import rows_missing, tree_of
 from templates_engine.units import Unit
 
 _BY_HAND = "Change it in the job file by hand."

@@ -9,11 +9,11 @@ from typing import Any
 from templates_engine.errors import JobProblems, Problem
 from templates_engine.job.text.file import FileKind, file_name, load_text
 from templates_engine.job.text.yaml_tree import YamlTree, parse
+from templates_engine.office.schedules.cell_places import CellPlace, ReadCell
+from templates_engine.office.schedules.cell_values import CellError
 from templates_engine.office.schedules.cells import read_cell
 from templates_engine.office.schedules.fields import ScheduleField, field_for, headings, plain
-from templates_engine.office.schedules.places import CellPlace, ReadCell
-from templates_engine.office.schedules.values import CellError
-from templates_engine.trade.names import nearest
+from templates_engine.trade.not_in_tables import nearest
 from templates_engine.values import Struct
 
 NOT_USED = "not used"
@@ -33,7 +33,7 @@ class Headings(Struct, frozen=True):
     values: Mapping[str, ReadCell]
     """By the column's own heading."""
 
-    def meant(self, heading: str) -> tuple[ScheduleField | None, str] | None:
+    def column_of(self, heading: str) -> tuple[ScheduleField | None, str] | None:
         """The column of a heading, by the file before the usual words; None where nobody knows it."""
         return self.columns.get(plain(heading)) or field_for(heading)
 

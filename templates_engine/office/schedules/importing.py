@@ -16,15 +16,15 @@ from templates_engine.job.text.edit import CannotEdit, content
 from templates_engine.job.text.file import load_text
 from templates_engine.job.text.key_paths import KeyPath, plain_path
 from templates_engine.office.building import job_files
+from templates_engine.office.schedules.cell_places import CellPlace
 from templates_engine.office.schedules.edits import edited
 from templates_engine.office.schedules.fields import FIELDS
 from templates_engine.office.schedules.file import read_sheets
 from templates_engine.office.schedules.headings import NO_HEADINGS, Headings
-from templates_engine.office.schedules.jobs import ScheduledJob, jobs_of
+from templates_engine.office.schedules.job_tree import rows_missing, tree_of
 from templates_engine.office.schedules.new_file import new_text
-from templates_engine.office.schedules.places import CellPlace
+from templates_engine.office.schedules.scheduled_jobs import ScheduledJob, jobs_of
 from templates_engine.office.schedules.table import read_table
-from templates_engine.office.schedules.tree import rows_missing, tree_of
 from templates_engine.values import Struct
 
 _MOST_NAME = 60

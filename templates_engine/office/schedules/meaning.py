@@ -8,7 +8,7 @@ from typing import Any
 from templates_engine.job.help.synonyms import UNIT_NAMES
 from templates_engine.job.text.edit import Value
 from templates_engine.office.schedules.fields import Kind, ScheduleField
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import find_type
 from templates_engine.units import LengthError, Unit, read_length
 
@@ -69,5 +69,5 @@ def _length(text: str, unit: Unit) -> float | str:
 def _type(text: str) -> str:
     try:
         return find_type(text)
-    except NotListed:
+    except NotInTables:
         return text.lower()

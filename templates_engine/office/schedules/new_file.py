@@ -10,7 +10,7 @@ import yaml
 from templates_engine.job.help.key_order import keys_in_order
 from templates_engine.job.text.edit import as_block
 from templates_engine.job.text.key_paths import KeyPath
-from templates_engine.office.schedules.tree import JobTree
+from templates_engine.office.schedules.job_tree import JobTree
 
 _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 _REMARKS = {

@@ -6,14 +6,20 @@ from collections.abc import Iterator, Sequence
 
 from templates_engine.errors import Problem
 from templates_engine.job.text.key_paths import shown
+from templates_engine.office.schedules.cell_places import (
+    CellPlace,
+    ReadCell,
+    ReadRow,
+    column_letters,
+    sheet_words,
+)
+from templates_engine.office.schedules.cell_values import CellError
 from templates_engine.office.schedules.cells import read_cell
 from templates_engine.office.schedules.fields import MARK, RACEWAY, SIZE, ScheduleField, headings, plain
 from templates_engine.office.schedules.file import Raw, ScheduleProblems, ScheduleSheet
 from templates_engine.office.schedules.headings import Headings
-from templates_engine.office.schedules.places import CellPlace, ReadCell, ReadRow, column_letters, sheet_words
-from templates_engine.office.schedules.values import CellError
 from templates_engine.outputs import TABLE_CODE
-from templates_engine.trade.names import nearest
+from templates_engine.trade.not_in_tables import nearest
 from templates_engine.values import Struct
 
 _HEADING_ROWS = 20
@@ -115,7 +121,7 @@ def _looked_at(sheet: ScheduleSheet) -> int:
 
 def _columns(sheet: ScheduleSheet, row: int, names: Headings) -> Iterator[_Column]:
     for at, cell in enumerate(sheet.rows[row]):
-        meant = names.meant(cell) if isinstance(cell, str) else None
+        meant = names.column_of(cell) if isinstance(cell, str) else None
         if meant is not None and meant[0] is not None:
             yield _Column(at, " ".join(str(cell).split()), meant[0], meant[1])
 
@@ -158,7 +164,7 @@ def _not_used(found: _Found, names: Headings) -> Iterator[str]:
         below = [row[at] for row in found.sheet.rows[found.row + 1 :] if at < len(row) and row[at] != ""]
         heading = str(headings_row[at]) if at < len(headings_row) else ""
         is_ours = heading.startswith(TABLE_CODE)
-        if at in used or not below or is_ours or names.meant(heading) == (None, ""):
+        if at in used or not below or is_ours or names.column_of(heading) == (None, ""):
             continue
         near = nearest(plain(heading), headings()) if heading else None
         end = f"; did you mean {near}?" if near else "."
@@ -192,7 +198,7 @@ def _read_row(
         if cell is not None:
             cells[column.field.heading] = ReadCell(column.field, cell.value, place)
             if cell.told:
-                notes.append(place.told(cell.told))
+                notes.append(place.note(cell.told))
     if not cells and is_whole:
         return None
     return ReadRow(_place(found.sheet, at), {**names.values, **cells}, is_whole)

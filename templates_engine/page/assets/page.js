@@ -24,7 +24,7 @@ faces:
 print: {paper: letter}
 `;
 
-const state = { text: "", face: "", mark: "", past: [], sending: false, waiting: [], zoom: 1, texts: [], readings: {}, overlay: "" };
+const state = { text: "", face: "", version: "", past: [], sending: false, waiting: [], zoom: 1, texts: [], readings: {}, overlay: "" };
 
 // --- asking -------------------------------------------------------------------------------------------------------
 
@@ -125,7 +125,7 @@ function setText(text) {
 }
 
 function keep() {
-  const kept = { text: state.text, name: at("name").value, mark: state.mark, face: state.face, readings: state.readings };
+  const kept = { text: state.text, name: at("name").value, version: state.version, face: state.face, readings: state.readings };
   try { localStorage.setItem(KEPT, JSON.stringify(kept)); } catch { /* a full or forbidden store: the tab still holds it */ }
 }
 
@@ -135,9 +135,9 @@ function remember(text) {
   at("undo").disabled = false;
 }
 
-function begin(text, name, mark) {
+function begin(text, name, version) {
   if (state.text) remember(state.text);
-  state.mark = mark || "";
+  state.version = version || "";
   state.face = "";
   state.readings = {};
   state.overlay = "";
@@ -314,12 +314,12 @@ if (at("jobs")) {
     if (!event.target.value) return;
     const got = await ask("/open", { name: event.target.value });
     if (got.refused) say(got.refused);
-    else begin(got.text, got.name, got.mark);
+    else begin(got.text, got.name, got.version);
   });
   at("save").addEventListener("click", async () => {
-    const got = await ask("/save", { name: at("name").value, text: state.text, mark: state.mark });
+    const got = await ask("/save", { name: at("name").value, text: state.text, version: state.version });
     if (got.refused) { say(got.refused); return; }
-    state.mark = got.mark;
+    state.version = got.version;
     keep();
     say(`Saved as ${got.name}.`);
     const { names } = await ask("/jobs", {});
@@ -334,7 +334,7 @@ if (at("from-disk")) {
     event.target.value = "";
   });
 }
-at("name").addEventListener("input", () => { state.mark = ""; keep(); });
+at("name").addEventListener("input", () => { state.version = ""; keep(); });
 
 function download(name, data, kind) {
   const link = document.createElement("a");
@@ -423,7 +423,7 @@ at("printer-form").addEventListener("submit", async (event) => {
 const kept = (() => { try { return JSON.parse(localStorage.getItem(KEPT) || "null"); } catch { return null; } })();
 if (kept && kept.text) {
   at("name").value = kept.name || "job.yaml";
-  state.mark = kept.mark || "";
+  state.version = kept.version || "";
   state.face = kept.face || "";
   state.readings = kept.readings || {};
   setText(kept.text);

@@ -11,8 +11,8 @@ from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import BAR, SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
-from templates_engine.sheets.bars import BAR_WIDTH_IN
 from templates_engine.sheets.model import BarLengths
+from templates_engine.sheets.scale_bars import BAR_WIDTH_IN
 
 END_TICK_IN = 0.16
 assert END_TICK_IN < BAR_WIDTH_IN / 2

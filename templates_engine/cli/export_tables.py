@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Literal
 
 import click
 
-from templates_engine.cli.reports import CHECK_FAILED, exit_code, say
+from templates_engine.cli.messages import CHECK_FAILED, exit_code, say
 from templates_engine.errors import JobProblems, Problem
 
 if TYPE_CHECKING:

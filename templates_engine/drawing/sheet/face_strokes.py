@@ -10,9 +10,9 @@ from templates_engine.drawing.words.ink import Ink, Sketch, Stroke, round_stroke
 from templates_engine.drawing.words.places import common
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import KeepOut
-from templates_engine.sheets.bars import MARK_CLEAR_IN, RULER_IN
 from templates_engine.sheets.face_lines import edge_strips, inside_corner, keep_out_rect, line_rect, lip_lines
 from templates_engine.sheets.model import FacePlan, Sheet
+from templates_engine.sheets.scale_bars import MARK_CLEAR_IN, RULER_IN
 
 ARM_IN = 0.30
 """How far the cross-lines run past the knockout circle, for the punch's quarter marks."""

@@ -11,7 +11,7 @@ from templates_engine.drawing.words.setting import set_words
 from templates_engine.geometry import Point
 
 
-def drawn(placed: Placed, offset: Point) -> Iterator[Shape]:
+def word_shapes(placed: Placed, offset: Point) -> Iterator[Shape]:
     """The words of one request, moved by ``offset`` onto the page."""
     request, spot = placed.request, placed.spot
     rect = spot.rect.moved(*offset)

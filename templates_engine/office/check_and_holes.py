@@ -67,7 +67,7 @@ def _text(solved: Solved, format_: HolesFormat) -> str:
     if format_ == "json":
         from templates_engine.writers.json_file import json_bytes
 
-        return json_bytes(solved.layout, solved.loads, solved.findings).decode()
+        return json_bytes(solved.layout, solved.contents, solved.findings).decode()
     if format_ == "csv":
         from templates_engine.writers.csv_file import csv_bytes
 

@@ -11,17 +11,17 @@ from templates_engine.drawing.keep_outs import keep_out_requests
 from templates_engine.drawing.rulers import RulerNumber
 from templates_engine.drawing.shapes import Shape
 from templates_engine.drawing.sheet.edges import edge_requests, notches
-from templates_engine.drawing.sheet.face_ink import face_strokes, sheet_sketch
 from templates_engine.drawing.sheet.face_rulers import face_numbers
+from templates_engine.drawing.sheet.face_strokes import face_strokes, sheet_sketch
 from templates_engine.drawing.sheet.hole_labels import FIGURES, hole_label_requests, holes_by_sheet
 from templates_engine.drawing.sheet.joint_marks import mark_name_requests
 from templates_engine.drawing.sheet.joint_words import joint_word_requests
 from templates_engine.drawing.sheet.line_names import line_name_requests
 from templates_engine.drawing.sheet.tape import place_tape
-from templates_engine.drawing.words.drawn import drawn
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch, Stroke, stroke
 from templates_engine.drawing.words.placer import settle
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
+from templates_engine.drawing.words.word_shapes import word_shapes
 from templates_engine.geometry import Rect
 from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.units import LengthFormat
@@ -52,7 +52,7 @@ class SheetWords(Struct, frozen=True):
     def shapes(self, sheet: Sheet) -> Iterator[Shape]:
         """All words but those of tape and bars, which are drawn with them."""
         for placed in self.placed:
-            yield from drawn(placed, sheet.offset)
+            yield from word_shapes(placed, sheet.offset)
 
 
 class FaceWords(Struct, frozen=True):

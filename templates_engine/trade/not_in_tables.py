@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 
-class NotListed(LookupError):
+class NotInTables(LookupError):
     """A name no table has: ``message`` says which, ``remedy`` names the nearest entries."""
 
     def __init__(self, message: str, remedy: str) -> None:

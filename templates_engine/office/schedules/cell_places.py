@@ -22,7 +22,7 @@ class CellPlace(Struct, frozen=True):
         """What is wrong there."""
         return Problem(message, remedy, self.file, key=self.words)
 
-    def told(self, words: str) -> str:
+    def note(self, words: str) -> str:
         """What is to be known of it, on a line."""
         return f"{self.file}: {self.words}: {words}"
 

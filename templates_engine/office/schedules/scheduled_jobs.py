@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from templates_engine.errors import Problem
+from templates_engine.office.schedules.cell_places import CellPlace, ReadCell, ReadRow
 from templates_engine.office.schedules.fields import COUNT, FACE, FIELDS, MARK, RACEWAY, ROW, Level
 from templates_engine.office.schedules.meaning import is_same, unit_of
-from templates_engine.office.schedules.places import CellPlace, ReadCell, ReadRow
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import look_up
 from templates_engine.units import Unit
 from templates_engine.values import Struct
@@ -155,5 +155,5 @@ def _of_raceway(row: ReadRow) -> Iterator[ReadCell]:
 def _size_name(type: str, size: str) -> str:
     try:
         return look_up(type, size).trade_size
-    except NotListed:
+    except NotInTables:
         return size

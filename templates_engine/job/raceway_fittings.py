@@ -20,12 +20,12 @@ from templates_engine.trade.fittings import (
     kind_outside,
     kinds_inside,
 )
-from templates_engine.trade.names import NotListed
+from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import RacewaySize
 
 
 def envelope(raceway: Raceway, kind: FittingKind, job: Job) -> FittingEnvelope:
-    """One kind of fitting or die of a raceway. Raises NotListed."""
+    """One kind of fitting or die of a raceway. Raises NotInTables."""
     return shop.fitting(job.shop, kind, _size(raceway))
 
 
@@ -33,22 +33,22 @@ def known_envelope(raceway: Raceway, kind: FittingKind, job: Job) -> FittingEnve
     """The same; None where neither the shop file nor the tables know its size."""
     try:
         return envelope(raceway, kind, job)
-    except NotListed:
+    except NotInTables:
         return None
 
 
 def each_inside(raceway: Raceway, job: Job) -> tuple[FittingEnvelope, ...]:
-    """Every fitting inside: the locknut, and the bushing where one is named. Raises NotListed."""
+    """Every fitting inside: the locknut, and the bushing where one is named. Raises NotInTables."""
     return tuple(envelope(raceway, kind, job) for kind in kinds_inside(raceway.bushing))
 
 
 def inside(raceway: Raceway, job: Job) -> FittingEnvelope:
-    """The widest fitting inside. Raises NotListed."""
+    """The widest fitting inside. Raises NotInTables."""
     return max(each_inside(raceway, job), key=lambda each: each.diameter_in)
 
 
 def outside(raceway: Raceway, job: Job) -> FittingEnvelope:
-    """The fitting outside: connector, locknut, or in a wet place a hub. Raises NotListed."""
+    """The fitting outside: connector, locknut, or in a wet place a hub. Raises NotInTables."""
     wet = job.enclosure.location == "wet"
     return envelope(raceway, kind_outside(_size(raceway).type, wet=wet), job)
 
@@ -75,5 +75,5 @@ def is_punched(raceway: Raceway) -> bool:
 
 def _size(raceway: Raceway) -> RacewaySize:
     if raceway.size is None:
-        raise NotListed(f"{raceway.id} has no trade size.", "Write its trade size.")
+        raise NotInTables(f"{raceway.id} has no trade size.", "Write its trade size.")
     return raceway.size

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from templates_engine.guided_start.conversation import Conversation
+from templates_engine.guided_start.questions import QUESTIONS, SKELETON
+from templates_engine.guided_start.samples import sample_text, samples
 from templates_engine.job import read_job_text
 from templates_engine.job.text.edit import content
 from templates_engine.layout import solve
-from templates_engine.start.conversation import Conversation
-from templates_engine.start.questions import QUESTIONS, SKELETON
-from templates_engine.start.samples import sample_text, samples
 
 WIREWAY = [
     *("Mill", "W-1", "wireway", "4 ft", "8", "8", "1/4", "-", "bottom", "inside", "-", "13/16, 1-5/8"),

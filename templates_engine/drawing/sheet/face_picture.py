@@ -1,5 +1,5 @@
 """Turns one planned face into a true-scale Picture without words: edges, holes with their cross-lines,
-keep-outs, rulers' ticks. Its words are each sheet's own; see sheet_words.
+keep-outs, rulers' ticks. Its words are each sheet's own; see face_words.py.
 
 Coordinates are the sheet plane's. Every number comes from the Layout through the plan's plane.
 """
@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from templates_engine.drawing.keep_outs import keep_out_shapes
-from templates_engine.drawing.shapes import Box, Line, Picture, Ring, Shape
-from templates_engine.drawing.sheet.face_ink import ARM_IN
+from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Line, Picture, Shape
 from templates_engine.drawing.sheet.face_rulers import face_ticks
+from templates_engine.drawing.sheet.face_strokes import ARM_IN
 from templates_engine.drawing.style import BACK_LINE, CROSS, EDGE, HOLE, INSIDE, LIP, PILOT, QUARTER
 from templates_engine.geometry import Point
 from templates_engine.layout.model import Hole, PlacedRow
@@ -25,9 +25,9 @@ QUARTER_IN = 0.16
 
 def face_picture(plan: FacePlan, unit: Unit) -> Picture:
     """The face as it is seen on paper, at true scale."""
-    shapes: list[Shape] = [Box(plan.plane.rect, EDGE, "edge")]
+    shapes: list[Shape] = [DrawnRect(plan.plane.rect, EDGE, "edge")]
     if inner := inside_corner(plan):
-        shapes.append(Box(inner, INSIDE, "edge"))
+        shapes.append(DrawnRect(inner, INSIDE, "edge"))
     shapes += (Line(start, end, LIP, "edge") for start, end in lip_lines(plan))
     shapes += face_ticks(plan, unit)
     for keep_out in plan.layout.job.keep_outs:
@@ -47,10 +47,10 @@ def hole_marks(plan: FacePlan, hole: Hole) -> Iterator[Shape]:
     centre = plan.centre_of(hole)
     reach = hole.hole_diameter_in / 2 + ARM_IN
     if hole.pilot_diameter_in is None:
-        yield Ring(centre, hole.hole_diameter_in, PILOT, "centre")
+        yield DrawnCircle(centre, hole.hole_diameter_in, PILOT, "centre")
     else:
-        yield Ring(centre, hole.hole_diameter_in, HOLE, "cut")
-        yield Ring(centre, hole.pilot_diameter_in, PILOT, "centre")
+        yield DrawnCircle(centre, hole.hole_diameter_in, HOLE, "cut")
+        yield DrawnCircle(centre, hole.pilot_diameter_in, PILOT, "centre")
     yield Line(Point(centre.x - reach, centre.y), Point(centre.x + reach, centre.y), CROSS, "centre")
     yield Line(Point(centre.x, centre.y - reach), Point(centre.x, centre.y + reach), CROSS, "centre")
     for quarter in () if hole.is_knocked_out else hole.quarter_points_in:

@@ -7,13 +7,21 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from templates_engine.errors import CannotFit, JobProblems, Problem
+from templates_engine.guided_start.questions import (
+    QUESTIONS,
+    RACEWAYS,
+    SKELETON,
+    Answers,
+    Put,
+    Question,
+    edges_of,
+)
 from templates_engine.job.read.job import read_job_text
 from templates_engine.job.text.edit import CannotEdit, put, take_out
 from templates_engine.job.text.key_paths import plain_path
 from templates_engine.layout import solve
 from templates_engine.layout.model import Layout
-from templates_engine.start.questions import QUESTIONS, RACEWAYS, SKELETON, Answers, Put, Question, edges_of
-from templates_engine.wiring import fit
+from templates_engine.wiring import fit_sizes
 
 EXPLAIN, BACK = "?", "back"
 _REMARK_COLUMN = 26
@@ -139,7 +147,7 @@ class Conversation:
         if self.show is None or "raceways" not in answers:
             return
         try:
-            shown = self.show(solve(fit(read_job_text(text_of(answers), ""))))
+            shown = self.show(solve(fit_sizes(read_job_text(text_of(answers), ""))))
             if shown != self.shown:
                 self.tell(f"\n{shown}")
             self.shown = shown

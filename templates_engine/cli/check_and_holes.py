@@ -12,8 +12,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from templates_engine.cli.options import EPILOG, cores_wanted, faces_named, job_paths
-from templates_engine.cli.reports import (
+from templates_engine.cli.messages import (
     CHECK_FAILED,
     JOB_HAS_PROBLEMS,
     counted,
@@ -27,11 +26,12 @@ from templates_engine.cli.reports import (
     verdict,
     warn_of_fails,
 )
+from templates_engine.cli.options import EPILOG, cores_wanted, faces_named, job_paths
 from templates_engine.errors import JobProblems, TemplatesError
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Finding
-    from templates_engine.office.look import CheckedJob, HolesToTell
+    from templates_engine.office.check_and_holes import CheckedJob, HolesToTell
 
 OrderT = TypeVar("OrderT")
 ResultT = TypeVar("ResultT")
@@ -102,7 +102,7 @@ def holes(paths: tuple[Path, ...], face: tuple[str, ...], as_: HolesAs, cores: i
             refuse_faces(face)
             _holes_many(paths, as_, cores)
         else:
-            from templates_engine.office.look import holes_of_file
+            from templates_engine.office.check_and_holes import holes_of_file
 
             told = holes_of_file((job, as_.value), face or ())
             _tell_holes(told, as_)
@@ -113,7 +113,7 @@ def holes(paths: tuple[Path, ...], face: tuple[str, ...], as_: HolesAs, cores: i
 
 
 def _check_one(job: Path, faces: Sequence[str], as_: CheckAs, is_all: bool) -> None:
-    from templates_engine.office.look import check_file
+    from templates_engine.office.check_and_holes import check_file
 
     told = check_file(job, faces or ())
     if as_ is CheckAs.JSON:
@@ -138,7 +138,7 @@ def _tell_checked(told: CheckedJob, is_all: bool) -> None:
 
 
 def _check_many(paths: Sequence[Path], as_: CheckAs, is_all: bool, cores: int | None) -> None:
-    from templates_engine.office.look import check_file
+    from templates_engine.office.check_and_holes import check_file
     from templates_engine.writers.json_file import findings_bytes
 
     looked = _Looked(paths)
@@ -167,7 +167,7 @@ def _tell_holes(told: HolesToTell, as_: HolesAs) -> None:
 
 
 def _holes_many(paths: Sequence[Path], as_: HolesAs, cores: int | None) -> None:
-    from templates_engine.office.look import holes_of_file
+    from templates_engine.office.check_and_holes import holes_of_file
 
     looked = _Looked(paths)
     is_first = True

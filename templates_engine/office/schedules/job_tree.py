@@ -10,8 +10,8 @@ from typing import Any
 from templates_engine.errors import Problem
 from templates_engine.job.text.edit import Value
 from templates_engine.job.text.key_paths import KeyPath
-from templates_engine.office.schedules.jobs import ScheduledFace, ScheduledJob
-from templates_engine.office.schedules.places import CellPlace, ReadCell
+from templates_engine.office.schedules.cell_places import CellPlace, ReadCell
+from templates_engine.office.schedules.scheduled_jobs import ScheduledFace, ScheduledJob
 
 
 @dataclass
