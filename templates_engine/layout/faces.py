@@ -82,7 +82,7 @@ class _Trial:
                 self.failures.append(Failure(*where, error))
 
     def _look_along(self, where: tuple[int, int], face: FaceJob, fitted: FittedRow) -> None:
-        """Tells what a row without back line lacks along the face besides, keep-outs left aside."""
+        """Reports what a row without a back line lacks along the face too, keep-outs left aside."""
         alone = replace(face, keep_outs=(), rows=(fitted.row,))
         try:
             place_row(row_constraints(alone, fitted, RowLine(0.0, "")))

@@ -27,7 +27,7 @@ def whole_face(face: FaceLayout, seen_from: MarkFrom) -> FacePlan:
 
 
 def face_plan(grid: FaceGrid, view: Rect, job: Job, corrected: PrinterCorrection | None = None) -> FacePlan:
-    """The face's sheets on pages with that view, each window at the view's upper left corner."""
+    """Each tile of the grid as a sheet, its window at the upper left corner of the page's view."""
     butt = job.printing.joints == "butt"
     joints = tuple(_joints(grid, butt))
     sheets = tuple(

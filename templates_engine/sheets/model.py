@@ -29,7 +29,7 @@ class Correction(Struct, frozen=True):
 
 
 class PrinterCorrection(Struct, frozen=True):
-    """Whose correction the sheets carry. The plan is in true inches, on paper as the printer makes it."""
+    """The printer that sheets are corrected for. The plan is in true inches, on the paper as it prints it."""
 
     printer: str
     correction: Correction

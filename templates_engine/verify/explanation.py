@@ -42,7 +42,7 @@ class Explanation(Struct, frozen=True):
 
     @property
     def is_about_sheets(self) -> bool:
-        """Whether it says something of the sheets; a misread reading must be read again first."""
+        """Whether it finds the fault in the sheets; a reading taken for misread is to be read again first."""
         return not self.misread
 
     def expected_off_in(self, distance: Distance, effects: Effects) -> float:

@@ -18,7 +18,7 @@ from templates_engine.values import Struct
 
 
 class Side(Struct, frozen=True):
-    """The side of a raceway or limit that a run looks at, and the clear gap it asks for, inches."""
+    """The side of a raceway or limit that a run ends at, and the clear gap it asks for, inches."""
 
     at_in: float
     gap_in: float

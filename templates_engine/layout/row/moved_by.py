@@ -63,7 +63,7 @@ def _that_differ(group: RowConstraints, places: Sequence[float], others: Sequenc
 
 
 def _touching(group: RowConstraints) -> list[KeepOut]:
-    """Keep-outs that have a say in the places: those met when the row is placed among those met so far.
+    """Keep-outs that can move the row: each that the row runs into when placed among those found so far.
 
     No other can move anything: the last placing is the best of all, and none of them is in its way.
     """

@@ -23,7 +23,7 @@ from templates_engine.layout.row.snap_grid import SnapGrid
 
 
 def placement_problem(group: RowConstraints, run: FreeRun, grid: SnapGrid) -> PlacementProblem:
-    """A run as a problem for the row solver, in numbers of the grid."""
+    """A run as a problem for the exact search, in numbers of the grid."""
     distances = tuple(grid.up(spacing.centres_in) for spacing in group.spacings[run.first : run.last])
     return PlacementProblem(
         _wanted(group, run, grid, distances),
