@@ -21,7 +21,7 @@ from templates_engine.layout.job_changes import (
 )
 from templates_engine.layout.tolerance import TOLERANCE_IN
 from templates_engine.trade import strut as strut_table
-from templates_engine.trade.cans import Dimension
+from templates_engine.trade.enclosure_sizes import Dimension
 from templates_engine.values import replace
 
 _MOST_FARTHER_IN = 1.0
