@@ -1,6 +1,6 @@
 """Turns a finding and a changed job into whether the change cures it.
 
-Candidate_changes.py says which to try.
+Which to try, candidate_changes.py says.
 """
 
 from __future__ import annotations

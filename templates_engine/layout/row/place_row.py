@@ -1,6 +1,6 @@
 """Turns a row as numbers into the place of every raceway, or the reason there is none.
 
-Remedies.py seeks help.
+What would help is for remedies.py.
 """
 
 from __future__ import annotations
