@@ -22,7 +22,7 @@ from templates_engine.layout.job_changes import (
     with_apart,
 )
 from templates_engine.trade import strut as strut_table
-from templates_engine.trade.cans import Dimension
+from templates_engine.trade.enclosure_sizes import Dimension
 from templates_engine.trade.not_in_tables import listed
 from templates_engine.values import replace
 

@@ -1,4 +1,7 @@
-"""Turns a finding and a changed job into whether the change cures it; which to try is not said here."""
+"""Turns a finding and a changed job into whether the change cures it.
+
+Which to try, candidate_changes.py says.
+"""
 
 from __future__ import annotations
 

@@ -11,7 +11,7 @@ from templates_engine.job.model import Enclosure, Row
 from templates_engine.job.schema import WrittenEnclosure, WrittenRow
 from templates_engine.job.text.key_paths import shown
 from templates_engine.job.written_values import WrittenList, WrittenText, has_unit
-from templates_engine.trade.cans import LEAST_CAN_IN, MOST_CAN_IN, Dimension
+from templates_engine.trade.enclosure_sizes import LEAST_CAN_IN, MOST_CAN_IN, Dimension
 from templates_engine.units import MM_PER_INCH
 
 MOST_BACK_GAP_IN = 12.0

@@ -14,7 +14,7 @@ from typing import Self
 from templates_engine.geometry import TOLERANCE_IN
 from templates_engine.job.model import SPACING_OF_ROW, Centred, FaceJob, FromEdge, Job, Raceway, Row
 from templates_engine.layout.row.snap_grid import FINE_STEP_IN
-from templates_engine.trade.cans import MOST_CAN_IN, Dimension
+from templates_engine.trade.enclosure_sizes import MOST_CAN_IN, Dimension
 from templates_engine.units import MM_PER_INCH, Unit
 from templates_engine.values import Struct, replace
 

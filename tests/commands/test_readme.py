@@ -16,6 +16,7 @@ from templates_engine.job import read_job, read_job_text
 
 ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
+PACKAGE = ROOT / "templates_engine"
 
 if not README.exists():
     pytest.skip("no README beside these tests", allow_module_level=True)
@@ -121,8 +122,15 @@ def test_every_picture_and_file_the_documents_name_exists() -> None:
         text = (ROOT / name).read_text(encoding="utf-8")
         for target in re.findall(r"!\[[^\]]*\]\(([^)]+)\)", text):
             assert (ROOT / target).exists(), target
-        for target in re.findall(
-            r"`((?:tests|sample_jobs|templates_engine|trade|layout|job|drawing|writers|sheets|checks)/[\w/.]+\.\w+)`",
-            text,
-        ):
-            assert (ROOT / target).exists() or (ROOT / "templates_engine" / target).exists(), target
+        for target in re.findall(r"`((\w+)/[\w/.]+\.\w+)`", text):
+            homes = [home for home in (ROOT, PACKAGE) if (home / target[1]).is_dir()]
+            assert not homes or any((home / target[0]).exists() for home in homes), target[0]
+
+
+def test_every_module_that_is_named_in_passing_exists() -> None:
+    """A file that was renamed is called by its new name wherever another says what it leaves to it."""
+    code = [*PACKAGE.rglob("*.py"), *(ROOT / "tests").rglob("*.py")]
+    files = [f"/{path.relative_to(ROOT).as_posix()}" for path in code]
+    for document in (ROOT / "DEVELOPERS.md", *PACKAGE.rglob("*.py")):
+        for name in re.findall(r"(?<![\w/.-])((?:\w+/)*\w+\.py)\b", document.read_text(encoding="utf-8")):
+            assert any(file.endswith(f"/{name}") for file in files), (document.name, name)

@@ -159,7 +159,8 @@ def test_what_is_said_alike_of_several_enclosures_is_said_once(one_job: DrawnJob
     assert told.count("CAUTION, ") == len(own) + 1
     holes = ", ".join(own[0].holes)
     assert f"CAUTION, {own[0].check}, LP-1 top {holes}; LP-2 top {holes}; LP-3 top {holes}: " in told
-    assert f"CAUTION, {own[-1].check}, LP-3 top {holes}: The third has something else." in told
+    of_third = ", ".join(own[-1].holes)
+    assert f"CAUTION, {own[-1].check}, LP-3 top {of_third}: The third has something else." in told
 
 
 def test_a_draft_is_the_gravest(building: Path, tmp_path: Path) -> None:

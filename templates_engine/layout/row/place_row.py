@@ -1,4 +1,7 @@
-"""Turns a row as numbers into the place of every raceway, or the reason there is none."""
+"""Turns a row as numbers into the place of every raceway, or the reason there is none.
+
+What would help is for remedies.py.
+"""
 
 from __future__ import annotations
 

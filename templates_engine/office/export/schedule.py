@@ -21,8 +21,8 @@ from templates_engine.office.schedules.fields import (
     ScheduleField,
 )
 from templates_engine.office.schedules.ids import counted_out, entries_of
-from templates_engine.office.schedules.meaning import is_same, unit_of
-from templates_engine.office.schedules.table import OWN_SHEET
+from templates_engine.office.schedules.read_table import OWN_SHEET
+from templates_engine.office.schedules.same_meaning import is_same, unit_of
 from templates_engine.units import Unit
 from templates_engine.values import Struct
 from templates_engine.writers.typed_table import Cell, TypedColumn, TypedTable

@@ -9,7 +9,7 @@ from templates_engine.job.text.edit import Value
 from templates_engine.job.text.key_paths import shown
 from templates_engine.office.schedules.cell_values import CellError, value_of
 from templates_engine.office.schedules.fields import ScheduleField
-from templates_engine.office.schedules.file import Raw
+from templates_engine.office.schedules.read_sheets import Raw
 from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import look_up
 from templates_engine.values import Struct

@@ -166,6 +166,6 @@ def _by_words() -> dict[str, ScheduleField]:
     return known
 
 
-def headings() -> tuple[str, ...]:
+def known_headings() -> tuple[str, ...]:
     """Every heading that is known, plain."""
     return tuple(_by_words())

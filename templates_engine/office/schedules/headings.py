@@ -12,7 +12,7 @@ from templates_engine.job.text.yaml_tree import YamlTree, parse
 from templates_engine.office.schedules.cell_places import CellPlace, ReadCell
 from templates_engine.office.schedules.cell_values import CellError
 from templates_engine.office.schedules.cells import read_cell
-from templates_engine.office.schedules.fields import ScheduleField, field_for, headings, plain
+from templates_engine.office.schedules.fields import ScheduleField, field_for, known_headings, plain
 from templates_engine.trade.not_in_tables import nearest
 from templates_engine.values import Struct
 
@@ -96,5 +96,5 @@ def _problem(tree: YamlTree, file: str, path: tuple[str, ...], message: str, rem
 
 
 def _hint(word: str) -> str:
-    near = nearest(plain(word), headings())
+    near = nearest(plain(word), known_headings())
     return f"Did you mean {near}? " if near else ""

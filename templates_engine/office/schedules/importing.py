@@ -17,14 +17,14 @@ from templates_engine.job.text.file import load_text
 from templates_engine.job.text.key_paths import KeyPath, plain_path
 from templates_engine.office.building import job_files
 from templates_engine.office.schedules.cell_places import CellPlace
-from templates_engine.office.schedules.edits import edited
 from templates_engine.office.schedules.fields import FIELDS
-from templates_engine.office.schedules.file import read_sheets
 from templates_engine.office.schedules.headings import NO_HEADINGS, Headings
+from templates_engine.office.schedules.job_edits import edited
 from templates_engine.office.schedules.job_tree import rows_missing, tree_of
 from templates_engine.office.schedules.new_file import new_text
+from templates_engine.office.schedules.read_sheets import read_sheets
+from templates_engine.office.schedules.read_table import read_table
 from templates_engine.office.schedules.scheduled_jobs import ScheduledJob, jobs_of
-from templates_engine.office.schedules.table import read_table
 from templates_engine.values import Struct
 
 _MOST_NAME = 60
@@ -70,10 +70,10 @@ class Imported(Struct, frozen=True):
 
 
 def import_schedule(
-    schedule: Path, folder: Path, names: Headings = NO_HEADINGS, sheet: str | None = None
+    schedule: Path, folder: Path, headings: Headings = NO_HEADINGS, sheet: str | None = None
 ) -> Imported:
     """What the schedule makes of the folder's jobs. Raises ScheduleProblems where nothing can be read."""
-    table = read_table(read_sheets(schedule), names, sheet)
+    table = read_table(read_sheets(schedule), headings, sheet)
     jobs, problems = jobs_of(table.rows)
     there = _Folder(folder)
     made = [_ImportedEnclosure(job, there, schedule.name) for job in jobs]

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from templates_engine.errors import Problem
 from templates_engine.office.schedules.cell_places import CellPlace, ReadCell, ReadRow
 from templates_engine.office.schedules.fields import COUNT, FACE, FIELDS, MARK, RACEWAY, ROW, Level
-from templates_engine.office.schedules.meaning import is_same, unit_of
+from templates_engine.office.schedules.same_meaning import is_same, unit_of
 from templates_engine.trade.not_in_tables import NotInTables
 from templates_engine.trade.raceways import look_up
 from templates_engine.units import Unit

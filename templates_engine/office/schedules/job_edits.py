@@ -15,7 +15,7 @@ from templates_engine.job.text.key_paths import KeyPath, value_at
 from templates_engine.office.schedules.cell_places import CellPlace, ReadCell
 from templates_engine.office.schedules.ids import RowEntry, entries_of, pair
 from templates_engine.office.schedules.job_tree import rows_missing, tree_of
-from templates_engine.office.schedules.meaning import in_unit, is_same, unit_of
+from templates_engine.office.schedules.same_meaning import in_unit, is_same, unit_of
 from templates_engine.office.schedules.scheduled_jobs import (
     ScheduledFace,
     ScheduledJob,

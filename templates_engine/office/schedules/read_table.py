@@ -15,9 +15,9 @@ from templates_engine.office.schedules.cell_places import (
 )
 from templates_engine.office.schedules.cell_values import CellError
 from templates_engine.office.schedules.cells import read_cell
-from templates_engine.office.schedules.fields import MARK, RACEWAY, SIZE, ScheduleField, headings, plain
-from templates_engine.office.schedules.file import Raw, ScheduleProblems, ScheduleSheet
+from templates_engine.office.schedules.fields import MARK, RACEWAY, SIZE, ScheduleField, known_headings, plain
 from templates_engine.office.schedules.headings import Headings
+from templates_engine.office.schedules.read_sheets import Raw, ScheduleProblems, ScheduleSheet
 from templates_engine.outputs import TABLE_CODE
 from templates_engine.trade.not_in_tables import nearest
 from templates_engine.values import Struct
@@ -53,15 +53,17 @@ class _Found(Struct, frozen=True):
     columns: tuple[_Column, ...]
 
 
-def read_table(sheets: Sequence[ScheduleSheet], names: Headings, sheet_name: str | None = None) -> Schedule:
+def read_table(
+    sheets: Sequence[ScheduleSheet], headings: Headings, sheet_name: str | None = None
+) -> Schedule:
     """The schedule in a file's sheets. Raises ScheduleProblems where there is none, or more than one."""
-    found = _the_schedule(sheets, names, sheet_name)
+    found = _the_schedule(sheets, headings, sheet_name)
     problems: list[Problem] = []
-    notes = [*_other_sheets(sheets, found.sheet), *_not_used(found, names)]
+    notes = [*_other_sheets(sheets, found.sheet), *_not_used(found, headings)]
     _refuse_twice(found, problems)
     rows = []
     for at in range(found.row + 1, len(found.sheet.rows)):
-        row = _read_row(found, at, names, problems, notes)
+        row = _read_row(found, at, headings, problems, notes)
         if row is not None:
             rows.append(row)
     if not rows and not problems:
@@ -74,10 +76,10 @@ def read_table(sheets: Sequence[ScheduleSheet], names: Headings, sheet_name: str
 # --- which sheet, which row ---------------------------------------------------------------------------------
 
 
-def _the_schedule(sheets: Sequence[ScheduleSheet], names: Headings, sheet_name: str | None) -> _Found:
+def _the_schedule(sheets: Sequence[ScheduleSheet], headings: Headings, sheet_name: str | None) -> _Found:
     if sheet_name is not None:
         sheets = _named(sheets, sheet_name)
-    found = [one for sheet in sheets if (one := _with_headings(sheet, names)) is not None]
+    found = [one for sheet in sheets if (one := _with_headings(sheet, headings)) is not None]
     own = [one for one in found if one.sheet.name == OWN_SHEET]
     if len(own or found) == 1:
         return (own or found)[0]
@@ -86,7 +88,7 @@ def _the_schedule(sheets: Sequence[ScheduleSheet], names: Headings, sheet_name: 
         words = ", ".join(one.sheet.name for one in found)
         wrong, remedy = f"Several sheets look like schedules: {words}.", "Name one with --sheet."
     else:
-        wrong = f"No row of headings is in the first {_HEADING_ROWS} rows{_best_guess(sheets, names)}."
+        wrong = f"No row of headings is in the first {_HEADING_ROWS} rows{_best_guess(sheets, headings)}."
         remedy = (
             "Write enclosure, face, type and size above their columns, or name what the schedule calls them "
             "in a file of --headings."
@@ -104,14 +106,14 @@ def _named(sheets: Sequence[ScheduleSheet], name: str) -> list[ScheduleSheet]:
     return asked
 
 
-def _with_headings(sheet: ScheduleSheet, names: Headings) -> _Found | None:
+def _with_headings(sheet: ScheduleSheet, headings: Headings) -> _Found | None:
     """The sheet with the row that has most known headings, if those make a schedule."""
-    tried = [_Found(sheet, at, tuple(_columns(sheet, at, names))) for at in range(_looked_at(sheet))]
+    tried = [_Found(sheet, at, tuple(_columns(sheet, at, headings))) for at in range(_looked_at(sheet))]
     best = max(tried, key=lambda one: len({column.field for column in one.columns}), default=None)
     if best is None:
         return None
     known = {column.field.heading for column in best.columns}
-    has_mark = MARK.heading in known or MARK.heading in names.values
+    has_mark = MARK.heading in known or MARK.heading in headings.values
     return best if has_mark and known & {SIZE.heading, RACEWAY.heading} else None
 
 
@@ -119,20 +121,20 @@ def _looked_at(sheet: ScheduleSheet) -> int:
     return min(_HEADING_ROWS, len(sheet.rows))
 
 
-def _columns(sheet: ScheduleSheet, row: int, names: Headings) -> Iterator[_Column]:
+def _columns(sheet: ScheduleSheet, row: int, headings: Headings) -> Iterator[_Column]:
     for at, cell in enumerate(sheet.rows[row]):
-        meant = names.column_of(cell) if isinstance(cell, str) else None
+        meant = headings.column_of(cell) if isinstance(cell, str) else None
         if meant is not None and meant[0] is not None:
             yield _Column(at, " ".join(str(cell).split()), meant[0], meant[1])
 
 
-def _best_guess(sheets: Sequence[ScheduleSheet], names: Headings) -> str:
+def _best_guess(sheets: Sequence[ScheduleSheet], headings: Headings) -> str:
     """What headings were found after all, in words."""
     known = {
         column.field.heading
         for sheet in sheets
         for row in range(_looked_at(sheet))
-        for column in _columns(sheet, row, names)
+        for column in _columns(sheet, row, headings)
     }
     return f"; found were only: {', '.join(sorted(known))}" if known else ""
 
@@ -156,7 +158,7 @@ def _other_sheets(sheets: Sequence[ScheduleSheet], used: ScheduleSheet) -> Itera
             yield f"{sheet.file}: sheet {sheet.name} is not read."
 
 
-def _not_used(found: _Found, names: Headings) -> Iterator[str]:
+def _not_used(found: _Found, headings: Headings) -> Iterator[str]:
     """The columns that are left alone though something stands in them."""
     used = {column.at for column in found.columns}
     headings_row = found.sheet.rows[found.row]
@@ -164,9 +166,9 @@ def _not_used(found: _Found, names: Headings) -> Iterator[str]:
         below = [row[at] for row in found.sheet.rows[found.row + 1 :] if at < len(row) and row[at] != ""]
         heading = str(headings_row[at]) if at < len(headings_row) else ""
         is_ours = heading.startswith(TABLE_CODE)
-        if at in used or not below or is_ours or names.column_of(heading) == (None, ""):
+        if at in used or not below or is_ours or headings.column_of(heading) == (None, ""):
             continue
-        near = nearest(plain(heading), headings()) if heading else None
+        near = nearest(plain(heading), known_headings()) if heading else None
         end = f"; did you mean {near}?" if near else "."
         name = f" ({shown(heading)})" if heading else ", which has no heading,"
         place = f"{found.sheet.file}: {sheet_words(found.sheet.name)}column {column_letters(at)}{name}"
@@ -177,7 +179,7 @@ def _not_used(found: _Found, names: Headings) -> Iterator[str]:
 
 
 def _read_row(
-    found: _Found, at: int, names: Headings, problems: list[Problem], notes: list[str]
+    found: _Found, at: int, headings: Headings, problems: list[Problem], notes: list[str]
 ) -> ReadRow | None:
     """A row's cells, None for an empty one; adds what is wrong and what is to be told."""
     if found.sheet.rows[at] == found.sheet.rows[found.row]:  # headings once more, as on a new page
@@ -201,7 +203,7 @@ def _read_row(
                 notes.append(place.note(cell.told))
     if not cells and is_whole:
         return None
-    return ReadRow(_place(found.sheet, at), {**names.values, **cells}, is_whole)
+    return ReadRow(_place(found.sheet, at), {**headings.values, **cells}, is_whole)
 
 
 def _raw(sheet: ScheduleSheet, row: int, column: int) -> Raw:

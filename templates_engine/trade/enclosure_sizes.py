@@ -1,4 +1,4 @@
-"""Names the limits of what cans come in (common practice, no source): wide ones, within which nothing is
+"""Names the limits of the sizes enclosures come in (common practice, no source): wide, within them nothing is
 wrong.
 """
 
