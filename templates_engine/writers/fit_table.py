@@ -9,7 +9,7 @@ from templates_engine.advice.fit import OnFace, OnStrut, RowFit
 from templates_engine.advice.row_room import RowRoom
 from templates_engine.job.model import Face, Job, Row
 from templates_engine.units import LengthFormat
-from templates_engine.writers.json_file import SCHEMA_VERSION, encoded, rounded
+from templates_engine.writers.json_file import SCHEMA_VERSION, encoded
 from templates_engine.writers.text_table import aligned
 
 _ACROSS_HEADINGS = ("to the back", "to the front")
@@ -145,19 +145,19 @@ def _answer(room: RowRoom, runs: str) -> str:
 def _strut_data(one: OnStrut, row: Row) -> dict[str, Any]:
     strut, is_spaced = one.strut, row.spacing_in is not None
     return {
-        "strut_in": None if strut is None else [rounded(depth) for depth in strut.depths_in],
-        "shim_in": None if strut is None else rounded(strut.shim_in),
+        "strut_in": None if strut is None else strut.depths_in,
+        "shim_in": None if strut is None else strut.shim_in,
         "as_written": one.is_written,
         **_room_data(one.room),
-        "largest_gap_in": _rounded(None if is_spaced else one.largest_apart_in),
-        "largest_spacing_in": _rounded(one.largest_apart_in if is_spaced else None),
+        "largest_gap_in": None if is_spaced else one.largest_apart_in,
+        "largest_spacing_in": one.largest_apart_in if is_spaced else None,
     }
 
 
 def _face_data(one: OnFace) -> dict[str, Any]:
     return {
         "face": one.face,
-        "width_in": rounded(one.width_in),
+        "width_in": one.width_in,
         "as_written": one.is_own,
         "in_job": one.is_in_job,
         **_room_data(one.room),
@@ -166,15 +166,11 @@ def _face_data(one: OnFace) -> dict[str, Any]:
 
 def _room_data(room: RowRoom) -> dict[str, Any]:
     return {
-        "back_line_in": _rounded(_backs_in(room)),
-        "centre_line_in": _rounded(_centres_in(room)),
-        "to_back_in": _rounded(room.back_in),
-        "to_front_in": _rounded(room.front_in),
-        "along_in": _rounded(room.along_in),
+        "back_line_in": _backs_in(room),
+        "centre_line_in": _centres_in(room),
+        "to_back_in": room.back_in,
+        "to_front_in": room.front_in,
+        "along_in": room.along_in,
         "takes": room.takes,
-        "hindrances": list(room.hindrances),
+        "hindrances": room.hindrances,
     }
-
-
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else rounded(value)
