@@ -83,4 +83,4 @@ def _title(layout: Layout, draft: bool) -> str:
 def _subject(layout: Layout) -> str:
     job = layout.job
     parts = (job.title, f"revision {job.revision}" if job.revision else "", job.date)
-    return ", ".join(part for part in parts if part)
+    return ", ".join(filter(None, parts))

@@ -19,7 +19,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from templates_engine.drawing.cover.page_flow import PageBlock, column_of, heading, moved, paragraph, space
+from templates_engine.drawing.cover.page_flow import (
+    PageBlock,
+    column_of,
+    heading,
+    moved,
+    numbered,
+    paragraph,
+    space,
+)
 from templates_engine.drawing.shapes import Document, DrawnPage, Line, Pen, Shape, Words
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TABLE, TEXT_PT, capital_height_in
 from templates_engine.drawing.words import set_words
@@ -138,14 +146,10 @@ def _words(page: MeasuringPage, bars: Rect) -> Iterator[Shape]:
     width = min(page.across_in - 0.5, 8.0)
     pieces = [
         heading(f"Measuring page, {page.paper.name}", HEAD_PT),
-        *(
-            piece
-            for number, text in enumerate(_instructions(page), 1)
-            for piece in paragraph(text, width, SMALL_PT, indent=0.22, bullet=f"{number}.")
-        ),
+        *numbered(_instructions(page), width, indent=0.22),
         space(0.06),
         *_blanks(width),
-        *paragraph(_command(page), width, SMALL_PT, bold=True),
+        *paragraph(_command(page), width, bold=True),
     ]
     left = (bars.left + bars.right - width) / 2
     for shape in column_of(pieces).shapes:

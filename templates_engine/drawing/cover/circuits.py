@@ -131,14 +131,14 @@ def _fold(area: Rect) -> Iterator[Shape]:
 
 def _title(job: Job, width: float) -> Iterator[PageBlock]:
     yield heading(f"{job.enclosure.mark}: circuits and what to pull", TEXT_PT + 1)
-    parts = [
+    parts = (
         job.enclosure.system or "system not given",
         job.title,
         f"rev {job.revision}" if job.revision else "",
         job.date,
         job.code,
-    ]
-    yield from paragraph(", ".join(part for part in parts if part), width)
+    )
+    yield from paragraph(", ".join(filter(None, parts)), width)
     yield space(0.08)
 
 

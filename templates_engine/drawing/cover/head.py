@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from templates_engine.drawing.cover.cautions import MEASURE_FIRST, MEASURE_FIRST_FROM_ROLL
-from templates_engine.drawing.cover.page_flow import PageBlock, beside, column_of, paragraph, space
+from templates_engine.drawing.cover.page_flow import PageBlock, beside, bullet, column_of, paragraph, space
 from templates_engine.drawing.cover.reduced_view import CARD_WIDTH_IN, card_outline, reduced_view
 from templates_engine.drawing.edge_directions import how_to_hold, side_words, what_distances_run_from
 from templates_engine.drawing.hole_lists import hole_list
@@ -49,15 +49,15 @@ def _head_words(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator
     title = shortened(f"{job.enclosure.mark}: {side_words(face)}", HEAD_PT, width, True)
     yield PageBlock(step + 0.02, (Words(Point(0, -step * 0.8), set_words(title), HEAD_PT, bold=True),))
     stamp = "DRAFT, a check failed: do not cut. " if draft else ""
-    detail = [
+    detail = (
         job.title,
         f"revision {job.revision}" if job.revision else "no revision",
         job.date,
         f"fingerprint {face.fingerprint}",
         f"{len(face.sheets)} sheet{'s' if len(face.sheets) > 1 else ''}",
         job.code,
-    ]
-    yield from paragraph(stamp + ", ".join(part for part in detail if part), width, TEXT_PT)
+    )
+    yield from paragraph(stamp + ", ".join(filter(None, detail)), width, TEXT_PT)
     yield from paragraph(how_to_hold(face), width, TEXT_PT)
     yield from paragraph(what_distances_run_from(face, job.lengths), width, TEXT_PT)
 
@@ -72,7 +72,7 @@ def _notes(layout: Layout, face: FacePlan, width: float) -> Iterator[PageBlock]:
         which = f"{hole_list(ids, order)}: " if ids and len(ids) < len(order) else ""
         words = f"{which}{note.words}".replace("`", "'").rstrip(".")
         sentence = f"{words[0].upper()}{words[1:]}."
-        yield from paragraph(sentence, width, TEXT_PT, bold=True, indent=0.15, bullet="•")
+        yield from bullet(sentence, width, TEXT_PT, bold=True)
 
 
 # --- measure first ------------------------------------------------------------------------------------------

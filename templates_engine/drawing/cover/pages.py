@@ -11,10 +11,17 @@ from templates_engine.drawing.cover.distances import distances
 from templates_engine.drawing.cover.findings import findings_told
 from templates_engine.drawing.cover.head import head, measure_first, measure_first_with_view
 from templates_engine.drawing.cover.hole_table import hole_table
-from templates_engine.drawing.cover.page_flow import LaidPart, PageBlock, balanced, set_into
+from templates_engine.drawing.cover.page_flow import (
+    LaidPart,
+    PageBlock,
+    balanced,
+    numbered,
+    section,
+    set_into,
+)
 from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.cover.taping_steps import how_to_tape
-from templates_engine.drawing.cover.text_blocks import figures_used, numbered, paper, to_bring
+from templates_engine.drawing.cover.text_blocks import figures_used, paper, to_bring
 from templates_engine.drawing.shapes import DrawnPage, DrawnRect, Shape, Words
 from templates_engine.drawing.sheet.page import draft_stamp
 from templates_engine.drawing.style import SMALL_PT
@@ -92,7 +99,7 @@ class _Cover(Struct, frozen=True, dict=True):
     def after_taping(self) -> tuple[PageBlock, ...]:
         width = self.column.width
         return (
-            *numbered("Cautions", CAUTIONS, width),
+            *section("Cautions", numbered(CAUTIONS, width)),
             *paper(self.plan, width),
             *figures_used(self.layout.job, self.face, self.lengths, width),
         )

@@ -12,7 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from templates_engine.drawing.cover.page_flow import Column, PageBlock, table
+from templates_engine.drawing.cover.page_flow import PageBlock
+from templates_engine.drawing.cover.tables import Column, table
 from templates_engine.job.model import Enclosure
 from templates_engine.wiring.model import CircuitPhases
 

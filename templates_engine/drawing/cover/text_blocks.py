@@ -2,22 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from templates_engine.advice.bring_list import BringList, Tool, ToolKind, bring_list
 from templates_engine.drawing.cover.figures import figure_sentences
-from templates_engine.drawing.cover.page_flow import (
-    Column,
-    PageBlock,
-    beside,
-    column_of,
-    heading,
-    paragraph,
-    right_end_in,
-    space,
-    table,
-    whole,
-)
+from templates_engine.drawing.cover.page_flow import PageBlock, beside, column_of, heading, paragraph, section
+from templates_engine.drawing.cover.tables import Column, right_end_in, table
 from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import wrapped
@@ -42,7 +32,7 @@ def to_bring(job: Job, face: FacePlan, lengths: LengthFormat, width: float) -> t
     else:
         told = column_of([*_tools_told(needed, face, lengths, width - text_at)])
         pieces = [beside(fittings, told, text_at)]
-    return (*whole([heading("Bring"), *pieces]), space(0.08))
+    return section("Bring", pieces)
 
 
 def _tools_told(
@@ -89,14 +79,6 @@ def _fittings(needed: BringList, width: float) -> Iterator[PageBlock]:
         yield from table(columns, rows, width)
 
 
-def numbered(title: str, sentences: Sequence[str], width: float) -> tuple[PageBlock, ...]:
-    """A heading and sentences with their numbers."""
-    pieces = [heading(title)]
-    for number, sentence in enumerate(sentences, 1):
-        pieces += paragraph(sentence, width, indent=0.25, bullet=f"{number}.")
-    return (*whole(pieces), space(0.08))
-
-
 def paper(plan: SheetPlan, width: float) -> tuple[PageBlock, ...]:
     """What the plan says of its paper, as many sentences as two lines hold."""
     said = ""
@@ -106,7 +88,7 @@ def paper(plan: SheetPlan, width: float) -> tuple[PageBlock, ...]:
             break
         said = longer
     said = said.replace("`", "'")
-    return (*whole((heading("Paper"), *paragraph(said, width))), space(0.08))
+    return section("Paper", paragraph(said, width))
 
 
 def figures_used(job: Job, face: FacePlan, lengths: LengthFormat, width: float) -> Iterator[PageBlock]:

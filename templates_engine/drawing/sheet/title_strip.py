@@ -140,4 +140,4 @@ def _fitting(choices: Sequence[tuple[str, float]], room: float, bold: bool) -> _
 
 def _job_words(job: Job) -> str:
     parts = [f"rev {job.revision}" if job.revision else "no revision", job.date, job.title]
-    return ", ".join(part for part in parts if part)
+    return ", ".join(filter(None, parts))
