@@ -12,7 +12,7 @@ from templates_engine.drawing.cover.pages import cover_pages
 from templates_engine.drawing.shapes import Document, DrawnPage, Picture
 from templates_engine.drawing.sheet.face_picture import face_picture
 from templates_engine.drawing.sheet.face_words import face_words
-from templates_engine.drawing.sheet.page import sheet_page
+from templates_engine.drawing.sheet.sheet_page import sheet_page
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.wiring import Contents

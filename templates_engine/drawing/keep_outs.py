@@ -14,7 +14,7 @@ from itertools import chain, islice
 
 from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Shape
 from templates_engine.drawing.style import KEEP_OUT
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk
 from templates_engine.drawing.words.places import common, middle_of, places_round, places_within
 from templates_engine.drawing.words.requests import LabelRequest, Leader, Priority, Spot, block_size
 from templates_engine.geometry import Circle, Point, Rect
@@ -53,12 +53,12 @@ def keep_out_requests(plan: FacePlan, sheet: Sheet) -> Iterator[LabelRequest]:
 
 def _spots(
     rect: Rect, text: str, is_round: bool, part: Rect, most: int
-) -> Callable[[Sketch], Iterator[Spot]]:
+) -> Callable[[SheetInk], Iterator[Spot]]:
     width, height = block_size((text,))
     middle = middle_of(rect)
     around = Circle(middle, max(rect.width, rect.height))
 
-    def spots(_: Sketch) -> Iterator[Spot]:
+    def spots(_: SheetInk) -> Iterator[Spot]:
         shown = common(rect, part)
         if not is_round:
             for angle, wide, high in ((0.0, width, height), (90.0, height, width)):

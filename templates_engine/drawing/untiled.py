@@ -8,7 +8,7 @@ from templates_engine.drawing.edge_directions import edge_directions
 from templates_engine.drawing.shapes import Picture, Shape, Words
 from templates_engine.drawing.sheet.face_picture import face_picture
 from templates_engine.drawing.sheet.face_words import face_words
-from templates_engine.drawing.sheet.page import draft_stamp
+from templates_engine.drawing.sheet.sheet_page import draft_stamp
 from templates_engine.drawing.style import SMALL_PT, capital_height_in, line_height_in
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point

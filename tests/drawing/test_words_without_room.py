@@ -11,7 +11,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfbase.ttfonts import TTFont, pdfmetrics
 
 from templates_engine.drawing.words import width_in, wrapped
-from templates_engine.drawing.words.ink import Ink, Sketch, stroke
+from templates_engine.drawing.words.ink import Ink, SheetInk, stroke
 from templates_engine.drawing.words.placer import settle
 from templates_engine.drawing.words.requests import LabelRequest, Priority, Spot
 from templates_engine.geometry import Rect
@@ -24,14 +24,14 @@ def asked(key: str, *places: Rect, must_stand: bool = True, need: Priority = Pri
     return LabelRequest((key,), need, lambda _: [Spot(place, (key,)) for place in places], must_stand)
 
 
-def crowded() -> Sketch:
+def crowded() -> SheetInk:
     """A line through the first place, two through the second, a scale bar on the third."""
-    sketch = Sketch()
-    sketch.add(stroke(Rect(0, 0.1, 1, 0.1), Ink.LINE))
+    ink = SheetInk()
+    ink.add(stroke(Rect(0, 0.1, 1, 0.1), Ink.LINE))
     for rise in (0.05, 0.15):
-        sketch.add(stroke(Rect(3, rise, 4, rise), Ink.LINE))
-    sketch.add(stroke(OVER_BAR, Ink.BAR))
-    return sketch
+        ink.add(stroke(Rect(3, rise, 4, rise), Ink.LINE))
+    ink.add(stroke(OVER_BAR, Ink.BAR))
+    return ink
 
 
 @pytest.mark.parametrize("places", [(OVER_BAR, BARRED, TIGHT), (BARRED, TIGHT, OVER_BAR)])
@@ -42,22 +42,22 @@ def test_what_must_stand_stands_where_the_least_is_in_the_way(places: tuple[Rect
 
 def test_what_need_not_stand_stays_away_and_takes_no_room() -> None:
     later = asked("later", TIGHT, must_stand=False, need=Priority.RULER)
-    sketch = Sketch()
+    ink = SheetInk()
     first, second = asked("A1", TIGHT), asked("A2", BARRED)
-    placed = settle([later, second, first], sketch)
+    placed = settle([later, second, first], ink)
     assert [one.request.key for one in placed] == [("A2",), ("A1",)]
 
 
 def test_one_that_must_stand_and_has_one_place_moves_another() -> None:
     """A1 came first and took the only place of A2; it finds room at its own second place."""
-    placed = settle([asked("A1", TIGHT, BARRED), asked("A2", TIGHT)], Sketch())
+    placed = settle([asked("A1", TIGHT, BARRED), asked("A2", TIGHT)], SheetInk())
     assert {one.request.key[0]: one.spot.rect for one in placed} == {"A1": BARRED, "A2": TIGHT}
 
 
 def test_a_chain_that_ends_nowhere_leaves_all_as_it_was() -> None:
     """Three for two places: the first two keep theirs, the third stands over the one it likes best."""
     ways = [asked(key, TIGHT, BARRED) for key in ("A1", "A2", "A3")]
-    placed = {one.request.key[0]: one.spot.rect for one in settle(ways, Sketch())}
+    placed = {one.request.key[0]: one.spot.rect for one in settle(ways, SheetInk())}
     assert (placed["A1"], placed["A2"]) == (TIGHT, BARRED)
     assert placed["A3"] in (TIGHT, BARRED)
 

@@ -23,7 +23,7 @@ from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.cover.taping_steps import how_to_tape
 from templates_engine.drawing.cover.text_blocks import figures_used, paper, to_bring
 from templates_engine.drawing.shapes import DrawnPage, DrawnRect, Shape, Words
-from templates_engine.drawing.sheet.page import draft_stamp
+from templates_engine.drawing.sheet.sheet_page import draft_stamp
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point, Rect

@@ -12,7 +12,7 @@ from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Line, Shape,
 from templates_engine.drawing.sheet.face_strokes import sides
 from templates_engine.drawing.style import CROSS, EDGE, KEEP_OUT, PILOT, SMALL_PT, TABLE, capital_height_in
 from templates_engine.drawing.words import set_words, width_in
-from templates_engine.drawing.words.ink import CLEAR_IN, Ink, Sketch, round_stroke, stroke
+from templates_engine.drawing.words.ink import CLEAR_IN, Ink, SheetInk, round_stroke, stroke
 from templates_engine.drawing.words.places import is_nearest, places_round
 from templates_engine.geometry import Circle, Interval, Point, Rect
 from templates_engine.layout.model import Hole
@@ -79,7 +79,7 @@ def _names_at_holes(
     """Every name inside the face near its circle; None where some find no room."""
     circles = [ring for _, ring in rings]
     circles += (Circle(one.centre, one.diameter) for one in keep_outs if isinstance(one, DrawnCircle))
-    sketch = _sketch(circles, rings, keep_outs)
+    ink = _ink(circles, rings, keep_outs)
     shapes: list[Shape] = []
     for hole, ring in rings:
         text_width, text_height = width_in(hole.id, SMALL_PT, True), capital_height_in(SMALL_PT)
@@ -88,29 +88,29 @@ def _names_at_holes(
         free = (
             place
             for place in places_round(ring, text_width, text_height, 0.0, NAMES_WITHIN_IN)
-            if face.contains(place.grown(CLEAR_IN)) and sketch.is_free(place)
+            if face.contains(place.grown(CLEAR_IN)) and ink.is_free(place)
         )
         found = next((place for place in free if is_nearest(place, ring, near)), None)
         if found is None:
             return None
-        sketch.add(stroke(found, Ink.WORDS))
+        ink.add(stroke(found, Ink.WORDS))
         shapes.append(Words(Point(found.left, found.bottom), (hole.id,), SMALL_PT, bold=True))
     return shapes
 
 
-def _sketch(circles: Sequence[Circle], rings: _Rings, keep_outs: Sequence[DrawnRect | DrawnCircle]) -> Sketch:
+def _ink(circles: Sequence[Circle], rings: _Rings, keep_outs: Sequence[DrawnRect | DrawnCircle]) -> SheetInk:
     """What stands in the face before its names."""
-    sketch = Sketch()
+    ink = SheetInk()
     for circle in circles:
-        sketch.add(round_stroke(circle, Ink.CIRCLE))
+        ink.add(round_stroke(circle, Ink.CIRCLE))
     for _, ring in rings:
         for arm in _arms(ring):
-            sketch.add(stroke(arm, Ink.CROSS))
+            ink.add(stroke(arm, Ink.CROSS))
     for keep_out in keep_outs:
         if isinstance(keep_out, DrawnRect):
             for side in sides(keep_out.rect):
-                sketch.add(stroke(side, Ink.OUTLINE))
-    return sketch
+                ink.add(stroke(side, Ink.OUTLINE))
+    return ink
 
 
 def _combs(plan: FacePlan, rings: _Rings, along: Interval) -> tuple[LeaderLabels | None, LeaderLabels | None]:

@@ -18,7 +18,7 @@ from templates_engine.drawing.shapes import DrawnRect, Line, Shape, Words
 from templates_engine.drawing.sheet.tape import ALONG_IN, TAPE_WORD
 from templates_engine.drawing.style import HATCH, SMALL_PT, TAPE, capital_height_in
 from templates_engine.drawing.words import set_words, width_in
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk
 from templates_engine.drawing.words.places import beside, common, starts_along
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
 from templates_engine.geometry import Interval, Point, Rect
@@ -182,7 +182,7 @@ def _name_request(edge: _Edge, part: Rect) -> LabelRequest:
     if edge.is_at_wall:
         texts = (f"{edge.word}, to the wall: {edge.to_do[0]}", *texts)
 
-    def spots(_: Sketch) -> Iterator[Spot]:
+    def spots(_: SheetInk) -> Iterator[Spot]:
         if edge.lift_in > LEAST_LIFT_IN:
             yield from _in_border(edge, texts)
         yield from (spot for spot in _on_face(edge, texts) if part.contains(spot.rect))
@@ -223,7 +223,7 @@ def _on_face(edge: _Edge, texts: Sequence[str]) -> Iterator[Spot]:
 def _tape_request(edge: _Edge, number: int, half: Interval) -> LabelRequest:
     """A piece of tape on one half of the border, where it is free."""
 
-    def spots(_: Sketch) -> Iterator[Spot]:
+    def spots(_: SheetInk) -> Iterator[Spot]:
         low, high = half.low + _TAPE_CLEAR_IN, half.high - _TAPE_CLEAR_IN
         across = edge.thick_in - 2 * _TAPE_INSET_IN
         for start in starts_along(low, high, ALONG_IN, _STEP_IN, ((low + high) / 2,)):

@@ -1,4 +1,4 @@
-"""Turns what one sheet shows of a face into the Sketch on which its words find room."""
+"""Turns what one sheet shows of a face into the SheetInk among which its words find room."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from templates_engine.drawing.rulers import LONGEST_TICK_IN
 from templates_engine.drawing.sheet.joint_marks import MARK_ARM_IN, MARK_RING_IN
-from templates_engine.drawing.words.ink import Ink, Sketch, Stroke, round_stroke, stroke
+from templates_engine.drawing.words.ink import Ink, SheetInk, Stroke, round_stroke, stroke
 from templates_engine.drawing.words.places import common
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.job.model import KeepOut
@@ -23,23 +23,23 @@ def face_strokes(plan: FacePlan) -> tuple[Stroke, ...]:
     return tuple(_face_strokes(plan))
 
 
-def sheet_sketch(sheet: Sheet, on_face: tuple[Stroke, ...]) -> Sketch:
+def sheet_ink(sheet: Sheet, on_face: tuple[Stroke, ...]) -> SheetInk:
     """What a sheet shows of it, and its own joints and marks."""
-    sketch = Sketch()
+    ink = SheetInk()
     window = sheet.window
     left, bottom, right, top = window.left, window.bottom, window.right, window.top
     for one in on_face:  # a long face has thousands, and each sheet few of them
         if left <= one.right and one.left <= right and bottom <= one.top and one.bottom <= top:
-            sketch.add(one if one.circle else stroke(common(one.rect, window), Ink(one.kind)))
+            ink.add(one if one.circle else stroke(common(one.rect, window), Ink(one.kind)))
     for joint in sheet.joints:
-        sketch.add(stroke(line_rect(joint.start, joint.end), Ink.JOINT))
+        ink.add(stroke(line_rect(joint.start, joint.end), Ink.JOINT))
         for mark in joint.marks:
             x, y = mark.at
-            sketch.add(round_stroke(Circle(mark.at, MARK_RING_IN), Ink.MARK))
-            sketch.add(stroke(Rect(x - MARK_ARM_IN, y, x + MARK_ARM_IN, y), Ink.MARK))
-            sketch.add(stroke(Rect(x, y - MARK_ARM_IN, x, y + MARK_ARM_IN), Ink.MARK))
-            sketch.add(stroke(Rect(x, y, x, y).grown(MARK_CLEAR_IN), Ink.MARK_ROOM))
-    return sketch
+            ink.add(round_stroke(Circle(mark.at, MARK_RING_IN), Ink.MARK))
+            ink.add(stroke(Rect(x - MARK_ARM_IN, y, x + MARK_ARM_IN, y), Ink.MARK))
+            ink.add(stroke(Rect(x, y - MARK_ARM_IN, x, y + MARK_ARM_IN), Ink.MARK))
+            ink.add(stroke(Rect(x, y, x, y).grown(MARK_CLEAR_IN), Ink.MARK_ROOM))
+    return ink
 
 
 def _face_strokes(plan: FacePlan) -> Iterator[Stroke]:

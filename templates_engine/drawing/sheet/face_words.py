@@ -12,13 +12,13 @@ from templates_engine.drawing.rulers import RulerNumber
 from templates_engine.drawing.shapes import Shape
 from templates_engine.drawing.sheet.edges import edge_requests, notches
 from templates_engine.drawing.sheet.face_rulers import face_numbers
-from templates_engine.drawing.sheet.face_strokes import face_strokes, sheet_sketch
+from templates_engine.drawing.sheet.face_strokes import face_strokes, sheet_ink
 from templates_engine.drawing.sheet.hole_labels import FIGURES, hole_label_requests, holes_by_sheet
 from templates_engine.drawing.sheet.joint_marks import mark_name_requests
 from templates_engine.drawing.sheet.joint_words import joint_word_requests
 from templates_engine.drawing.sheet.line_names import line_name_requests
 from templates_engine.drawing.sheet.tape import place_tape
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch, Stroke, stroke
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk, Stroke, stroke
 from templates_engine.drawing.words.placer import settle
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
 from templates_engine.drawing.words.word_shapes import word_shapes
@@ -34,7 +34,7 @@ class SheetWords(Struct, frozen=True):
     """What one sheet says, in the sheet plane."""
 
     placed: tuple[Placed, ...]
-    sketch: Sketch
+    ink: SheetInk
     """All that stands on the sheet; nothing is added to it any more."""
     holes: tuple[str, ...] = ()
     """The holes that are labelled here."""
@@ -73,7 +73,7 @@ def face_words(plan: FacePlan, lengths: LengthFormat, view: Rect | None) -> Face
     )
     sheets = {}
     for sheet in plan.sheets:
-        sketch = _sketch(plan, sheet, on_face)
+        ink = _ink(plan, sheet, on_face)
         requests = (
             *mark_name_requests(plan, sheet),
             *(edge_requests(plan, sheet) if view else ()),
@@ -84,8 +84,8 @@ def face_words(plan: FacePlan, lengths: LengthFormat, view: Rect | None) -> Face
             *_number_requests(sheet, numbers),
         )
         ids = tuple(hole.id for hole in holes[sheet.number])
-        sheets[sheet.number] = SheetWords(settle(requests, sketch), sketch, ids)
-    return FaceWords(sheets, place_tape(plan, {number: one.sketch for number, one in sheets.items()}))
+        sheets[sheet.number] = SheetWords(settle(requests, ink), ink, ids)
+    return FaceWords(sheets, place_tape(plan, {number: one.ink for number, one in sheets.items()}))
 
 
 def blank_paper(sheet: Sheet, view: Rect | None) -> tuple[Rect, ...]:
@@ -102,15 +102,15 @@ def bar_strip(plan: FacePlan, sheet: Sheet) -> Rect | None:
     return plan.bars[sheet.number - 1].strip if plan.bars else None
 
 
-def _sketch(plan: FacePlan, sheet: Sheet, on_face: tuple[Stroke, ...]) -> Sketch:
+def _ink(plan: FacePlan, sheet: Sheet, on_face: tuple[Stroke, ...]) -> SheetInk:
     """What stands on the sheet before its words, its bar and corners to be cut out too."""
-    sketch = sheet_sketch(sheet, on_face)
+    ink = sheet_ink(sheet, on_face)
     strip = bar_strip(plan, sheet)
     if strip is not None:
-        sketch.add(stroke(strip, Ink.BAR))
+        ink.add(stroke(strip, Ink.BAR))
     for corner in notches(plan, sheet):
-        sketch.add(stroke(corner, Ink.OUTLINE))
-    return sketch
+        ink.add(stroke(corner, Ink.OUTLINE))
+    return ink
 
 
 def _number_requests(sheet: Sheet, numbers: Sequence[RulerNumber]) -> Iterator[LabelRequest]:
@@ -129,6 +129,6 @@ def _number_requests(sheet: Sheet, numbers: Sequence[RulerNumber]) -> Iterator[L
             )
 
 
-def _always(spots: tuple[Spot, ...], _: Sketch) -> tuple[Spot, ...]:
+def _always(spots: tuple[Spot, ...], _: SheetInk) -> tuple[Spot, ...]:
     """Places that do not depend on what stands already."""
     return spots

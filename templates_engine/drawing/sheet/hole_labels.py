@@ -21,7 +21,7 @@ from functools import cached_property
 
 from templates_engine.drawing.sheet.face_strokes import ARM_IN
 from templates_engine.drawing.style import LABEL_PT, SMALL_PT
-from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, PLACED, Ink, Sketch
+from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, PLACED, Ink, SheetInk
 from templates_engine.drawing.words.places import (
     FARTHEST_IN,
     LED_IN,
@@ -136,11 +136,11 @@ def _near(own: Circle, circles: Iterable[Circle]) -> Iterator[Circle]:
 def _id_request(around: _Around, name: str, blank: tuple[Rect, ...]) -> LabelRequest:
     blocks = tuple(_Block((name,), angle, LABEL_PT, bold=True) for angle in (0.0, 90.0))
 
-    def spots(sketch: Sketch) -> Iterator[Spot]:
+    def spots(ink: SheetInk) -> Iterator[Spot]:
         for block in blocks:
             yield from _close_spots(around, block, FARTHEST_IN)
         for area in (around.part, *blank):
-            yield from _led_spots(around, blocks, sketch, area)
+            yield from _led_spots(around, blocks, ink, area)
 
     return LabelRequest(("id", name), Priority.HOLE, spots, True, size_pt=LABEL_PT, bold=True)
 
@@ -157,12 +157,12 @@ def _figures_request(
             *blocks[:2],
         )  # in a close row all are turned alike rather than one here and there
 
-    def spots(sketch: Sketch) -> Iterator[Spot]:
+    def spots(ink: SheetInk) -> Iterator[Spot]:
         yield from _close_spots(around, blocks[0], CLOSE_IN)
         for block in blocks:
             yield from _slid_spots(around, block)
         for area in (around.part, *blank):
-            yield from _led_spots(around, blocks, sketch, area)
+            yield from _led_spots(around, blocks, ink, area)
 
     return LabelRequest((FIGURES, name), Priority.HOLE_FIGURES, spots, True, is_told_elsewhere=True)
 
@@ -191,7 +191,7 @@ def _spots_at(around: _Around, block: _Block, places: Iterable[Rect]) -> Iterato
             yield Spot(place, block.lines, block.angle, _AVOID)
 
 
-def _led_spots(around: _Around, blocks: Sequence[_Block], sketch: Sketch, area: Rect) -> Iterator[Spot]:
+def _led_spots(around: _Around, blocks: Sequence[_Block], ink: SheetInk, area: Rect) -> Iterator[Spot]:
     """The nearest free places in the area, with a line to them that crosses nothing, or at least no words.
 
     Ruler numbers give way before a label does without room.
@@ -202,7 +202,7 @@ def _led_spots(around: _Around, blocks: Sequence[_Block], sketch: Sketch, area: 
         free = []
         for block in sorted(blocks, key=lambda block: block.angle):
             for place in around.tried(places_within(reach, *block.size, circle.centre)):
-                if sketch.is_free(place, avoid & ~PLACED):
+                if ink.is_free(place, avoid & ~PLACED):
                     free.append((place, block))
                     yield _led(circle, place, block, avoid, _LEADER_ON_WHITE)
         for place, block in free:

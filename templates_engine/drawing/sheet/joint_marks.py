@@ -16,7 +16,7 @@ from itertools import chain
 from templates_engine.drawing.shapes import DrawnCircle, Line, Shape
 from templates_engine.drawing.style import JOINT, MARK, SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk
 from templates_engine.drawing.words.places import offsets
 from templates_engine.drawing.words.requests import LabelRequest, Priority, Spot
 from templates_engine.geometry import Point, Rect
@@ -56,7 +56,7 @@ def _name_request(
     a name far from its mark is worst.
     """
 
-    def spots(_: Sketch) -> Iterator[Spot]:
+    def spots(_: SheetInk) -> Iterator[Spot]:
         off_holes = _AVOID | int(Ink.KNOCKOUT)
         for within_in, avoid, area in (
             (NEAR_NAME_IN, off_holes, face),

@@ -15,7 +15,7 @@ from templates_engine.drawing.sheet.face_strokes import line_rect
 from templates_engine.drawing.sheet.joint_marks import shown_of
 from templates_engine.drawing.style import SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk
 from templates_engine.drawing.words.places import beside, starts_along
 from templates_engine.drawing.words.requests import LabelRequest, Priority, Spot
 from templates_engine.sheets.model import Joint, Sheet
@@ -38,7 +38,7 @@ def _request(sheet: Sheet, joint: Joint) -> LabelRequest:
     low, high = (line.bottom, line.top) if joint.is_upright else (line.left, line.right)
     height, angle = capital_height_in(SMALL_PT), 90.0 if joint.is_upright else 0.0
 
-    def spots(_: Sketch) -> Iterator[Spot]:
+    def spots(_: SheetInk) -> Iterator[Spot]:
         for gap, avoid in ((FROM_LINE_IN, _AVOID), (2.5 * FROM_LINE_IN, _AVOID & ~int(Ink.RULER))):
             for text, stays in _texts(joint, sheet):
                 width = width_in(text, SMALL_PT)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from templates_engine.drawing.sheet.face_strokes import line_rect
 from templates_engine.drawing.style import SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk
 from templates_engine.drawing.words.places import beside, common, starts_along
 from templates_engine.drawing.words.requests import LabelRequest, Priority, Spot
 from templates_engine.geometry import Rect
@@ -53,7 +53,7 @@ def _named(
     height = capital_height_in(SMALL_PT)
     gaps = ((_GAP_IN, _AVOID), (2.5 * _GAP_IN, _AVOID), (_GAP_IN, _AVOID & ~int(Ink.RULER)))
 
-    def spots(_: Sketch) -> Iterator[Spot]:
+    def spots(_: SheetInk) -> Iterator[Spot]:
         for gap, avoid in gaps if must_stand else gaps[:1]:
             for text in texts:
                 width = width_in(text, SMALL_PT)

@@ -16,7 +16,7 @@ from itertools import pairwise
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import SMALL_PT, TAPE, capital_height_in
 from templates_engine.drawing.words import set_words
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, Sketch, stroke
+from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk, stroke
 from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.model import TAPE_REACH_IN, FacePlan, Joint, Sheet
 
@@ -31,20 +31,20 @@ LONG_JOINT_IN = 4.0
 _STEP_IN = 0.1
 TAPE_WORD = "tape"
 _AVOID = (ON_PAPER | int(Ink.KNOCKOUT)) & ~int(Ink.JOINT)
-_Both = tuple[tuple[Sketch, bool], tuple[Sketch, bool]]
+_Both = tuple[tuple[SheetInk, bool], tuple[SheetInk, bool]]
 """The two sheets of a joint, and whether each is its first."""
 
 
-def place_tape(plan: FacePlan, sketches: Mapping[int, Sketch]) -> dict[tuple[int, int], tuple[Rect, ...]]:
+def place_tape(plan: FacePlan, inks: Mapping[int, SheetInk]) -> dict[tuple[int, int], tuple[Rect, ...]]:
     """Pieces on all joints, by first and second sheet, clear of all that either sheet shows on its half."""
     found = {}
     for joint in plan.joints:
         length = abs(joint.end.x - joint.start.x) + abs(joint.end.y - joint.start.y)
         halves = ((0.0, 0.5), (0.5, 1.0)) if length >= LONG_JOINT_IN else ()
-        both = ((sketches[joint.first], True), (sketches[joint.second], False))
+        both = ((inks[joint.first], True), (inks[joint.second], False))
 
         def is_free(piece: Rect, joint: Joint = joint, both: _Both = both) -> bool:
-            return all(sketch.is_free(_half(piece, joint, first), _AVOID) for sketch, first in both)
+            return all(ink.is_free(_half(piece, joint, first), _AVOID) for ink, first in both)
 
         def first_free(low: float, high: float, joint: Joint = joint, length: float = length) -> Rect | None:
             return next(filter(is_free, _places(joint, low * length, high * length)), None)
@@ -53,8 +53,8 @@ def place_tape(plan: FacePlan, sketches: Mapping[int, Sketch]) -> dict[tuple[int
         if not pieces and (piece := first_free(0.0, 1.0)):
             pieces = [piece]
         for piece in pieces:
-            for sketch, first in both:
-                sketch.add(stroke(_half(piece, joint, first), Ink.TAPE))
+            for ink, first in both:
+                ink.add(stroke(_half(piece, joint, first), Ink.TAPE))
         found[joint.first, joint.second] = tuple(pieces)
     return found
 

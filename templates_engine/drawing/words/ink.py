@@ -47,7 +47,7 @@ ON_PAPER = ANYTHING & ~int(Ink.KEEP_OUT | Ink.KNOCKOUT)
 
 _FILLED = int(Ink.KNOCKOUT)
 PLACED = int(Ink.WORDS | Ink.LEADER | Ink.TAPE)
-"""Kinds that the placer itself puts on a sketch; all else stands there from the first."""
+"""Kinds that the placer itself puts on a sheet; all else stands there from the first."""
 
 
 class Stroke(NamedTuple):
@@ -77,8 +77,8 @@ def round_stroke(circle: Circle, kind: Ink) -> Stroke:
     return Stroke(x - radius, y - radius, x + radius, y + radius, int(kind), circle)
 
 
-class Sketch:
-    """The strokes of one sheet. Only the placer changes it."""
+class SheetInk:
+    """All that stands on one sheet, as strokes. Only the placer changes it."""
 
     def __init__(self) -> None:
         self._cells: dict[tuple[int, int], list[Stroke]] = {}

@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import islice
 
-from templates_engine.drawing.words.ink import ANYTHING, PLACED, Ink, Sketch, Stroke, stroke
+from templates_engine.drawing.words.ink import ANYTHING, PLACED, Ink, SheetInk, Stroke, stroke
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
 
 MOST_LOOKED_AT = 400
@@ -22,11 +22,11 @@ MOST_FOR_OTHERS = 250
 """Spots tried for each that has to move."""
 
 
-def settle(requests: Iterable[LabelRequest], sketch: Sketch) -> tuple[Placed, ...]:
+def settle(requests: Iterable[LabelRequest], ink: SheetInk) -> tuple[Placed, ...]:
     """Every request that found a place, those that must stand always, unless they are told elsewhere too. The
-    sketch then shows them.
+    ink then holds them too.
     """
-    placer = _Placer(sketch)
+    placer = _Placer(ink)
     for request in sorted(requests, key=lambda one: one.need):
         if placer.place(request) or not request.must_stand or placer.make_way(request):
             continue
@@ -38,9 +38,9 @@ def settle(requests: Iterable[LabelRequest], sketch: Sketch) -> tuple[Placed, ..
 class _Spots:
     """The spots of one request that nothing fixed is in the way of, found when first asked for."""
 
-    def __init__(self, request: LabelRequest, sketch: Sketch) -> None:
+    def __init__(self, request: LabelRequest, ink: SheetInk) -> None:
         self._found: list[Spot] = []
-        self._rest = (spot for spot in request.spots(sketch) if _is_free(sketch, spot, ANYTHING & ~PLACED))
+        self._rest = (spot for spot in request.spots(ink) if _is_free(ink, spot, ANYTHING & ~PLACED))
 
     def __iter__(self) -> Iterator[Spot]:
         yield from self._found
@@ -50,20 +50,20 @@ class _Spots:
 
 
 class _Placer:
-    def __init__(self, sketch: Sketch) -> None:
-        self.sketch = sketch
+    def __init__(self, ink: SheetInk) -> None:
+        self.ink = ink
         self.placed: dict[object, Placed] = {}
         self._spots: dict[object, _Spots] = {}
 
     def spots(self, request: LabelRequest) -> _Spots:
         if request.key not in self._spots:
-            self._spots[request.key] = _Spots(request, self.sketch)
+            self._spots[request.key] = _Spots(request, self.ink)
         return self._spots[request.key]
 
     def place(self, request: LabelRequest, most: int | None = None) -> bool:
         """At the first spot, or among the first so many, where nothing is in the way."""
         for spot in islice(self.spots(request), most):
-            if _is_free(self.sketch, spot, PLACED):
+            if _is_free(self.ink, spot, PLACED):
                 self._put(Placed(request, spot))
                 return True
         return False
@@ -118,7 +118,7 @@ class _Placer:
         """Where only words stand that are told elsewhere too: the fewest of them go."""
         ways = []
         for spot in islice(self.spots(request), MOST_LOOKED_AT):
-            others = {one.key: self.placed[one.key] for one in _in_the_way(self.sketch, spot, PLACED)}
+            others = {one.key: self.placed[one.key] for one in _in_the_way(self.ink, spot, PLACED)}
             if all(one.request.is_told_elsewhere for one in others.values()):
                 ways.append((spot, others))
         if not ways:
@@ -131,14 +131,14 @@ class _Placer:
     def squeeze_in(self, request: LabelRequest) -> None:
         """At the spot with the least in the way; what has no spot at all stays away."""
         free_of_fixed = list(islice(self.spots(request), MOST_LOOKED_AT))
-        spots = free_of_fixed or list(islice(request.spots(self.sketch), MOST_LOOKED_AT))
+        spots = free_of_fixed or list(islice(request.spots(self.ink), MOST_LOOKED_AT))
         if spots:
             self._put(Placed(request, min(spots, key=self._crowding), is_clear=False))
 
     def _movable(self, spot: Spot) -> list[Placed]:
         """The words in the way of a spot, each once, when they are few and may move."""
         found: dict[object, Placed] = {}
-        for one in _in_the_way(self.sketch, spot, PLACED):
+        for one in _in_the_way(self.ink, spot, PLACED):
             other = self.placed[one.key]
             found[one.key] = other
             if len(found) > MOST_MOVED or other.request.need is Priority.MARK:
@@ -147,32 +147,32 @@ class _Placer:
 
     def _crowding(self, spot: Spot) -> tuple[bool, int]:
         """Other words and circles are worst."""
-        found = set(_in_the_way(self.sketch, spot, ANYTHING))
+        found = set(_in_the_way(self.ink, spot, ANYTHING))
         worst = int(Ink.WORDS | Ink.CIRCLE | Ink.BAR)
         return any(one.kind & worst for one in found), len(found)
 
     def _put(self, placed: Placed) -> None:
         for one in _strokes(placed):
-            self.sketch.add(one)
+            self.ink.add(one)
         self.placed[placed.request.key] = placed
 
     def _lift(self, all_placed: Iterable[Placed]) -> None:
         for placed in all_placed:
             for one in _strokes(placed):
-                self.sketch.remove(one)
+                self.ink.remove(one)
             del self.placed[placed.request.key]
 
 
-def _is_free(sketch: Sketch, spot: Spot, kinds: int) -> bool:
+def _is_free(ink: SheetInk, spot: Spot, kinds: int) -> bool:
     """Whether nothing of these kinds, as far as the spot avoids them, is in its way or its leader's."""
-    return next(_in_the_way(sketch, spot, kinds), None) is None
+    return next(_in_the_way(ink, spot, kinds), None) is None
 
 
-def _in_the_way(sketch: Sketch, spot: Spot, kinds: int) -> Iterator[Stroke]:
-    yield from sketch.blockers(spot.rect, spot.avoid & kinds, spot.clear_in)
+def _in_the_way(ink: SheetInk, spot: Spot, kinds: int) -> Iterator[Stroke]:
+    yield from ink.blockers(spot.rect, spot.avoid & kinds, spot.clear_in)
     if spot.leader is not None:
         for part in spot.leader.parts:
-            yield from sketch.blockers(part, spot.leader.avoid & kinds, 0.0)
+            yield from ink.blockers(part, spot.leader.avoid & kinds, 0.0)
 
 
 def _strokes(placed: Placed) -> tuple[Stroke, ...]:

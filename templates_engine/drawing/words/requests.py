@@ -9,8 +9,8 @@ from functools import cached_property
 
 from templates_engine.drawing.shapes import Layer
 from templates_engine.drawing.style import SMALL_PT, capital_height_in, line_height_in
-from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, Ink, Sketch
-from templates_engine.drawing.words.setting import width_in
+from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, Ink, SheetInk
+from templates_engine.drawing.words.typesetting import width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.values import Struct
 
@@ -69,7 +69,7 @@ class LabelRequest(Struct, frozen=True):
 
     key: tuple[object, ...]
     need: Priority
-    spots: Callable[[Sketch], Iterable[Spot]]
+    spots: Callable[[SheetInk], Iterable[Spot]]
     must_stand: bool
     """Where no spot is free, others move; where they cannot, the least crowded spot is taken."""
     kind: Ink = Ink.WORDS

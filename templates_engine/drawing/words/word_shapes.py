@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from templates_engine.drawing.shapes import Line, Shape, Words
 from templates_engine.drawing.style import CROSS, capital_height_in, line_height_in
 from templates_engine.drawing.words.requests import Placed
-from templates_engine.drawing.words.setting import set_words
+from templates_engine.drawing.words.typesetting import set_words
 from templates_engine.geometry import Point
 
 

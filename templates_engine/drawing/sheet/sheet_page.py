@@ -84,4 +84,4 @@ def _beside_bar(sheet: Sheet, words: SheetWords, strip: Rect | None) -> Callable
     dx, dy = sheet.offset
     # Of the rulers only the ticks are in the way.
     avoid = ON_PAPER & ~int(Ink.BAR | Ink.RULER)
-    return lambda box: words.sketch.is_free(box.moved(-dx, -dy), avoid, clear_in=0.02)
+    return lambda box: words.ink.is_free(box.moved(-dx, -dy), avoid, clear_in=0.02)
