@@ -59,6 +59,17 @@ class Rect(NamedTuple):
     def height(self) -> float:
         return self.top - self.bottom
 
+    @property
+    def middle(self) -> Point:
+        return Point((self.left + self.right) / 2, (self.bottom + self.top) / 2)
+
+    def sides(self) -> Iterator[Rect]:
+        """The four sides, as rectangles without any thickness."""
+        yield Rect(self.left, self.bottom, self.right, self.bottom)
+        yield Rect(self.left, self.top, self.right, self.top)
+        yield Rect(self.left, self.bottom, self.left, self.top)
+        yield Rect(self.right, self.bottom, self.right, self.top)
+
     def grown(self, by: float) -> Rect:
         """The rectangle with every side moved outward by ``by`` inches (inward when negative)."""
         return Rect(self.left - by, self.bottom - by, self.right + by, self.top + by)
@@ -73,6 +84,15 @@ class Rect(NamedTuple):
     def nearest(self, point: Point) -> Point:
         """The point of the rectangle that lies nearest: the point itself when it lies inside."""
         return Point(min(max(point.x, self.left), self.right), min(max(point.y, self.bottom), self.top))
+
+    def common(self, other: Rect) -> Rect:
+        """What the two share; it has no room where they share nothing."""
+        return Rect(
+            max(self.left, other.left),
+            max(self.bottom, other.bottom),
+            min(self.right, other.right),
+            min(self.top, other.top),
+        )
 
     def contains(self, other: Rect) -> bool:
         """Whether all of the other lies inside or on the edge."""

@@ -57,6 +57,9 @@ class LeaderLabels(Struct, frozen=True):
             yield Words(Point(foot + half, base), (name,), SMALL_PT, bold=True, angle=90.0)
 
 
+NO_LABELS = LeaderLabels((), (), (), 1)
+
+
 def upright_labels(named: Sequence[tuple[str, Point]], along: Interval) -> LeaderLabels | None:
     """The names along that stretch of an edge, in as few tiers as will do; None where they do not fit."""
     ordered = sorted(named, key=lambda one: (one[1].x, -one[1].y))

@@ -22,7 +22,7 @@ from templates_engine.drawing.scale_bars import bar
 from templates_engine.drawing.shapes import DrawnPage, Placement, Shape, Words
 from templates_engine.drawing.sheet.edges import edge_shapes
 from templates_engine.drawing.sheet.face_words import FaceWords, SheetWords
-from templates_engine.drawing.sheet.joint_marks import joint_shapes
+from templates_engine.drawing.sheet.joints import joint_shapes
 from templates_engine.drawing.sheet.tape import tape_shapes
 from templates_engine.drawing.sheet.title_strip import TitleStrip
 from templates_engine.drawing.words import width_in
@@ -66,8 +66,7 @@ def draft_stamp(area: Rect) -> Iterator[Shape]:
     text = "DRAFT: DO NOT CUT"
     across = area.width / math.cos(math.radians(DRAFT_ANGLE)) * 0.8
     size = min(across / width_in(text, 1.0, True), area.height * 72 / 3)
-    middle = Point((area.left + area.right) / 2, (area.bottom + area.top) / 2)
-    yield Words(middle, (text,), size, "words", "middle", bold=True, angle=DRAFT_ANGLE, grey=0.72)
+    yield Words(area.middle, (text,), size, "words", "middle", bold=True, angle=DRAFT_ANGLE, grey=0.72)
 
 
 def _bar_at(plan: SheetPlan, sheet: Sheet, strip: Rect | None) -> Point:
@@ -83,5 +82,5 @@ def _beside_bar(sheet: Sheet, words: SheetWords, strip: Rect | None) -> Callable
         return lambda _: True
     dx, dy = sheet.offset
     # Of the rulers only the ticks are in the way.
-    avoid = ON_PAPER & ~int(Ink.BAR | Ink.RULER)
+    avoid = ON_PAPER & ~(Ink.BAR | Ink.RULER)
     return lambda box: words.ink.is_free(box.moved(-dx, -dy), avoid, clear_in=0.02)

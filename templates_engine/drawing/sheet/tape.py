@@ -30,7 +30,7 @@ LONG_JOINT_IN = 4.0
 """From this length on a joint gets two pieces."""
 _STEP_IN = 0.1
 TAPE_WORD = "tape"
-_AVOID = (ON_PAPER | int(Ink.KNOCKOUT)) & ~int(Ink.JOINT)
+_AVOID = (ON_PAPER | Ink.KNOCKOUT) & ~Ink.JOINT
 _Both = tuple[tuple[SheetInk, bool], tuple[SheetInk, bool]]
 """The two sheets of a joint, and whether each is its first."""
 
@@ -70,7 +70,7 @@ def tape_shapes(sheet: Sheet, tape: Mapping[tuple[int, int], tuple[Rect, ...]]) 
 
 
 def _word(sheet: Sheet, half: Rect, joint: Joint) -> Words:
-    x, y = (half.left + half.right) / 2, (half.bottom + half.top) / 2
+    x, y = half.middle
     lift = capital_height_in(SMALL_PT) / 2
     is_turned = joint.is_upright and half.width < _NARROW_IN
     at, angle = (Point(x + lift, y), 90.0) if is_turned else (Point(x, y - lift), 0.0)

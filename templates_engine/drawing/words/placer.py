@@ -40,7 +40,7 @@ class _Spots:
 
     def __init__(self, request: LabelRequest, ink: SheetInk) -> None:
         self._found: list[Spot] = []
-        self._rest = (spot for spot in request.spots(ink) if _is_free(ink, spot, ANYTHING & ~PLACED))
+        self._rest = (spot for spot in request.spots() if _is_free(ink, spot, ANYTHING & ~PLACED))
 
     def __iter__(self) -> Iterator[Spot]:
         yield from self._found
@@ -131,7 +131,7 @@ class _Placer:
     def squeeze_in(self, request: LabelRequest) -> None:
         """At the spot with the least in the way; what has no spot at all stays away."""
         free_of_fixed = list(islice(self.spots(request), MOST_LOOKED_AT))
-        spots = free_of_fixed or list(islice(request.spots(self.ink), MOST_LOOKED_AT))
+        spots = free_of_fixed or list(islice(request.spots(), MOST_LOOKED_AT))
         if spots:
             self._put(Placed(request, min(spots, key=self._crowding), is_clear=False))
 
@@ -148,7 +148,7 @@ class _Placer:
     def _crowding(self, spot: Spot) -> tuple[bool, int]:
         """Other words and circles are worst."""
         found = set(_in_the_way(self.ink, spot, ANYTHING))
-        worst = int(Ink.WORDS | Ink.CIRCLE | Ink.BAR)
+        worst = Ink.WORDS | Ink.CIRCLE | Ink.BAR
         return any(one.kind & worst for one in found), len(found)
 
     def _put(self, placed: Placed) -> None:
