@@ -162,11 +162,10 @@ def _cross(space: Modelspace, centre: Point, reach: float) -> None:
 
 def _keep_out(space: Modelspace, plane: Plane, item: KeepOut) -> None:
     rect = keep_out_rect(plane, item)
-    middle = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
     if item.diameter_in is None:
         _outline(space, rect, "KEEP_OUTS")
     else:
-        space.add_circle(middle, item.diameter_in / 2, dxfattribs={"layer": "KEEP_OUTS"})
+        space.add_circle(rect.middle, item.diameter_in / 2, dxfattribs={"layer": "KEEP_OUTS"})
     _words(space, f"keep out: {item.name}", Point(rect.left + 0.06, rect.top + 0.06), _NOTE_IN)
 
 

@@ -85,7 +85,7 @@ def _one_above_the_other(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape,
     """The directory over the whole upper half, what to pull below it in two columns; without a directory two
     columns in either half.
     """
-    middle = (area.bottom + area.top) / 2
+    middle = area.middle.y
     upper = Rect(area.left, middle + FOLD_MARGIN_IN, area.right, area.top)
     lower = Rect(area.left, area.bottom, area.right, middle - FOLD_MARGIN_IN)
     quarters = (*_abreast(upper), *_abreast(lower))
@@ -105,7 +105,7 @@ def _one_above_the_other(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape,
 
 
 def _abreast(area: Rect) -> tuple[Rect, Rect]:
-    middle = (area.left + area.right) / 2
+    middle = area.middle.x
     return (
         Rect(area.left, area.bottom, middle - FOLD_MARGIN_IN, area.top),
         Rect(middle + FOLD_MARGIN_IN, area.bottom, area.right, area.top),
@@ -114,16 +114,16 @@ def _abreast(area: Rect) -> tuple[Rect, Rect]:
 
 def _fold(area: Rect) -> Iterator[Shape]:
     """The line to fold along, across the longer way, with what it is in its middle."""
-    x, y = (area.left + area.right) / 2, (area.bottom + area.top) / 2
-    half, base = width_in(FOLD_WORDS, SMALL_PT) / 2 + 0.1, capital_height_in(SMALL_PT) / 2
+    (x, y), gap = area.middle, width_in(FOLD_WORDS, SMALL_PT) / 2 + 0.1
     if area.width >= area.height:
-        yield Line(Point(x, area.bottom), Point(x, y - half), FOLD, "frame")
-        yield Line(Point(x, y + half), Point(x, area.top), FOLD, "frame")
-        yield Words(Point(x + base, y), (FOLD_WORDS,), SMALL_PT, anchor="middle", angle=90.0)
+        ends, angle = (Point(x, area.bottom), Point(x, y - gap), Point(x, y + gap), Point(x, area.top)), 90.0
+        at = Point(x + capital_height_in(SMALL_PT) / 2, y)
     else:
-        yield Line(Point(area.left, y), Point(x - half, y), FOLD, "frame")
-        yield Line(Point(x + half, y), Point(area.right, y), FOLD, "frame")
-        yield Words(Point(x, y - base), (FOLD_WORDS,), SMALL_PT, anchor="middle")
+        ends, angle = (Point(area.left, y), Point(x - gap, y), Point(x + gap, y), Point(area.right, y)), 0.0
+        at = Point(x, y - capital_height_in(SMALL_PT) / 2)
+    yield Line(*ends[:2], FOLD, "frame")
+    yield Line(*ends[2:], FOLD, "frame")
+    yield Words(at, (FOLD_WORDS,), SMALL_PT, anchor="middle", angle=angle)
 
 
 # --- what stands there --------------------------------------------------------------------------------------

@@ -14,11 +14,11 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from templates_engine.drawing.edge_directions import Way, edge_directions, edge_instructions, folds
-from templates_engine.drawing.shapes import DrawnRect, Line, Shape, Words
+from templates_engine.drawing.shapes import DrawnRect, Line, Shape
 from templates_engine.drawing.sheet.face_rulers import LONGEST_TICK_IN
-from templates_engine.drawing.sheet.tape import ALONG_IN, TAPE_WORD
+from templates_engine.drawing.sheet.tape import ALONG_IN, tape_word
 from templates_engine.drawing.style import HATCH, SMALL_PT, TAPE, capital_height_in
-from templates_engine.drawing.words import set_words, width_in
+from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink
 from templates_engine.drawing.words.places import LineSide
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
@@ -86,7 +86,9 @@ def edge_shapes(face: FacePlan, sheet: Sheet, tape: Sequence[Placed]) -> Iterato
     """What stands in the borders besides words: notches, and the frames where tape goes."""
     yield from _notch_lines(face, sheet)
     for placed in tape:
-        yield from _tape(sheet, placed.spot)
+        rect = placed.spot.rect.moved(*sheet.offset)
+        yield DrawnRect(rect, TAPE, "joint")
+        yield tape_word(rect, placed.spot.angle)
 
 
 def notches(plan: FacePlan, sheet: Sheet) -> Iterator[Rect]:
@@ -198,11 +200,3 @@ def _tape_spots(edge: _Edge, half: int) -> Iterator[Spot]:
     border = LineSide(part, not edge.face_is_after, _TAPE_CLEAR_IN)
     for place in border.places(ALONG_IN, edge.thick_in - 2 * _TAPE_INSET_IN, _TAPE_INSET_IN):
         yield Spot(place, (), edge.angle, clear_in=LEAST_LIFT_IN)
-
-
-def _tape(sheet: Sheet, spot: Spot) -> Iterator[Shape]:
-    rect = spot.rect.moved(*sheet.offset)
-    yield DrawnRect(rect, TAPE, "joint")
-    (x, y), lift = rect.middle, _CAPITAL_IN / 2
-    at = {0.0: Point(x, y - lift), 90.0: Point(x + lift, y), -90.0: Point(x - lift, y)}[spot.angle]
-    yield Words(at, set_words(TAPE_WORD), SMALL_PT, "joint", "middle", angle=spot.angle)

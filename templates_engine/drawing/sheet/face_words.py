@@ -13,7 +13,7 @@ from templates_engine.drawing.sheet.face_rulers import face_numbers, number_requ
 from templates_engine.drawing.sheet.face_strokes import face_strokes, sheet_ink
 from templates_engine.drawing.sheet.hole_labels import FIGURES, hole_label_requests, holes_by_sheet
 from templates_engine.drawing.sheet.joints import joint_word_requests, mark_name_requests
-from templates_engine.drawing.sheet.tape import place_tape
+from templates_engine.drawing.sheet.tape import Tape, place_tape
 from templates_engine.drawing.style import CROSS, capital_height_in, line_height_in
 from templates_engine.drawing.words import set_words
 from templates_engine.drawing.words.ink import SheetInk
@@ -54,7 +54,7 @@ class FaceWords(Struct, frozen=True):
     """The words of all sheets of a face, by their number, and the tape across each joint."""
 
     sheets: Mapping[int, SheetWords]
-    tape: Mapping[tuple[int, int], tuple[Rect, ...]]
+    tape: Tape
 
 
 def face_words(plan: FacePlan, lengths: LengthFormat, view: Rect | None) -> FaceWords:

@@ -21,7 +21,7 @@ SLID_IN, _SLIDE_IN = 1.2, 0.1
 
 def is_nearest(rect: Rect, own: Circle, others: Iterable[Circle]) -> bool:
     """Whether words there belong to ``own`` at a glance: no other circle's line is nearer to their middle."""
-    x, y = (rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2
+    x, y = rect.middle
     off_own = math.hypot(x - own.centre.x, y - own.centre.y) - own.diameter / 2
     for centre, diameter in others:  # asked a hundred thousand times for a crowded face
         if math.hypot(x - centre.x, y - centre.y) - diameter / 2 <= off_own and centre != own.centre:
