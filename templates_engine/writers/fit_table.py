@@ -67,7 +67,7 @@ def _row_text(fit: RowFit, lengths: LengthFormat) -> str:
         [
             (
                 _strut_name(one, lengths),
-                _number(_backs_in(one.room), lengths),
+                _number(_line_in(one.room, "backs"), lengths),
                 *_room_cells(one.room, lengths),
                 "" if one.largest_apart_in is None else lengths.mark(one.largest_apart_in),
                 _answer(one.room, runs),
@@ -99,18 +99,15 @@ def _apart(row: Row, lengths: LengthFormat) -> str:
     return f"gap {row.gap if isinstance(row.gap, str) else lengths.say(row.gap)}"
 
 
-def _backs_in(room: RowRoom) -> float | None:
-    """Where the backs lie, where they lie in one line."""
-    return room.line.at_in if room.line is not None and room.line.through == "backs" else None
-
-
-def _centres_in(room: RowRoom) -> float | None:
-    return room.line.at_in if room.line is not None and room.line.through == "centres" else None
+def _line_in(room: RowRoom, through: str) -> float | None:
+    """Where the backs or the centres lie, where they lie in one line."""
+    return room.line.at_in if room.line is not None and room.line.through == through else None
 
 
 def _strut_name(one: OnStrut, lengths: LengthFormat) -> str:
-    if one.room.line is not None and one.room.line.through == "centres":
-        return f"as written, centres at {lengths.say(one.room.line.at_in)}"
+    centres_in = _line_in(one.room, "centres")
+    if centres_in is not None:
+        return f"as written, centres at {lengths.say(centres_in)}"
     if one.strut is None:
         return "as written, no strut"
     words = " and ".join(lengths.say(depth) for depth in one.strut.depths_in)
@@ -166,8 +163,8 @@ def _face_data(one: OnFace) -> dict[str, Any]:
 
 def _room_data(room: RowRoom) -> dict[str, Any]:
     return {
-        "back_line_in": _backs_in(room),
-        "centre_line_in": _centres_in(room),
+        "back_line_in": _line_in(room, "backs"),
+        "centre_line_in": _line_in(room, "centres"),
         "to_back_in": room.back_in,
         "to_front_in": room.front_in,
         "along_in": room.along_in,

@@ -4,10 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from templates_engine.drawing.cover.page_flow import PageBlock, heading, paragraph
 from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, FittingFigure
 from templates_engine.units import LengthFormat
+
+
+def figures_used(job: Job, face: FaceLayout, lengths: LengthFormat, width: float) -> Iterator[PageBlock]:
+    """Where the figures came from, each once, remembered ones said so."""
+    yield heading("Figures used")
+    for sentence in figure_sentences(job, face, lengths):
+        yield from paragraph(sentence, width)
 
 
 def figure_sentences(job: Job, face: FaceLayout, lengths: LengthFormat) -> Iterator[str]:

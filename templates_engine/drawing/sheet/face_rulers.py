@@ -5,7 +5,7 @@ true to scale, and requests for room for their numbers.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 
 from templates_engine.drawing.shapes import Line, Shape
@@ -46,9 +46,9 @@ class _Ruler(Struct, frozen=True):
     circles: dict[int, list[Circle]]
     """Where no tick may end, by the inches of x: a long row has many holes, and each tick few near it."""
 
-    def ticks(self, unit: Unit) -> Iterator[tuple[_Graduation, Point, Point]]:
+    def ticks(self, marks: Iterable[_Graduation]) -> Iterator[tuple[_Graduation, Point, Point]]:
         """Each with its start and its tip, but for those whose tip would lie in a knockout."""
-        for mark in _graduations(self.length_in, unit):
+        for mark in marks:
             tip = self.place(mark.at_in, mark.length_in)
             near = self.circles.get(math.floor(tip.x), ())
             if not any(math.dist(tip, circle.centre) < circle.radius for circle in near):
@@ -67,23 +67,25 @@ class _Graduation(Struct, frozen=True):
 def face_ticks(plan: FacePlan, unit: Unit) -> Iterator[Shape]:
     """The ticks of all three rulers."""
     for ruler in _rulers(plan):
-        yield from (Line(start, tip, TICK, "ruler") for _, start, tip in ruler.ticks(unit))
+        ticks = ruler.ticks(_graduations(ruler.length_in, unit))
+        yield from (Line(start, tip, TICK, "ruler") for _, start, tip in ticks)
 
 
 def face_numbers(plan: FacePlan, unit: Unit) -> Iterator[tuple[Spot, ...]]:
     """The level numbers at those ticks, but for the ends: each in all ways to write it, the fullest first."""
     height = capital_height_in(SMALL_PT)
     for ruler in _rulers(plan):
-        for mark, start, tip in ruler.ticks(unit):
-            if mark.numbers and 0 < mark.at_in < ruler.length_in - END_CLEAR_IN:
-                ways = []
-                for number in mark.numbers:
-                    width = width_in(number, SMALL_PT)
-                    half = (width if abs(tip.x - start.x) > abs(tip.y - start.y) else height) / 2
-                    x, y = ruler.place(mark.at_in, mark.length_in + NUMBER_GAP_IN + half)
-                    box = Rect(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
-                    ways.append(Spot(box, (number,), avoid=_NUMBER_AVOIDS))
-                yield tuple(ways)
+        marks = (mark for mark in _graduations(ruler.length_in, unit) if mark.numbers)
+        between = (mark for mark in marks if 0 < mark.at_in < ruler.length_in - END_CLEAR_IN)
+        for mark, start, tip in ruler.ticks(between):
+            ways = []
+            for number in mark.numbers:
+                width = width_in(number, SMALL_PT)
+                half = (width if abs(tip.x - start.x) > abs(tip.y - start.y) else height) / 2
+                x, y = ruler.place(mark.at_in, mark.length_in + NUMBER_GAP_IN + half)
+                box = Rect(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+                ways.append(Spot(box, (number,), avoid=_NUMBER_AVOIDS))
+            yield tuple(ways)
 
 
 def number_requests(sheet: Sheet, numbers: Sequence[tuple[Spot, ...]]) -> Iterator[LabelRequest]:

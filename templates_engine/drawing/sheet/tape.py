@@ -108,9 +108,10 @@ def tape_word(on_page: Rect, angle: float) -> Words:
 
 def _open_frame(half: Rect, joint: Joint) -> Iterator[tuple[Point, Point]]:
     """Three sides; the one on the joint, where the halves meet, is left open."""
+    at = joint.start.x if joint.is_upright else joint.start.y
     left, bottom, right, top = half
     around = (Point(left, bottom), Point(right, bottom), Point(right, top), Point(left, top))
     for start, end in pairwise((*around, around[0])):
-        along_x, along_y = start.x == end.x == joint.start.x, start.y == end.y == joint.start.y
-        if not (along_x if joint.is_upright else along_y):
+        ends = (start.x, end.x) if joint.is_upright else (start.y, end.y)
+        if ends != (at, at):
             yield start, end

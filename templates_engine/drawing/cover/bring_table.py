@@ -1,25 +1,21 @@
-"""Turns what a cover page tells besides its tables into pieces: what to bring, cautions, paper, figures."""
+"""Turns what a face needs into what the cover page says to bring: fittings as a table, tools in sentences."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from templates_engine.advice.bring_list import BringList, Tool, ToolKind, bring_list
-from templates_engine.drawing.cover.figures import figure_sentences
-from templates_engine.drawing.cover.page_flow import PageBlock, beside, column_of, heading, paragraph, section
+from templates_engine.drawing.cover.page_flow import PageBlock, beside, column_of, paragraph, section
 from templates_engine.drawing.cover.tables import Column, right_end_in, table
 from templates_engine.drawing.hole_lists import hole_list
-from templates_engine.drawing.style import SMALL_PT
-from templates_engine.drawing.words import wrapped
 from templates_engine.job.model import Job
-from templates_engine.sheets.model import FacePlan, SheetPlan
+from templates_engine.sheets.model import FacePlan
 from templates_engine.units import LengthFormat
 
 SIZE_COLUMN_IN, KIND_COLUMN_IN = 0.72, 2.0
 """What a column of the fittings table takes at most."""
 BESIDE_IN, LEAST_TEXT_IN = 0.3, 3.0
 """Between the table and the words beside it, and the least width of those."""
-PAPER_LINES = 2
 
 
 def to_bring(job: Job, face: FacePlan, lengths: LengthFormat, width: float) -> tuple[PageBlock, ...]:
@@ -77,22 +73,3 @@ def _fittings(needed: BringList, width: float) -> Iterator[PageBlock]:
         columns = [Column("Fittings, how many", bold=True), *(Column(size, "right") for size in shown)]
         rows = [[kind, *(str(counts.get((kind, size), "")) for size in shown)] for kind in kinds]
         yield from table(columns, rows, width)
-
-
-def paper(plan: SheetPlan, width: float) -> tuple[PageBlock, ...]:
-    """What the plan says of its paper, as many sentences as two lines hold."""
-    said = ""
-    for sentence in plan.why:
-        longer = f"{said} {sentence}".strip()
-        if said and len(wrapped(longer, SMALL_PT, width)) > PAPER_LINES:
-            break
-        said = longer
-    said = said.replace("`", "'")
-    return section("Paper", paragraph(said, width))
-
-
-def figures_used(job: Job, face: FacePlan, lengths: LengthFormat, width: float) -> Iterator[PageBlock]:
-    """Where the figures came from, each once, remembered ones said so."""
-    yield heading("Figures used")
-    for sentence in figure_sentences(job, face.layout, lengths):
-        yield from paragraph(sentence, width)
