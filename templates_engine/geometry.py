@@ -113,6 +113,13 @@ class Rect(NamedTuple):
         )
 
 
+def cross_lines(centre: Point, reach: float) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """The level and the upright line through a point, so far to either side."""
+    x, y = centre
+    level = Point(x - reach, y), Point(x + reach, y)
+    return level, (Point(x, y - reach), Point(x, y + reach))
+
+
 def gap_between_circles(a: Circle, b: Circle) -> float:
     """Clear distance between two circles, inches; negative where they overlap along the line of centres."""
     return math.dist(a.centre, b.centre) - a.radius - b.radius

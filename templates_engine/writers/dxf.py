@@ -20,8 +20,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from templates_engine.drawing.edge_directions import edge_directions
+from templates_engine.drawing.sheet.face_picture import quarter_lines
 from templates_engine.errors import CannotWrite, Problem
-from templates_engine.geometry import Point, Rect
+from templates_engine.geometry import Point, Rect, cross_lines
 from templates_engine.job.model import KeepOut, MarkFrom
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.outputs import MAKER
@@ -127,7 +128,7 @@ def _draw(space: Modelspace, plan: FacePlan, title: str) -> None:
     for keep_out in face.keep_outs:
         _keep_out(space, plan.plane, keep_out)
     for hole in plan.layout.holes:
-        _hole(space, plan.plane, hole)
+        _hole(space, plan, hole)
     _edge_names(space, plan)
     seen = "OUTSIDE" if face.mark_from is MarkFrom.OUTSIDE else "INSIDE (mirrored)"
     notes = (
@@ -139,25 +140,17 @@ def _draw(space: Modelspace, plan: FacePlan, title: str) -> None:
         _words(space, note, Point(0.0, -0.5 - index * _NOTE_STEP_IN), _NOTE_IN)
 
 
-def _hole(space: Modelspace, plane: Plane, hole: Hole) -> None:
-    centre, radius = plane.from_face(hole.centre), hole.hole_diameter_in / 2
+def _hole(space: Modelspace, plan: FacePlan, hole: Hole) -> None:
+    centre, radius = plan.circle_of(hole).centre, plan.circle_of(hole).radius
     space.add_circle(centre, radius, dxfattribs={"layer": "KNOCKOUTS" if hole.is_knocked_out else "CUT"})
     if hole.pilot_diameter_in is not None:
         space.add_circle(centre, hole.pilot_diameter_in / 2, dxfattribs={"layer": "PILOT"})
-    _cross(space, centre, radius + _CROSS_PAST_IN)
-    for quarter in () if hole.is_knocked_out else hole.quarter_points_in:
-        at = plane.from_face(quarter)
-        along_x = abs(at.x - centre.x) > abs(at.y - centre.y)
-        dx, dy = (_QUARTER_HALF_IN, 0.0) if along_x else (0.0, _QUARTER_HALF_IN)
-        _line(space, Point(at.x - dx, at.y - dy), Point(at.x + dx, at.y + dy), "QUARTER_POINTS")
+    for start, end in cross_lines(centre, radius + _CROSS_PAST_IN):
+        _line(space, start, end, "CENTRES")
+    for start, end in quarter_lines(plan, hole, _QUARTER_HALF_IN):
+        _line(space, start, end, "QUARTER_POINTS")
     beside = radius * 0.7072 + 0.06
     _words(space, hole.id, Point(centre.x + beside, centre.y + beside), _TEXT_IN)
-
-
-def _cross(space: Modelspace, centre: Point, reach: float) -> None:
-    x, y = centre
-    _line(space, Point(x - reach, y), Point(x + reach, y), "CENTRES")
-    _line(space, Point(x, y - reach), Point(x, y + reach), "CENTRES")
 
 
 def _keep_out(space: Modelspace, plane: Plane, item: KeepOut) -> None:
@@ -179,12 +172,8 @@ def _edge_names(space: Modelspace, plan: FacePlan) -> None:
 
 
 def _outline(space: Modelspace, rect: Rect, layer: str) -> None:
-    corners = (
-        (rect.left, rect.bottom),
-        (rect.right, rect.bottom),
-        (rect.right, rect.top),
-        (rect.left, rect.top),
-    )
+    left, bottom, right, top = rect
+    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
     space.add_lwpolyline(corners, close=True, dxfattribs={"layer": layer})
 
 

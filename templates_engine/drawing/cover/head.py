@@ -5,13 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from templates_engine.drawing.cover.cautions import MEASURE_FIRST, MEASURE_FIRST_FROM_ROLL
-from templates_engine.drawing.cover.page_flow import PageBlock, beside, bullet, column_of, paragraph, space
-from templates_engine.drawing.cover.reduced_view import CARD_WIDTH_IN, card_outline, reduced_view
+from templates_engine.drawing.cover.page_flow import (
+    PageBlock,
+    beside,
+    bullet,
+    column_of,
+    moved,
+    paragraph,
+    space,
+)
+from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.edge_directions import how_to_hold, side_words, what_distances_run_from
 from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.drawing.qr_code import sheet_code
 from templates_engine.drawing.scale_bars import bar
-from templates_engine.drawing.shapes import Line, Shape, Words
+from templates_engine.drawing.shapes import DrawnRect, Line, Shape, Words
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TABLE, TEXT_PT, line_height_in
 from templates_engine.drawing.words import set_words, shortened, width_in
 from templates_engine.geometry import Point, Rect
@@ -19,11 +27,15 @@ from templates_engine.job.model import Job
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import FacePlan, SheetPlan
 from templates_engine.sheets.scale_bars import bar_lengths
-from templates_engine.units import LengthFormat, Unit
+from templates_engine.units import MM_PER_INCH, LengthFormat, Unit
 from templates_engine.verify.next_readings import ALLOWED_WORDS
 
 CODE_IN = 0.85
 """Side of the square the matrix code takes, its white border included."""
+CARD_WIDTH_IN = 85.60 / MM_PER_INCH
+CARD_HEIGHT_IN = 53.98 / MM_PER_INCH
+CARD_CORNER_IN = 3.18 / MM_PER_INCH
+CARD_INSET_IN = 0.24
 CARD_TAKES_IN = CARD_WIDTH_IN + 0.3
 VIEW_BESIDE_IN = 1.5
 """The most the reduced view may take beside the card."""
@@ -102,7 +114,25 @@ def measure_first_with_view(
 
 
 def _card(unit: Unit) -> PageBlock:
-    return card_outline(MEASURE_FIRST.format(allowed=ALLOWED_WORDS[unit]))
+    """An ID-1 card at true size (ISO/IEC 7810: 85.60 x 53.98 mm, corner radius 3.18 mm): a check without a
+    rule.
+    """
+    outline = Rect(0.02, -CARD_HEIGHT_IN - 0.02, 0.02 + CARD_WIDTH_IN, -0.02)
+    width = CARD_WIDTH_IN - 2 * CARD_INSET_IN
+    words = column_of(
+        [
+            *paragraph("Lay a bank or ID card here.", width, bold=True),
+            *paragraph(
+                "All four edges must meet the line; if they do not, this print is not true size.", width
+            ),
+            space(0.1),
+            *paragraph(MEASURE_FIRST.format(allowed=ALLOWED_WORDS[unit]), width),
+        ]
+    )
+    inside = (moved(shape, CARD_INSET_IN, -CARD_INSET_IN) for shape in words.shapes)
+    return PageBlock(
+        CARD_HEIGHT_IN + 0.12, (DrawnRect(outline, TABLE, "ruler", corner=CARD_CORNER_IN), *inside)
+    )
 
 
 def _bar(plan: SheetPlan, room: float) -> Iterator[PageBlock]:

@@ -5,21 +5,21 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from templates_engine.drawing.cover.page_flow import PageBlock, column_of, moved, paragraph, space
+from templates_engine.drawing.cover.page_flow import PageBlock, moved
 from templates_engine.drawing.edge_directions import EdgeDirections, edge_directions
 from templates_engine.drawing.leader_labels import NO_LABELS, LeaderLabels, upright_labels
 from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Line, Shape, Words
 from templates_engine.drawing.sheet.face_picture import keep_out_shape
 from templates_engine.drawing.sheet_map import edge_names
-from templates_engine.drawing.style import CROSS, EDGE, PILOT, SMALL_PT, TABLE, capital_height_in
+from templates_engine.drawing.style import CROSS, EDGE, PILOT, SMALL_PT, capital_height_in
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import CLEAR_IN, Ink, SheetInk, stroke, strokes_of
 from templates_engine.drawing.words.places import is_nearest, places_round
-from templates_engine.geometry import Circle, Interval, Point, Rect
+from templates_engine.geometry import Circle, Interval, Point, Rect, cross_lines
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
-from templates_engine.units import MM_PER_INCH, LengthFormat
+from templates_engine.units import LengthFormat
 
 EDGE_WORDS_IN, EDGE_CLEAR_IN = 0.24, 0.07
 """What the names of edges take, and from an edge to its name."""
@@ -72,9 +72,8 @@ def _circles(rings: _Rings) -> Iterator[Shape]:
     """Every hole's circle, with a cross at its centre."""
     for _, ring in rings:
         yield DrawnCircle(ring.centre, ring.diameter, PILOT, "cut")
-        (x, y), arm = ring.centre, min(0.05, ring.radius)
-        for dx, dy in ((arm, 0.0), (0.0, arm)):
-            yield Line(Point(x - dx, y - dy), Point(x + dx, y + dy), CROSS, "centre")
+        for start, end in cross_lines(ring.centre, min(0.05, ring.radius)):
+            yield Line(start, end, CROSS, "centre")
 
 
 def _names_at_holes(face: Rect, rings: _Rings, drawn: Sequence[Shape]) -> list[Shape] | None:
@@ -124,32 +123,4 @@ def _edge_words(plan: FacePlan, lengths: LengthFormat, face: Rect, is_unnamed: b
         down=never + ("; all names are on the sheets" if is_unnamed else ""),
         left=deep if width_in(deep, SMALL_PT) < face.height else words.left,
         right=words.right,
-    )
-
-
-CARD_WIDTH_IN = 85.60 / MM_PER_INCH
-CARD_HEIGHT_IN = 53.98 / MM_PER_INCH
-CARD_CORNER_IN = 3.18 / MM_PER_INCH
-CARD_INSET_IN = 0.24
-
-
-def card_outline(more: str) -> PageBlock:
-    """An ID-1 card at true size (ISO/IEC 7810: 85.60 x 53.98 mm, corner radius 3.18 mm): a check without a
-    rule. ``more`` is told inside it too.
-    """
-    outline = Rect(0.02, -CARD_HEIGHT_IN - 0.02, 0.02 + CARD_WIDTH_IN, -0.02)
-    width = CARD_WIDTH_IN - 2 * CARD_INSET_IN
-    words = column_of(
-        [
-            *paragraph("Lay a bank or ID card here.", width, bold=True),
-            *paragraph(
-                "All four edges must meet the line; if they do not, this print is not true size.", width
-            ),
-            space(0.1),
-            *paragraph(more, width),
-        ]
-    )
-    inside = (moved(shape, CARD_INSET_IN, -CARD_INSET_IN) for shape in words.shapes)
-    return PageBlock(
-        CARD_HEIGHT_IN + 0.12, (DrawnRect(outline, TABLE, "ruler", corner=CARD_CORNER_IN), *inside)
     )

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Line, Picture, Shape
 from templates_engine.drawing.sheet.face_rulers import face_ticks
 from templates_engine.drawing.style import BACK_LINE, CROSS, EDGE, HOLE, INSIDE, KEEP_OUT, LIP, PILOT, QUARTER
-from templates_engine.geometry import Point
+from templates_engine.geometry import Point, cross_lines
 from templates_engine.job.model import KeepOut
 from templates_engine.layout.model import Hole, PlacedRow
 from templates_engine.sheets.face_lines import inside_corner, keep_out_rect, lip_lines
@@ -66,13 +66,18 @@ def hole_marks(plan: FacePlan, hole: Hole) -> Iterator[Shape]:
     else:
         yield DrawnCircle(centre, hole.hole_diameter_in, HOLE, "cut")
         yield DrawnCircle(centre, hole.pilot_diameter_in, PILOT, "centre")
-    yield Line(Point(centre.x - reach, centre.y), Point(centre.x + reach, centre.y), CROSS, "centre")
-    yield Line(Point(centre.x, centre.y - reach), Point(centre.x, centre.y + reach), CROSS, "centre")
+    yield from (Line(start, end, CROSS, "centre") for start, end in cross_lines(centre, reach))
+    for start, end in quarter_lines(plan, hole, QUARTER_IN):
+        yield Line(start, end, QUARTER, "centre")
+
+
+def quarter_lines(plan: FacePlan, hole: Hole, half_in: float) -> Iterator[tuple[Point, Point]]:
+    """Along the cross-lines over each quarter point, so far to either side; none where nothing is cut."""
+    centre = plan.centre_of(hole)
     for quarter in () if hole.is_knocked_out else hole.quarter_points_in:
         at = plan.plane.from_face(quarter)
-        along_x = abs(at.x - centre.x) > abs(at.y - centre.y)
-        dx, dy = (QUARTER_IN, 0.0) if along_x else (0.0, QUARTER_IN)
-        yield Line(Point(at.x - dx, at.y - dy), Point(at.x + dx, at.y + dy), QUARTER, "centre")
+        level, upright = cross_lines(at, half_in)
+        yield level if abs(at.x - centre.x) > abs(at.y - centre.y) else upright
 
 
 def _row_line(plan: FacePlan, row: PlacedRow) -> Iterator[Shape]:

@@ -9,7 +9,7 @@ from templates_engine.drawing.sheet.face_picture import inner_shapes, outline_sh
 from templates_engine.drawing.sheet.face_rulers import LONGEST_TICK_IN
 from templates_engine.drawing.sheet.joints import MARK_ARM_IN, MARK_RING_IN
 from templates_engine.drawing.words.ink import Ink, SheetInk, Stroke, round_stroke, stroke, strokes_of
-from templates_engine.geometry import Circle, Rect
+from templates_engine.geometry import Circle, Rect, cross_lines
 from templates_engine.sheets.face_lines import edge_strips, keep_out_rect, line_rect
 from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.sheets.scale_bars import MARK_CLEAR_IN, RULER_IN
@@ -40,11 +40,10 @@ def sheet_ink(plan: FacePlan, sheet: Sheet, on_face: tuple[Stroke, ...]) -> Shee
     for joint in sheet.joints:
         ink.add(stroke(line_rect(joint.start, joint.end), Ink.JOINT))
         for mark in joint.marks:
-            x, y = mark.at
             ink.add(round_stroke(Circle(mark.at, MARK_RING_IN), Ink.MARK))
-            ink.add(stroke(Rect(x - MARK_ARM_IN, y, x + MARK_ARM_IN, y), Ink.MARK))
-            ink.add(stroke(Rect(x, y - MARK_ARM_IN, x, y + MARK_ARM_IN), Ink.MARK))
-            ink.add(stroke(Rect(x, y, x, y).grown(MARK_CLEAR_IN), Ink.MARK_ROOM))
+            for arm in cross_lines(mark.at, MARK_ARM_IN):
+                ink.add(stroke(line_rect(*arm), Ink.MARK))
+            ink.add(stroke(Rect(*mark.at, *mark.at).grown(MARK_CLEAR_IN), Ink.MARK_ROOM))
     strip = plan.bars[sheet.number - 1].strip if plan.bars else None
     if strip is not None:
         ink.add(stroke(strip, Ink.BAR))

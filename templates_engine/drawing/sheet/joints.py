@@ -22,7 +22,7 @@ from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink
 from templates_engine.drawing.words.places import LineSide, offsets
 from templates_engine.drawing.words.requests import LabelRequest, Priority, Spot
-from templates_engine.geometry import Point, Rect
+from templates_engine.geometry import Point, Rect, cross_lines
 from templates_engine.sheets.face_lines import line_rect
 from templates_engine.sheets.model import FacePlan, Joint, RegistrationMark, Sheet
 from templates_engine.values import Struct
@@ -47,9 +47,7 @@ def joint_shapes(sheet: Sheet) -> Iterator[Shape]:
 
 def _mark(sheet: Sheet, mark: RegistrationMark) -> Iterator[Shape]:
     """Where sheets overlap little its arms would run off the printable paper, and are cut short."""
-    x, y = mark.at
-    yield _shown(sheet, Point(x - MARK_ARM_IN, y), Point(x + MARK_ARM_IN, y), MARK)
-    yield _shown(sheet, Point(x, y - MARK_ARM_IN), Point(x, y + MARK_ARM_IN), MARK)
+    yield from (_shown(sheet, start, end, MARK) for start, end in cross_lines(mark.at, MARK_ARM_IN))
     yield DrawnCircle(sheet.on_page(mark.at), MARK_RING_IN, MARK, "joint")
 
 
