@@ -17,6 +17,12 @@ class Point(NamedTuple):
     x: float
     y: float
 
+    def moved(self, dx: float, dy: float) -> Point:
+        return Point(self.x + dx, self.y + dy)
+
+    def scaled(self, by_x: float, by_y: float) -> Point:
+        return Point(self.x * by_x, self.y * by_y)
+
 
 class Interval(NamedTuple):
     """A closed stretch of a line, inches, ``low <= high``."""
@@ -76,6 +82,9 @@ class Rect(NamedTuple):
 
     def moved(self, dx: float, dy: float) -> Rect:
         return Rect(self.left + dx, self.bottom + dy, self.right + dx, self.top + dy)
+
+    def scaled(self, by_x: float, by_y: float) -> Rect:
+        return Rect(self.left * by_x, self.bottom * by_y, self.right * by_x, self.top * by_y)
 
     def holds(self, point: Point) -> bool:
         """Whether the point lies inside or on the edge."""

@@ -32,21 +32,17 @@ class PageBlock(Struct, frozen=True):
 
 def moved(shape: Shape, dx: float, dy: float) -> Shape:
     """The shape shifted by (dx, dy) inches."""
-
-    def shift(point: Point) -> Point:
-        return Point(point.x + dx, point.y + dy)
-
     match shape:
         case Line():
-            return Line(shift(shape.start), shift(shape.end), *shape[2:])
+            return Line(shape.start.moved(dx, dy), shape.end.moved(dx, dy), *shape[2:])
         case DrawnCircle():
-            return DrawnCircle(shift(shape.centre), *shape[1:])
+            return DrawnCircle(shape.centre.moved(dx, dy), *shape[1:])
         case DrawnRect():
             return DrawnRect(shape.rect.moved(dx, dy), *shape[1:])
         case Polygon():
-            return Polygon(tuple(map(shift, shape.points)), *shape[1:])
+            return Polygon(tuple(point.moved(dx, dy) for point in shape.points), *shape[1:])
         case Words():
-            return Words(shift(shape.at), *shape[1:])
+            return Words(shape.at.moved(dx, dy), *shape[1:])
 
 
 _FILL_STEP_IN = 0.05

@@ -36,9 +36,9 @@ def reduced_view(plan: FacePlan, lengths: LengthFormat, width: float, most_heigh
     plane = plan.plane
     inner_width, inner_height = width - 2 * EDGE_WORDS_IN, most_height - 2 * EDGE_WORDS_IN
     scale = min(inner_width / plane.width_in, inner_height / plane.depth_in, 0.8)
-    face = Rect(0.0, 0.0, plane.width_in * scale, plane.depth_in * scale)
+    face = plane.rect.scaled(scale, scale)
     rings = tuple(
-        (hole, Circle(_shrunk(plan.centre_of(hole), scale), hole.hole_diameter_in * scale))
+        (hole, Circle(plan.centre_of(hole).scaled(scale, scale), hole.hole_diameter_in * scale))
         for hole in plan.layout.holes
     )
     drawn = (*(_keep_out(plan, one, scale) for one in plan.layout.job.keep_outs), *_circles(rings))
@@ -57,15 +57,11 @@ def reduced_view(plan: FacePlan, lengths: LengthFormat, width: float, most_heigh
     return PageBlock(height + 0.06, tuple(moved(shape, to_left, to_top) for shape in shapes))
 
 
-def _shrunk(point: Point, scale: float) -> Point:
-    return Point(point.x * scale, point.y * scale)
-
-
 def _keep_out(plan: FacePlan, keep_out: KeepOut, scale: float) -> DrawnRect | DrawnCircle:
     shape = keep_out_shape(plan.plane, keep_out)
     if isinstance(shape, DrawnCircle):
-        return shape._replace(centre=_shrunk(shape.centre, scale), diameter=shape.diameter * scale)
-    return shape._replace(rect=Rect(*(side * scale for side in shape.rect)))
+        return shape._replace(centre=shape.centre.scaled(scale, scale), diameter=shape.diameter * scale)
+    return shape._replace(rect=shape.rect.scaled(scale, scale))
 
 
 def _circles(rings: _Rings) -> Iterator[Shape]:

@@ -102,7 +102,4 @@ def _word_shapes(placed: Placed, offset: Point) -> Iterator[Shape]:
         }[spot.angle]
         yield Words(at, set_words(line), request.size_pt, request.layer, bold=request.bold, angle=spot.angle)
     if spot.leader is not None and spot.leader.parts:
-        start, tip = (
-            Point(one.x + offset.x, one.y + offset.y) for one in (spot.leader.start, spot.leader.tip)
-        )
-        yield Line(start, tip, CROSS, "frame")
+        yield Line(spot.leader.start.moved(*offset), spot.leader.tip.moved(*offset), CROSS, "frame")
