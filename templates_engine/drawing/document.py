@@ -13,6 +13,7 @@ from templates_engine.drawing.shapes import Document, DrawnPage
 from templates_engine.drawing.sheet.face_picture import face_picture
 from templates_engine.drawing.sheet.face_words import face_words
 from templates_engine.drawing.sheet.sheet_page import sheet_page
+from templates_engine.drawing.sheet.title_strip import PrintedSheet
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.wiring import Contents
@@ -36,7 +37,8 @@ def draw(
         words = face_words(face, job.lengths, plan.view)
         if plan.cover_apart is None:
             pages += cover_pages(layout, plan, face, findings, draft)
-        pages += (sheet_page(job, plan, face, sheet, words, draft) for sheet in face.sheets)
+        printed = (PrintedSheet(job, plan, face, sheet, draft) for sheet in face.sheets)
+        pages += (sheet_page(one, words) for one in printed)
     if plan.cover_apart is None:
         pages += circuit_pages(job, plan, contents or {})
     title = _title(layout, draft) + (" sheets" if plan.cover_apart else "")

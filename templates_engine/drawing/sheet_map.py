@@ -22,12 +22,8 @@ def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[S
     left = area.left + (area.width - bounds.width * scale) / 2
     top = area.top - (area.height - bounds.height * scale) / 2
 
-    def place(x: float, y: float) -> Point:
-        return Point(left + (x - bounds.left) * scale, top - (bounds.top - y) * scale)
-
     def shrunk(part: Rect) -> Rect:
-        low, high = place(part.left, part.bottom), place(part.right, part.top)
-        return Rect(low.x, low.y, high.x, high.y)
+        return part.moved(-bounds.left, -bounds.top).scaled(scale, scale).moved(left, top)
 
     for part in plan.left_out:
         box = shrunk(part)

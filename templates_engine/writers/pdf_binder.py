@@ -18,6 +18,7 @@ from templates_engine.writers.pdf_check import (
     check_frame,
     check_preferences,
     check_upright,
+    content_of,
     far,
     inches,
     refusing,
@@ -153,18 +154,13 @@ def _compare_pages(found: PageObject, wanted: PageObject, name: str) -> None:
         if far(inches(found[key]), inches(wanted[key])):
             raise DiffersError(f"{key[1:]} of {name} is another than that page's alone")
     check_upright(found, name)
-    if _content(found) != _content(wanted):
+    if content_of(found) != content_of(wanted):
         raise DiffersError(f"{name} draws something else than that page alone")
     forms, own = _forms(found), _forms(wanted)
     if forms.keys() != own.keys() or any(_is_other(forms[one], own[one]) for one in own):
         raise DiffersError(f"{name} shows another picture than that page alone")
     if _fonts(found) != _fonts(wanted):
         raise DiffersError(f"{name} has other fonts than that page alone")
-
-
-def _content(page: PageObject) -> bytes:
-    contents = page.get_contents()
-    return b"" if contents is None else contents.get_data()
 
 
 def _forms(page: PageObject) -> dict[str, Any]:

@@ -134,8 +134,7 @@ def _compare_placements(
 
 def _placements(page: PageObject, name: str) -> Iterator[_Seen]:
     """Every placement in the page's content, in its order; the form it draws must be there."""
-    contents = page.get_contents()
-    data = b"" if contents is None else contents.get_data()
+    data = content_of(page)
     found = list(_PLACEMENT.finditer(data))
     if len(found) != len(_DRAWN_FORM.findall(data)):
         raise DiffersError(f"{name} draws a picture outside a window")
@@ -148,6 +147,12 @@ def _placements(page: PageObject, name: str) -> Iterator[_Seen]:
             raise DiffersError(f"a picture of {name} is scaled within itself")
         matrix = (*numbers[4:8], *inches(numbers[8:10]))
         yield _Seen(inches(numbers[:4]), matrix, inches(form["/BBox"]))
+
+
+def content_of(page: PageObject) -> bytes:
+    """The operators of a page."""
+    contents = page.get_contents()
+    return b"" if contents is None else contents.get_data()
 
 
 def inches(points: object) -> tuple[float, ...]:
