@@ -21,12 +21,12 @@ BESIDE_IN, LEAST_TEXT_IN = 0.3, 3.0
 def to_bring(job: Job, face: FacePlan, lengths: LengthFormat, width: float) -> tuple[PageBlock, ...]:
     """Fittings as a table by size, and beside it cutters and drills."""
     needed = bring_list(job, [face.layout])
-    fittings = column_of([*_fittings(needed, width)])
+    fittings = column_of(_fittings(needed, width))
     text_at = right_end_in(fittings) + BESIDE_IN
     if width - text_at < LEAST_TEXT_IN:
         pieces = [fittings, *_tools_told(needed, face, lengths, width)]
     else:
-        told = column_of([*_tools_told(needed, face, lengths, width - text_at)])
+        told = column_of(_tools_told(needed, face, lengths, width - text_at))
         pieces = [beside(fittings, told, text_at)]
     return section("Bring", pieces)
 
@@ -37,7 +37,7 @@ def _tools_told(
     """A sentence each for cutters and drills, bushings the job leaves open, and how all was counted."""
     yield from paragraph(" ".join(_tool_sentences(needed, lengths)), width)
     if needed.no_bushing_named:
-        ids = hole_list(needed.no_bushing_named, [hole.id for hole in face.layout.holes])
+        ids = hole_list(needed.no_bushing_named, face.layout.holes)
         yield from paragraph(f"The job names no bushing for {ids}: bring what it asks for.", width)
     yield from paragraph(f"From where: {'; '.join(needed.sources)}.", width)
 

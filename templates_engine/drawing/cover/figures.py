@@ -36,9 +36,8 @@ def _raceways(face: FaceLayout) -> Iterator[str]:
         said.setdefault(("Hole", hole.hole_source), []).append(hole.id)
         if hole.pilot_source:
             said.setdefault(("Pilot", hole.pilot_source), []).append(hole.id)
-    order = [hole.id for hole in face.holes]
     for (what, source), ids in said.items():
-        yield f"{what}, {hole_list(ids, order)}: {source}."
+        yield f"{what}, {hole_list(ids, face.holes)}: {source}."
 
 
 def _gaps(face: FaceLayout, lengths: LengthFormat) -> Iterator[str]:

@@ -51,7 +51,7 @@ def head(layout: Layout, face: FacePlan, width: float, draft: bool) -> Iterator[
     job = layout.job
     room = width - CODE_IN - 0.1
     code = PageBlock(CODE_IN, tuple(sheet_code(job, face, None, Rect(0.0, -CODE_IN, CODE_IN, 0.0))))
-    yield beside(column_of([*_head_words(job, face, room, draft)]), code, width - CODE_IN)
+    yield beside(column_of(_head_words(job, face, room, draft)), code, width - CODE_IN)
     yield from _notes(layout, face, width)
     yield space(0.08)
 
@@ -76,12 +76,12 @@ def _head_words(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator
 
 def _notes(layout: Layout, face: FacePlan, width: float) -> Iterator[PageBlock]:
     """What moved holes of this face unasked, and which where that is not all of them."""
-    order = [hole.id for hole in face.layout.holes]
+    holes = face.layout.holes
     for note in layout.notes:
-        ids = [id for id in order if id in note.holes]
+        ids = [hole.id for hole in holes if hole.id in note.holes]
         if note.face not in ("", face.layout.job.face.value) or (note.holes and not ids):
             continue
-        which = f"{hole_list(ids, order)}: " if ids and len(ids) < len(order) else ""
+        which = f"{hole_list(ids, holes)}: " if ids and len(ids) < len(holes) else ""
         words = f"{which}{note.words}".replace("`", "'").rstrip(".")
         sentence = f"{words[0].upper()}{words[1:]}."
         yield from bullet(sentence, width, TEXT_PT, bold=True)

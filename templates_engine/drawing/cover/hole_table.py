@@ -27,17 +27,16 @@ def hole_table(
     A table taller than ``most_height`` may be broken over pages.
     """
     holes = face.layout.holes
-    order = [hole.id for hole in holes]
     is_narrow = width < ROOMY_IN
     columns = list(_columns(face, lengths, is_narrow))
     rows = [[cell(hole) for _, cell in columns] for hole in holes]
     title = heading(f"Holes ({lengths.unit}): nearest tape mark, and exact")
     yield from whole((title, *table([column for column, _ in columns], rows, width)), most_height)
     if is_narrow:
-        yield from _left_out_of_narrow(holes, order, lengths, width)
+        yield from _left_out_of_narrow(holes, lengths, width)
     if face.cut_holes:
         yield from paragraph(
-            f"Across a joint: {hole_list(face.cut_holes, order)}. Check the centres against this table "
+            f"Across a joint: {hole_list(face.cut_holes, holes)}. Check the centres against this table "
             "before punching, or print on wider paper.",
             width,
             bold=True,
@@ -51,16 +50,14 @@ def hole_table(
     yield space(0.08)
 
 
-def _left_out_of_narrow(
-    holes: Sequence[Hole], order: Sequence[str], lengths: LengthFormat, width: float
-) -> Iterator[PageBlock]:
+def _left_out_of_narrow(holes: Sequence[Hole], lengths: LengthFormat, width: float) -> Iterator[PageBlock]:
     """What a narrow table has no columns for: where raceways go, and the limits of holes."""
     goes_to: dict[str, list[str]] = {}
     for hole in holes:
         if hole.raceway.to:
             goes_to.setdefault(hole.raceway.to, []).append(hole.id)
     if goes_to:
-        where = "; ".join(f"{hole_list(ids, order)} to {to}" for to, ids in goes_to.items())
+        where = "; ".join(f"{hole_list(ids, holes)} to {to}" for to, ids in goes_to.items())
         yield from paragraph(f"Raceways: {where}.", width)
     limits = dict.fromkeys(_limits(hole, lengths) for hole in holes)
     yield from paragraph(f"Hole cut, and its limits: {'; '.join(limits)}.", width)

@@ -200,7 +200,7 @@ def beside(left: PageBlock, right: PageBlock, right_at: float) -> PageBlock:
     return PageBlock(max(left.height, right.height), shapes)
 
 
-def column_of(pieces: Sequence[PageBlock]) -> PageBlock:
+def column_of(pieces: Iterable[PageBlock]) -> PageBlock:
     """Several pieces under each other as one that is not broken."""
     top, shapes = 0.0, []
     for piece in pieces:

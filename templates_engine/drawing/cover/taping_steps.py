@@ -39,7 +39,7 @@ def how_to_tape(
         return section("How to tape", numbered(sentences, width))
     titles_width = max(width_in(line, SMALL_PT) for line in MAP_TITLE)
     map_width = min(max(width * MAP_WIDTH_SHARE, titles_width), MAP_MOST_IN)
-    steps = column_of([*numbered(sentences, width - map_width - 0.2)])
+    steps = column_of(numbered(sentences, width - map_width - 0.2))
     drawn = _map(face, map_width, max(steps.height, 0.9))
     return section("How to tape", [beside(drawn, steps, map_width + 0.2)])
 
@@ -60,12 +60,11 @@ def _steps(plan: SheetPlan, face: FacePlan, lengths: LengthFormat, card_page: in
         "card": CARD_ON_PAGE.format(page=card_page) if plan.cover_apart is None else "",
     }
     steps = [one.format(**said) for one in HOW_TO_TAPE if face.joints or one != "{joints}"]
-    ids = [hole.id for hole in face.layout.holes]
     there = [hole.id for hole in face.layout.holes if hole.is_knocked_out]
     if there:
-        holes = f"{there[0]} is" if len(there) == 1 else f"{hole_list(there, ids)} are"
+        holes = f"{there[0]} is" if len(there) == 1 else f"{hole_list(there, face.layout.holes)} are"
         told = KNOCK_OUT.format(holes=holes[0].upper() + holes[1:])
-        steps[-1] = told if len(there) == len(ids) else f"{steps[-1]} {told}"
+        steps[-1] = told if len(there) == len(face.layout.holes) else f"{steps[-1]} {told}"
     return tuple(steps)
 
 

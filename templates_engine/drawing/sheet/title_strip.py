@@ -109,7 +109,7 @@ def _lacking_lines(face: FacePlan, without_figures: Sequence[str], room: float) 
     """Where the figures are that found no room at their holes."""
     if not without_figures:
         return ()
-    holes = hole_list(without_figures, [hole.id for hole in face.layout.holes])
+    holes = hole_list(without_figures, face.layout.holes)
     choices = (
         (f"Figures of {holes}: in the table of holes, cover page.", SMALL_PT),
         ("Figures missing at a hole: in the table of holes, cover page.", SMALL_PT),
