@@ -9,7 +9,7 @@ from templates_engine.advice.fit import OnFace, OnStrut, RowFit
 from templates_engine.advice.row_room import RowRoom
 from templates_engine.job.model import Face, Job, Row
 from templates_engine.units import LengthFormat
-from templates_engine.writers.json_file import SCHEMA_VERSION, encoded
+from templates_engine.writers.json_file import job_bytes
 from templates_engine.writers.text_table import aligned
 
 _ACROSS_HEADINGS = ("to the back", "to the front")
@@ -36,24 +36,17 @@ def fit_text(job: Job, rows: Sequence[RowFit]) -> str:
 
 def fit_bytes(job: Job, rows: Sequence[RowFit]) -> bytes:
     """The same as data, in inches."""
-    return encoded(
+    found = [
         {
-            "schema_version": SCHEMA_VERSION,
-            "job": job.title,
-            "revision": job.revision,
-            "units": "in",
-            "rows": [
-                {
-                    "face": row.face,
-                    "row": row.row.name,
-                    "holes": [raceway.id for raceway in row.row.raceways],
-                    "struts": [_strut_data(one, row.row) for one in row.struts],
-                    "faces": [_face_data(one) for one in row.faces],
-                }
-                for row in rows
-            ],
+            "face": row.face,
+            "row": row.row.name,
+            "holes": [raceway.id for raceway in row.row.raceways],
+            "struts": [_strut_data(one, row.row) for one in row.struts],
+            "faces": [_face_data(one) for one in row.faces],
         }
-    )
+        for row in rows
+    ]
+    return job_bytes(job, rows=found)
 
 
 def _row_text(fit: RowFit, lengths: LengthFormat) -> str:

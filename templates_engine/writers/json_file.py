@@ -8,6 +8,7 @@ from enum import Enum
 from typing import Any
 
 from templates_engine.checks.model import Finding, passes
+from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, Hole, Layout, PlacedRow
 from templates_engine.outputs import MAKER
 from templates_engine.wiring import CircuitPhases, Conductors, Contents, RacewayContents
@@ -22,17 +23,8 @@ def json_bytes(layout: Layout, contents: Contents, findings: Sequence[Finding]) 
     """The holes of every face, lengths in inches, u and v as on the face (never mirrored), what their
     raceways carry, and whether the face passes its checks.
     """
-    return encoded(
-        {
-            "schema_version": SCHEMA_VERSION,
-            "job": layout.job.title,
-            "revision": layout.job.revision,
-            "units": "in",
-            "faces": [
-                _face(face, contents, passes(face, findings), _notes(layout, face)) for face in layout.faces
-            ],
-        }
-    )
+    faces = [_face(face, contents, passes(face, findings), _notes(layout, face)) for face in layout.faces]
+    return job_bytes(layout.job, faces=faces)
 
 
 def findings_bytes(findings: Iterable[Finding]) -> bytes:
@@ -41,6 +33,12 @@ def findings_bytes(findings: Iterable[Finding]) -> bytes:
     told = ("message", "remedy", "solved_remedies")
     listed = [_named(finding, *measured, *told) for finding in findings]
     return encoded({"schema_version": SCHEMA_VERSION, "findings": listed})
+
+
+def job_bytes(job: Job, **parts: Any) -> bytes:
+    """The text of a file about one job, lengths in inches."""
+    whose = {"job": job.title, "revision": job.revision, "units": "in"}
+    return encoded({"schema_version": SCHEMA_VERSION, **whose, **parts})
 
 
 def encoded(value: dict[str, Any]) -> bytes:
