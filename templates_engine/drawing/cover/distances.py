@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import zip_longest
 
 from templates_engine.drawing.cover.page_flow import PageBlock, paragraph, section
-from templates_engine.drawing.cover.tables import Column, table
+from templates_engine.drawing.cover.tables import Column, table_abreast
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point
@@ -140,9 +139,4 @@ def _abreast(lines: _Lines, width: float) -> Iterator[PageBlock]:
     count = max(1, min(most, MOST_ABREAST, -(-len(lines) // 2)))
     high = -(-len(lines) // count)
     parts = [lines[first : first + high] for first in range(0, len(lines), high)]
-    pair = (Column("from, to", bold=True), Column("distance", "right"))
-    columns = (*pair, *(Column(""), *pair) * (count - 1))
-    rows = (
-        [cell for one in row for cell in ("", *one)][1:] for row in zip_longest(*parts, fillvalue=("", ""))
-    )
-    return table(columns, rows, width)
+    return table_abreast((Column("from, to", bold=True), Column("distance", "right")), parts, width)

@@ -46,6 +46,16 @@ def table(columns: Sequence[Column], rows: Iterable[Sequence[str]], width: float
         yield from (grid.row(cells, head) for cells in zip(*(one.cells for one in part), strict=True))
 
 
+def table_abreast(
+    columns: Sequence[Column], parts: Sequence[Sequence[Sequence[str]]], width: float
+) -> Iterator[PageBlock]:
+    """One table whose parts stand beside each other, each read downward."""
+    all_columns = [*columns, *[Column(""), *columns] * (len(parts) - 1)]
+    abreast = zip_longest(*parts, fillvalue=("",) * len(columns))
+    rows = ([cell for row in rows for cell in ("", *row)][1:] for rows in abreast)
+    return table(all_columns, rows, width)
+
+
 class _Filled(Struct, frozen=True):
     """A column and its cells."""
 
