@@ -58,6 +58,7 @@ class LeaderLabels(Struct, frozen=True):
 
 
 NO_LABELS = LeaderLabels((), (), (), 1)
+"""For an edge along which no names stand."""
 
 
 def upright_labels(named: Sequence[tuple[str, Point]], along: Interval) -> LeaderLabels | None:
