@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from templates_engine.drawing.shapes import Line, Shape, Words
-from templates_engine.drawing.style import BAR, SMALL_PT, capital_height_in
+from templates_engine.drawing.style import BAR, SMALL_CAPITAL_IN, SMALL_PT
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.face_lines import line_rect
@@ -46,7 +46,7 @@ def bar(
         for index in range(count + 1):
             tick = END_TICK_IN if index in (0, count) else TICK_IN if index % every == 0 else HALF_TICK_IN
             yield Line(place(index * step, 0), place(index * step, side * tick), BAR, "ruler")
-    height, angle = capital_height_in(SMALL_PT), 90.0 if upright else 0.0
+    height, angle = SMALL_CAPITAL_IN, 90.0 if upright else 0.0
     inches, millimetres = f"{lengths.inches} in", f"{lengths.millimetres} mm"
     for texts, end_in, across in (
         ((f"{name} {inches}", inches) if name else (inches,), float(lengths.inches), 0.11),

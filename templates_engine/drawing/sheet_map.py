@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from templates_engine.drawing.edge_directions import EdgeDirections, edge_directions
 from templates_engine.drawing.shapes import DrawnRect, Line, Pen, Polygon, Shape, Words
-from templates_engine.drawing.style import HEAVY, SMALL_PT, TABLE, capital_height_in
-from templates_engine.drawing.words import set_words, width_in
+from templates_engine.drawing.style import HEAVY, SMALL_CAPITAL_IN, SMALL_PT, TABLE
+from templates_engine.drawing.words import centred, set_words, width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.model import FacePlan
 
@@ -35,17 +35,16 @@ def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[S
         this = sheet.number == here
         yield DrawnRect(box.grown(-0.012) if this else box, HEAVY if this else TABLE, "frame")
         # A box too small for its number keeps none: the heavy frame still says where the sheet in hand lies.
-        number, height = str(sheet.number), capital_height_in(SMALL_PT)
-        if width_in(number, SMALL_PT, True) < box.width - 0.04 and height < box.height - 0.04:
-            middle = Point(box.middle.x, box.middle.y - height / 2)
-            yield Words(middle, (number,), SMALL_PT, anchor="middle", bold=this)
+        number, room = str(sheet.number), box.grown(-0.02)
+        if room.width > width_in(number, SMALL_PT, True) and room.height > SMALL_CAPITAL_IN:
+            yield centred(number, box.middle, bold=this)
 
 
 def edge_names(
     names: EdgeDirections, face: Rect, off_in: float, up_in: float = 0.0, down_in: float = 0.0
 ) -> Iterator[Shape]:
     """The names round a face, ``off_in`` off its edges, so much further up and down."""
-    (x, y), height = face.middle, capital_height_in(SMALL_PT)
+    (x, y), height = face.middle, SMALL_CAPITAL_IN
     for at, name, angle in (
         (Point(x, face.top + up_in + off_in), names.up, 0.0),
         (Point(x, face.bottom - down_in - off_in - height), names.down, 0.0),
@@ -67,7 +66,7 @@ def direction_arrows(plan: FacePlan, area: Rect) -> Iterator[Shape]:
                    FRONT
     """
     words = edge_directions(plan)
-    (x, y), text = area.middle, capital_height_in(SMALL_PT)
+    (x, y), text = area.middle, SMALL_CAPITAL_IN
     up = area.height / 2 - text - 0.05
     for dx, dy, width in ((0.0, up, 0.03), (0.0, -up, 0.010), (-0.22, 0.0, 0.010), (0.22, 0.0, 0.010)):
         yield from _arrow(Point(x, y), Point(x + dx, y + dy), Pen(width))

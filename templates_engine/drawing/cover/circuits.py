@@ -20,9 +20,9 @@ from templates_engine.drawing.cover.page_flow import (
 )
 from templates_engine.drawing.cover.panel_directory import panel_directory
 from templates_engine.drawing.cover.pull_tables import pull_table
-from templates_engine.drawing.shapes import DrawnPage, Line, Pen, Shape, Words
-from templates_engine.drawing.style import SMALL_PT, TEXT_PT, capital_height_in
-from templates_engine.drawing.words import width_in
+from templates_engine.drawing.shapes import DrawnPage, Line, Pen, Shape
+from templates_engine.drawing.style import SMALL_PT, TEXT_PT
+from templates_engine.drawing.words import centred, width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Hole
@@ -117,13 +117,11 @@ def _fold(area: Rect) -> Iterator[Shape]:
     (x, y), gap = area.middle, width_in(FOLD_WORDS, SMALL_PT) / 2 + 0.1
     if area.width >= area.height:
         ends, angle = (Point(x, area.bottom), Point(x, y - gap), Point(x, y + gap), Point(x, area.top)), 90.0
-        at = Point(x + capital_height_in(SMALL_PT) / 2, y)
     else:
         ends, angle = (Point(area.left, y), Point(x - gap, y), Point(x + gap, y), Point(area.right, y)), 0.0
-        at = Point(x, y - capital_height_in(SMALL_PT) / 2)
     yield Line(*ends[:2], FOLD, "frame")
     yield Line(*ends[2:], FOLD, "frame")
-    yield Words(at, (FOLD_WORDS,), SMALL_PT, anchor="middle", angle=angle)
+    yield centred(FOLD_WORDS, area.middle, angle)
 
 
 # --- what stands there --------------------------------------------------------------------------------------

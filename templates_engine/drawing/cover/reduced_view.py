@@ -11,7 +11,7 @@ from templates_engine.drawing.leader_labels import NO_LABELS, LeaderLabels, upri
 from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Line, Shape, Words
 from templates_engine.drawing.sheet.face_picture import keep_out_shape
 from templates_engine.drawing.sheet_map import edge_names
-from templates_engine.drawing.style import CROSS, EDGE, PILOT, SMALL_PT, capital_height_in
+from templates_engine.drawing.style import CROSS, EDGE, PILOT, SMALL_CAPITAL_IN, SMALL_PT
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import CLEAR_IN, Ink, SheetInk, stroke, strokes_of
 from templates_engine.drawing.words.places import is_nearest, places_round
@@ -78,7 +78,7 @@ def _names_at_holes(face: Rect, rings: _Rings, drawn: Sequence[Shape]) -> list[S
     ink = SheetInk(strokes_of(drawn))
     shapes: list[Shape] = []
     for hole, ring in rings:
-        text_width, text_height = width_in(hole.id, SMALL_PT, True), capital_height_in(SMALL_PT)
+        text_width, text_height = width_in(hole.id, SMALL_PT, True), SMALL_CAPITAL_IN
         reach = ring.radius + 2 * (NAMES_WITHIN_IN + text_width)
         near = [one for one in circles if math.dist(one.centre, ring.centre) < reach + one.radius]
         free = (

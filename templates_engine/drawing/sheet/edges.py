@@ -16,9 +16,9 @@ from functools import partial
 from templates_engine.drawing.edge_directions import Way, edge_directions, edge_instructions, folds
 from templates_engine.drawing.shapes import DrawnRect, Line, Shape
 from templates_engine.drawing.sheet.face_rulers import LONGEST_TICK_IN
-from templates_engine.drawing.sheet.tape import ALONG_IN, tape_word
-from templates_engine.drawing.style import HATCH, SMALL_PT, TAPE, capital_height_in
-from templates_engine.drawing.words import width_in
+from templates_engine.drawing.sheet.tape import ALONG_IN, TAPE_WORD
+from templates_engine.drawing.style import HATCH, SMALL_CAPITAL_IN, SMALL_PT, TAPE
+from templates_engine.drawing.words import centred, width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink
 from templates_engine.drawing.words.places import LineSide
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
@@ -39,7 +39,6 @@ EDGE_TAPE = "edge tape"
 _HATCH_STEP_IN, _TAPE_INSET_IN, _TAPE_CLEAR_IN, _TINY_IN = 0.1, 0.05, 0.1, 1e-9
 _GAP_IN = 0.06
 _ON_FACE = ON_PAPER | Ink.KNOCKOUT
-_CAPITAL_IN = capital_height_in(SMALL_PT)
 
 
 class _Edge(Struct, frozen=True):
@@ -67,7 +66,7 @@ class _Edge(Struct, frozen=True):
     @property
     def lift_in(self) -> float:
         """White between the edge and words in the middle of the border."""
-        return (self.thick_in - _CAPITAL_IN) / 2
+        return (self.thick_in - SMALL_CAPITAL_IN) / 2
 
 
 def edge_requests(face: FacePlan, sheet: Sheet) -> Iterator[LabelRequest]:
@@ -88,7 +87,7 @@ def edge_shapes(face: FacePlan, sheet: Sheet, tape: Sequence[Placed]) -> Iterato
     for placed in tape:
         rect = placed.spot.rect.moved(*sheet.offset)
         yield DrawnRect(rect, TAPE, "joint")
-        yield tape_word(rect, placed.spot.angle)
+        yield centred(TAPE_WORD, rect.middle, placed.spot.angle, "joint")
 
 
 def notches(plan: FacePlan, sheet: Sheet) -> Iterator[Rect]:
@@ -169,7 +168,7 @@ def _in_border(edge: _Edge, texts: Sequence[str]) -> Iterator[Spot]:
     """Along the edge, outside the face, clear of the border's ends."""
     border = LineSide(edge.line, not edge.face_is_after)
     for text in texts:
-        for place in border.places(width_in(text, SMALL_PT), _CAPITAL_IN, edge.lift_in):
+        for place in border.places(width_in(text, SMALL_PT), SMALL_CAPITAL_IN, edge.lift_in):
             taken = border.along_of(place)
             if min(taken.low - border.along.low, border.along.high - taken.high) >= EDGE_WORDS_CLEAR_IN:
                 yield Spot(place, (text,), edge.angle, ON_PAPER, clear_in=LEAST_LIFT_IN)
@@ -182,9 +181,9 @@ def _on_face(edge: _Edge, texts: Sequence[str]) -> Iterator[Spot]:
     gaps = [(first + more, _ON_FACE) for more in (0.0, 0.1, 0.25, 0.5)]
     if edge.has_ruler:
         gaps.append((LONGEST_TICK_IN + _GAP_IN, _ON_FACE & ~Ink.RULER))
-    sizes = [(text, width_in(text, SMALL_PT), _CAPITAL_IN, edge.angle) for text in texts]
+    sizes = [(text, width_in(text, SMALL_PT), SMALL_CAPITAL_IN, edge.angle) for text in texts]
     if edge.angle:
-        sizes.append((texts[-1], _CAPITAL_IN, width_in(texts[-1], SMALL_PT), 0.0))
+        sizes.append((texts[-1], SMALL_CAPITAL_IN, width_in(texts[-1], SMALL_PT), 0.0))
     for text, along, across, angle in sizes:
         for gap, avoid in gaps:
             yield from (Spot(place, (text,), angle, avoid) for place in side.places(along, across, gap))

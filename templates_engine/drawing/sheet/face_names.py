@@ -14,7 +14,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from itertools import chain, islice
 
-from templates_engine.drawing.style import SMALL_PT, capital_height_in
+from templates_engine.drawing.style import SMALL_CAPITAL_IN, SMALL_PT
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink
 from templates_engine.drawing.words.places import LineSide, places_round, places_within
@@ -67,7 +67,7 @@ def _line_spots(
     line: Rect, part: Rect, texts: Sequence[str], gaps: Sequence[tuple[float, int]]
 ) -> Iterator[Spot]:
     """The first of the texts that has room beside the line."""
-    angle, height = 90.0 if line.width == 0 else 0.0, capital_height_in(SMALL_PT)
+    angle, height = 90.0 if line.width == 0 else 0.0, SMALL_CAPITAL_IN
     for gap, avoid in gaps:
         for text in texts:
             for is_after in (False, True):

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 
 from templates_engine.drawing.shapes import Line, Shape
-from templates_engine.drawing.style import SMALL_PT, TICK, capital_height_in
+from templates_engine.drawing.style import SMALL_CAPITAL_IN, SMALL_PT, TICK
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink
 from templates_engine.drawing.words.requests import LabelRequest, Priority, Spot
@@ -73,7 +73,7 @@ def face_ticks(plan: FacePlan, unit: Unit) -> Iterator[Shape]:
 
 def face_numbers(plan: FacePlan, unit: Unit) -> Iterator[tuple[Spot, ...]]:
     """The level numbers at those ticks, but for the ends: each in all ways to write it, the fullest first."""
-    height = capital_height_in(SMALL_PT)
+    height = SMALL_CAPITAL_IN
     for ruler in _rulers(plan):
         marks = (mark for mark in _graduations(ruler.length_in, unit) if mark.numbers)
         between = (mark for mark in marks if 0 < mark.at_in < ruler.length_in - END_CLEAR_IN)

@@ -17,7 +17,7 @@ from functools import partial
 from itertools import chain
 
 from templates_engine.drawing.shapes import DrawnCircle, Line, Pen, Shape
-from templates_engine.drawing.style import JOINT, MARK, SMALL_PT, capital_height_in
+from templates_engine.drawing.style import JOINT, MARK, SMALL_CAPITAL_IN, SMALL_PT
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink
 from templates_engine.drawing.words.places import LineSide, offsets
@@ -34,7 +34,6 @@ _STEP_IN = 0.1
 FROM_LINE_IN = 0.06
 """Between a joint's line and the words along it."""
 _WORDS_END_IN, _WORDS_STEP_IN = 0.1, 0.05
-_CAPITAL_IN = capital_height_in(SMALL_PT)
 
 
 def joint_shapes(sheet: Sheet) -> Iterator[Shape]:
@@ -94,7 +93,7 @@ class _Name(Struct, frozen=True):
 
     def _beside(self) -> Iterator[Rect]:
         """Beside the mark on the part of the sheet that stays, nearest first."""
-        width, height = width_in(self.mark.name, SMALL_PT), _CAPITAL_IN
+        width, height = width_in(self.mark.name, SMALL_PT), SMALL_CAPITAL_IN
         x, y = self.mark.at
         is_first = self.sheet.number == self.joint.first
         if self.joint.is_upright:
@@ -110,7 +109,7 @@ class _Name(Struct, frozen=True):
 
     def _further(self) -> Iterator[Rect]:
         """All round the mark, nearest first: for corners where sheets, marks and joints crowd."""
-        width, height = width_in(self.mark.name, SMALL_PT), _CAPITAL_IN
+        width, height = width_in(self.mark.name, SMALL_PT), SMALL_CAPITAL_IN
         left, bottom = self.mark.at.x - width / 2, self.mark.at.y - height / 2
         for dx, dy in offsets(round(FARTHEST_NAME_IN / _STEP_IN), _STEP_IN):
             yield Rect(left + dx, bottom + dy, left + dx + width, bottom + dy + height)
@@ -153,7 +152,7 @@ def _word_spots(joint: Joint, sheet: Sheet) -> Iterator[Spot]:
             # The first sheet's part that stays is before the line, to the left of it or above.
             is_after = (sheet.number == joint.first) != stays
             side = LineSide(line, is_after, _WORDS_END_IN, _WORDS_STEP_IN)
-            for place in side.places(width_in(text, SMALL_PT), _CAPITAL_IN, gap):
+            for place in side.places(width_in(text, SMALL_PT), SMALL_CAPITAL_IN, gap):
                 if window.contains(place):
                     yield Spot(place, (text,), 90.0 if joint.is_upright else 0.0, avoids)
 

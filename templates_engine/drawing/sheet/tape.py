@@ -13,8 +13,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
-from templates_engine.drawing.shapes import Line, Shape, Words
-from templates_engine.drawing.style import SMALL_PT, TAPE, capital_height_in
+from templates_engine.drawing.shapes import Line, Shape
+from templates_engine.drawing.style import TAPE
+from templates_engine.drawing.words import centred
 from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk, stroke
 from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.face_lines import line_rect
@@ -96,14 +97,8 @@ def tape_shapes(sheet: Sheet, tape: Tape) -> Iterator[Shape]:
             for start, end in _open_frame(half, joint):
                 yield Line(sheet.on_page(start), sheet.on_page(end), TAPE, "joint")
             is_turned = joint.is_upright and half.width < _NARROW_IN
-            yield tape_word(half.moved(*sheet.offset), 90.0 if is_turned else 0.0)
-
-
-def tape_word(on_page: Rect, angle: float) -> Words:
-    """What stands in the middle of a frame where tape goes."""
-    (x, y), lift = on_page.middle, capital_height_in(SMALL_PT) / 2
-    at = {0.0: Point(x, y - lift), 90.0: Point(x + lift, y), -90.0: Point(x - lift, y)}[angle]
-    return Words(at, (TAPE_WORD,), SMALL_PT, "joint", "middle", angle=angle)
+            middle = half.moved(*sheet.offset).middle
+            yield centred(TAPE_WORD, middle, 90.0 if is_turned else 0.0, "joint")
 
 
 def _open_frame(half: Rect, joint: Joint) -> Iterator[tuple[Point, Point]]:

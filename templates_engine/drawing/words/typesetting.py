@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from templates_engine.drawing.shapes import Fraction, Run
+from templates_engine.drawing.shapes import Fraction, Layer, Run, Words
+from templates_engine.drawing.style import SMALL_CAPITAL_IN, SMALL_PT
 from templates_engine.drawing.text_width import text_width
+from templates_engine.geometry import Point
 
 # Only graduations of a tape and trade sizes: "13/16" and "1-1/4", never "208Y/120", "3/0" or a page "2/5".
 _FRACTION = re.compile(r"(?<![\d/.])(?:(\d+)-)?(\d+)/(2|4|8|16|32|64)(?![\d/])")
@@ -72,6 +74,15 @@ def shortened(text: str, size_pt: float, room_in: float, bold: bool = False) -> 
     while text and width_in(text + "…", size_pt, bold) > room_in:
         text = text[:-1]
     return text.rstrip() + "…"
+
+
+def centred(
+    text: str, middle: Point, angle: float = 0.0, layer: Layer = "words", bold: bool = False
+) -> Words:
+    """Small words whose capitals have their middle there; level, or turned by 90 or -90 degrees."""
+    (x, y), lift = middle, SMALL_CAPITAL_IN / 2
+    at = {0.0: Point(x, y - lift), 90.0: Point(x + lift, y), -90.0: Point(x - lift, y)}[angle]
+    return Words(at, set_words(text), SMALL_PT, layer, "middle", bold, angle)
 
 
 def _longest_head(word: str, size_pt: float, room_in: float, bold: bool) -> str:
