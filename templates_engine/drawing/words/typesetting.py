@@ -58,7 +58,7 @@ def wrapped(text: str, size_pt: float, room_in: float, bold: bool = False) -> tu
             lines.append(line)
         rest = word
         while width_in(rest, size_pt, bold) > room_in and len(rest) > 1:
-            head = _longest_head(rest, size_pt, room_in, bold)
+            head = _head(rest, size_pt, room_in, bold) or rest[0]
             lines.append(head)
             rest = rest[len(head) :]
         line = rest
@@ -71,9 +71,7 @@ def shortened(text: str, size_pt: float, room_in: float, bold: bool = False) -> 
     """The text, or as much of it as fits with an ellipsis."""
     if width_in(text, size_pt, bold) <= room_in:
         return text
-    while text and width_in(text + "…", size_pt, bold) > room_in:
-        text = text[:-1]
-    return text.rstrip() + "…"
+    return _head(text, size_pt, room_in, bold, "…").rstrip() + "…"
 
 
 def centred(
@@ -85,8 +83,8 @@ def centred(
     return Words(at, set_words(text), SMALL_PT, layer, "middle", bold, angle)
 
 
-def _longest_head(word: str, size_pt: float, room_in: float, bold: bool) -> str:
-    length = len(word)
-    while length > 1 and width_in(word[:length], size_pt, bold) > room_in:
-        length -= 1
-    return word[:length]
+def _head(text: str, size_pt: float, room_in: float, bold: bool, ending: str = "") -> str:
+    """As much of the text as fits with its ending."""
+    while text and width_in(text + ending, size_pt, bold) > room_in:
+        text = text[:-1]
+    return text
