@@ -22,6 +22,12 @@ class Point(NamedTuple):
     x: float
     y: float
 
+    def moved(self, dx: float, dy: float) -> Point:
+        return Point(self.x + dx, self.y + dy)
+
+    def scaled(self, by_x: float, by_y: float) -> Point:
+        return Point(self.x * by_x, self.y * by_y)
+
 
 class Interval(NamedTuple):
     """A closed stretch of a line, inches, ``low <= high``."""
@@ -64,12 +70,26 @@ class Rect(NamedTuple):
     def height(self) -> float:
         return self.top - self.bottom
 
+    @property
+    def middle(self) -> Point:
+        return Point((self.left + self.right) / 2, (self.bottom + self.top) / 2)
+
+    def sides(self) -> Iterator[Rect]:
+        """The four sides, as rectangles without any thickness."""
+        yield Rect(self.left, self.bottom, self.right, self.bottom)
+        yield Rect(self.left, self.top, self.right, self.top)
+        yield Rect(self.left, self.bottom, self.left, self.top)
+        yield Rect(self.right, self.bottom, self.right, self.top)
+
     def grown(self, by: float) -> Rect:
         """The rectangle with every side moved outward by ``by`` inches (inward when negative)."""
         return Rect(self.left - by, self.bottom - by, self.right + by, self.top + by)
 
     def moved(self, dx: float, dy: float) -> Rect:
         return Rect(self.left + dx, self.bottom + dy, self.right + dx, self.top + dy)
+
+    def scaled(self, by_x: float, by_y: float) -> Rect:
+        return Rect(self.left * by_x, self.bottom * by_y, self.right * by_x, self.top * by_y)
 
     def holds(self, point: Point) -> bool:
         """Whether the point lies inside or on the edge."""
@@ -78,6 +98,15 @@ class Rect(NamedTuple):
     def nearest(self, point: Point) -> Point:
         """The point of the rectangle that lies nearest: the point itself when it lies inside."""
         return Point(min(max(point.x, self.left), self.right), min(max(point.y, self.bottom), self.top))
+
+    def common(self, other: Rect) -> Rect:
+        """What the two share; it has no room where they share nothing."""
+        return Rect(
+            max(self.left, other.left),
+            max(self.bottom, other.bottom),
+            min(self.right, other.right),
+            min(self.top, other.top),
+        )
 
     def contains(self, other: Rect) -> bool:
         """Whether all of the other lies inside or on the edge."""
@@ -96,6 +125,13 @@ class Rect(NamedTuple):
             and self.bottom < other.top
             and other.bottom < self.top
         )
+
+
+def cross_lines(centre: Point, reach: float) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """The level and the upright line through a point, so far to either side."""
+    x, y = centre
+    level = Point(x - reach, y), Point(x + reach, y)
+    return level, (Point(x, y - reach), Point(x, y + reach))
 
 
 def gap_between_circles(a: Circle, b: Circle) -> float:

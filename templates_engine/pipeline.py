@@ -236,8 +236,7 @@ def face_dxfs(solved: Solved, seen_from: MarkFrom = MarkFrom.OUTSIDE) -> tuple[t
     draft = "DRAFT, DO NOT CUT: a check failed" if solved.fails else ""
     revision = f"revision {job.revision}" if job.revision else "no revision"
     title = ", ".join(part for part in (draft, job.enclosure.mark, job.title, revision) if part)
-    mirrored = seen_from is MarkFrom.INSIDE
-    return tuple((face.job.face.value, dxf_bytes(face, mirrored, title)) for face in solved.layout.faces)
+    return tuple((face.job.face.value, dxf_bytes(face, seen_from, title)) for face in solved.layout.faces)
 
 
 # --- proof on site ------------------------------------------------------------------------------------------

@@ -18,26 +18,21 @@ def corrected(document: Document, factor_x: float, factor_y: float) -> Document:
 
     Raises CannotFit where a page would become longer than a PDF page may be.
     """
-    width_in, height_in = (
-        round(side * factor, 9)
-        for side, factor in ((document.page_width_in, factor_x), (document.page_height_in, factor_y))
-    )
+    width_in = round(document.page_width_in * factor_x, 9)
+    height_in = round(document.page_height_in * factor_y, 9)
     if max(width_in, height_in) > MOST_SIDE_IN:
         raise CannotFit([_too_long(max(width_in, height_in))])
     whole = Rect(0.0, 0.0, document.page_width_in, document.page_height_in)
     own = tuple(
         Picture(f"page-{number}", whole, page.shapes) for number, page in enumerate(document.pages, 1)
     )
-    pages = tuple(
-        _stretched(page, picture, factor_x, factor_y)
-        for page, picture in zip(document.pages, own, strict=True)
-    )
+    both = zip(document.pages, own, strict=True)
     return replace(
         document,
         page_width_in=width_in,
         page_height_in=height_in,
         pictures=(*document.pictures, *own),
-        pages=pages,
+        pages=tuple(_stretched(page, picture, factor_x, factor_y) for page, picture in both),
     )
 
 
@@ -52,17 +47,14 @@ def _too_long(side_in: float) -> Problem:
 def _stretched(page: DrawnPage, own: Picture, factor_x: float, factor_y: float) -> DrawnPage:
     """The page with its own shapes as the last of its pictures, so that they still lie over the others."""
     placements = (*page.placements, Placement(own.name, Point(0.0, 0.0), own.bounds))
-    return replace(page, shapes=(), placements=tuple(_placed(one, factor_x, factor_y) for one in placements))
-
-
-def _placed(one: Placement, factor_x: float, factor_y: float) -> Placement:
-    window = one.window
-    return replace(
-        one,
-        origin=Point(one.origin.x * factor_x, one.origin.y * factor_y),
-        window=Rect(
-            window.left * factor_x, window.bottom * factor_y, window.right * factor_x, window.top * factor_y
-        ),
-        scale_x=one.scale_x * factor_x,
-        scale_y=one.scale_y * factor_y,
+    stretched = (
+        Placement(
+            one.picture,
+            one.origin.scaled(factor_x, factor_y),
+            one.window.scaled(factor_x, factor_y),
+            one.scale_x * factor_x,
+            one.scale_y * factor_y,
+        )
+        for one in placements
     )
+    return replace(page, shapes=(), placements=tuple(stretched))

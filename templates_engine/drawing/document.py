@@ -9,10 +9,11 @@ from collections.abc import Sequence
 from templates_engine.checks.model import Finding
 from templates_engine.drawing.cover.circuits import circuit_pages
 from templates_engine.drawing.cover.pages import cover_pages
-from templates_engine.drawing.shapes import Document, DrawnPage, Picture
+from templates_engine.drawing.shapes import Document, DrawnPage
 from templates_engine.drawing.sheet.face_picture import face_picture
 from templates_engine.drawing.sheet.face_words import face_words
 from templates_engine.drawing.sheet.sheet_page import sheet_page
+from templates_engine.drawing.sheet.title_strip import PrintedSheet
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import SheetPlan
 from templates_engine.wiring import Contents
@@ -31,25 +32,19 @@ def draw(
     On a roll cover pages and circuits have a file of their own: see ``draw_cover``.
     """
     job = layout.job
-    lengths = job.lengths
-    pictures: list[Picture] = []
     pages: list[DrawnPage] = []
     for face in plan.faces:
-        pictures.append(face_picture(face, job.unit))
-        words = face_words(face, lengths, plan.view)
+        words = face_words(face, job.lengths, plan.view)
         if plan.cover_apart is None:
             pages += cover_pages(layout, plan, face, findings, draft)
-        pages += (sheet_page(job, plan, face, sheet, words, draft) for sheet in face.sheets)
+        printed = (PrintedSheet(job, plan, face, sheet, draft) for sheet in face.sheets)
+        pages += (sheet_page(one, words) for one in printed)
     if plan.cover_apart is None:
         pages += circuit_pages(job, plan, contents or {})
-    return Document(
-        _title(layout, draft) + (" sheets" if plan.cover_apart else ""),
-        _subject(layout),
-        plan.page_width_in,
-        plan.page_height_in,
-        tuple(pictures),
-        tuple(pages),
-    )
+    title = _title(layout, draft) + (" sheets" if plan.cover_apart else "")
+    pictures = tuple(face_picture(face, job.unit) for face in plan.faces)
+    size = plan.page_width_in, plan.page_height_in
+    return Document(title, _subject(layout), *size, pictures, tuple(pages))
 
 
 def draw_cover(
@@ -65,14 +60,8 @@ def draw_cover(
         return None
     pages = [page for face in plan.faces for page in cover_pages(layout, plan, face, findings, draft)]
     pages += circuit_pages(layout.job, plan, contents or {})
-    return Document(
-        _title(layout, draft) + " cover pages",
-        _subject(layout),
-        plan.cover_apart.width_in,
-        plan.cover_apart.height_in,
-        (),
-        tuple(pages),
-    )
+    size = plan.cover_apart.width_in, plan.cover_apart.height_in
+    return Document(_title(layout, draft) + " cover pages", _subject(layout), *size, (), tuple(pages))
 
 
 def _title(layout: Layout, draft: bool) -> str:
@@ -83,4 +72,4 @@ def _title(layout: Layout, draft: bool) -> str:
 def _subject(layout: Layout) -> str:
     job = layout.job
     parts = (job.title, f"revision {job.revision}" if job.revision else "", job.date)
-    return ", ".join(part for part in parts if part)
+    return ", ".join(filter(None, parts))

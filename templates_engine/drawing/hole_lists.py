@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
+from itertools import groupby
+
+from templates_engine.layout.model import Hole
 
 _RUN = 3
 """From so many neighbours on "A1 to A3" is said for them."""
 
 
-def hole_list(ids: Iterable[str], all_ids: Sequence[str]) -> str:
-    """The holes of ``ids`` by name, runs of neighbours in the order of ``all_ids`` as "A1 to A4"."""
+def hole_list(ids: Iterable[str], holes: Iterable[Hole]) -> str:
+    """Those of the holes by name, runs of neighbours as "A1 to A4"."""
+    all_ids = [hole.id for hole in holes]
     wanted = set(ids)
     if len(all_ids) > 1 and wanted == set(all_ids):
         return "all holes"
-    runs: list[list[str]] = []
-    before = False
-    for one in all_ids:
-        if one in wanted:
-            if before:
-                runs[-1].append(one)
-            else:
-                runs.append([one])
-        before = one in wanted
-    words = []
-    for run in runs:
-        words += [f"{run[0]} to {run[-1]}"] if len(run) >= _RUN else run
+    words: list[str] = []
+    for is_wanted, group in groupby(all_ids, wanted.__contains__):
+        run = list(group)
+        if is_wanted:
+            words += [f"{run[0]} to {run[-1]}"] if len(run) >= _RUN else run
     return ", ".join(words)

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from templates_engine.drawing.shapes import Line, Shape, Words
-from templates_engine.drawing.style import HATCH, SMALL_PT, capital_height_in
+from templates_engine.drawing.style import HATCH, SMALL_CAPITAL_IN, SMALL_PT
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Interval, Point
 from templates_engine.values import Struct
@@ -45,7 +45,7 @@ class LeaderLabels(Struct, frozen=True):
 
     def shapes(self, edge: float, way: Literal[1, -1]) -> Iterator[Shape]:
         """Its names above an edge (``way`` 1) or below it (-1); all read upward."""
-        half = capital_height_in(SMALL_PT) / 2
+        half = SMALL_CAPITAL_IN / 2
         for number, (name, place, foot) in enumerate(zip(self.names, self.places, self.feet, strict=True)):
             start = edge + way * FAN_IN
             tier = start + way * self._tier_in * (number % self.tiers)
@@ -55,6 +55,10 @@ class LeaderLabels(Struct, frozen=True):
             length = width_in(name, SMALL_PT, True)
             base = tier + 0.03 if way > 0 else tier - 0.03 - length
             yield Words(Point(foot + half, base), (name,), SMALL_PT, bold=True, angle=90.0)
+
+
+NO_LABELS = LeaderLabels((), (), (), 1)
+"""For an edge along which no names stand."""
 
 
 def upright_labels(named: Sequence[tuple[str, Point]], along: Interval) -> LeaderLabels | None:
@@ -71,7 +75,7 @@ def upright_labels(named: Sequence[tuple[str, Point]], along: Interval) -> Leade
 
 def _pitch(tiers: int) -> float:
     """From one name to the next, which stands a tier further out: past a name the others' leaders run."""
-    return (capital_height_in(SMALL_PT) + 2 * CLEAR_IN + (tiers - 1) * CLEAR_IN) / tiers
+    return (SMALL_CAPITAL_IN + 2 * CLEAR_IN + (tiers - 1) * CLEAR_IN) / tiers
 
 
 def _spread(wanted: Sequence[float], pitch: float, along: Interval) -> list[float]:

@@ -19,21 +19,23 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from templates_engine.drawing.cover.page_flow import PageBlock, column_of, heading, moved, paragraph, space
+from templates_engine.drawing.cover.page_flow import (
+    PageBlock,
+    column_of,
+    heading,
+    moved,
+    numbered,
+    paragraph,
+    space,
+)
 from templates_engine.drawing.shapes import Document, DrawnPage, Line, Pen, Shape, Words
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TABLE, TEXT_PT, capital_height_in
 from templates_engine.drawing.words import set_words
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import MarginsIn, PaperSize
 from templates_engine.units import exact, to_mm
-from templates_engine.verify.printer_readings import (
-    MOST_ERROR_PERCENT,
-    MOST_SKEW_PERCENT,
-)
-from templates_engine.verify.printers import (
-    MeasuringPage,
-    measuring_page,
-)
+from templates_engine.verify.printer_readings import MOST_ERROR_PERCENT, MOST_SKEW_PERCENT
+from templates_engine.verify.printers import MeasuringPage, measuring_page
 
 FINE = Pen(0.006)
 """Thin enough to be read to a tenth of a millimetre, heavy enough for a worn printer."""
@@ -52,12 +54,12 @@ def measuring_document(paper: PaperSize, margins: MarginsIn) -> Document:
     bars = _bars_rect(page)
     shapes = [*_corners(page, margins), *_bars(page, bars), *_square(page, bars), *_words(page, bars)]
     return Document(
-        title="Measuring page of a printer",
-        subject=paper.name,
-        page_width_in=page.page_width_in,
-        page_height_in=page.page_height_in,
-        pictures=(),
-        pages=(DrawnPage(tuple(shapes), (), "measuring page"),),
+        "Measuring page of a printer",
+        paper.name,
+        page.page_width_in,
+        page.page_height_in,
+        (),
+        (DrawnPage(tuple(shapes), (), "measuring page"),),
     )
 
 
@@ -76,22 +78,14 @@ def _said(inches: float) -> str:
 
 def _bars(page: MeasuringPage, bars: Rect) -> Iterator[Shape]:
     """Each bar is a side of one rectangle and runs on a little past its corners, which makes the crosses."""
-    low_left, low_right = Point(bars.left, bars.bottom), Point(bars.right, bars.bottom)
-    up_left, up_right = Point(bars.left, bars.top), Point(bars.right, bars.top)
-    for start, end in (
-        (low_left, low_right),
-        (up_left, up_right),
-        (low_left, up_left),
-        (low_right, up_right),
-    ):
-        yield _past_ends(start, end, BAR_TICK_IN)
+    for side in bars.sides():
+        yield _past_ends(Point(side.left, side.bottom), Point(side.right, side.top), BAR_TICK_IN)
     across, down = (f"must read {_said(length)}" for length in (page.across_in, page.down_in))
-    middle, centre = (bars.left + bars.right) / 2, (bars.bottom + bars.top) / 2
-    height = capital_height_in(SMALL_PT)
-    yield _label(f"across, top: {across}", Point(middle, bars.top + 0.06))
-    yield _label(f"across, bottom: {across}", Point(middle, bars.bottom - 0.06 - height))
-    yield _label(f"down, left: {down}", Point(bars.left - 0.06, centre), 90.0)
-    yield _label(f"down, right: {down}", Point(bars.right + 0.06 + height, centre), 90.0)
+    (x, y), height = bars.middle, capital_height_in(SMALL_PT)
+    yield _label(f"across, top: {across}", Point(x, bars.top + 0.06))
+    yield _label(f"across, bottom: {across}", Point(x, bars.bottom - 0.06 - height))
+    yield _label(f"down, left: {down}", Point(bars.left - 0.06, y), 90.0)
+    yield _label(f"down, right: {down}", Point(bars.right + 0.06 + height, y), 90.0)
 
 
 def _past_ends(start: Point, end: Point, by: float) -> Line:
@@ -116,18 +110,16 @@ def _corners(page: MeasuringPage, margins: MarginsIn) -> Iterator[Shape]:
 
 def _square(page: MeasuringPage, bars: Rect) -> Iterator[Shape]:
     """The square over the bars' lower end, its diagonals and its corners' letters."""
-    side = page.square_in
-    left, bottom = (bars.left + bars.right - side) / 2, bars.bottom + SQUARE_LIFT_IN
-    a, b = Point(left, bottom), Point(left + side, bottom)
-    d, c = Point(left, bottom + side), Point(left + side, bottom + side)
+    left, bottom = bars.middle.x - page.square_in / 2, bars.bottom + SQUARE_LIFT_IN
+    right, top = left + page.square_in, bottom + page.square_in
+    a, b, c, d = Point(left, bottom), Point(right, bottom), Point(right, top), Point(left, top)
     for start, end in ((a, b), (b, c), (c, d), (d, a), (a, c), (b, d)):
         yield _past_ends(start, end, BAR_TICK_IN / 2)
     height = capital_height_in(TEXT_PT)
     for letter, at, outward in (("A", a, -1), ("B", b, 1), ("C", c, 1), ("D", d, -1)):
         rise = 0.02 if at.y > bottom else -0.02 - height
-        yield Words(
-            Point(at.x + outward * 0.16, at.y + rise), (letter,), TEXT_PT, "words", "middle", bold=True
-        )
+        place = Point(at.x + outward * 0.16, at.y + rise)
+        yield Words(place, (letter,), TEXT_PT, anchor="middle", bold=True)
 
 
 # --- words --------------------------------------------------------------------------------------------------
@@ -138,18 +130,13 @@ def _words(page: MeasuringPage, bars: Rect) -> Iterator[Shape]:
     width = min(page.across_in - 0.5, 8.0)
     pieces = [
         heading(f"Measuring page, {page.paper.name}", HEAD_PT),
-        *(
-            piece
-            for number, text in enumerate(_instructions(page), 1)
-            for piece in paragraph(text, width, SMALL_PT, indent=0.22, bullet=f"{number}.")
-        ),
+        *numbered(_instructions(page), width, indent=0.22),
         space(0.06),
         *_blanks(width),
-        *paragraph(_command(page), width, SMALL_PT, bold=True),
+        *paragraph(_command(page), width, bold=True),
     ]
-    left = (bars.left + bars.right - width) / 2
     for shape in column_of(pieces).shapes:
-        yield moved(shape, left, bars.top - 0.08)
+        yield moved(shape, bars.middle.x - width / 2, bars.top - 0.08)
 
 
 def _instructions(page: MeasuringPage) -> Iterator[str]:

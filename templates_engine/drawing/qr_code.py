@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from itertools import groupby
 
 from templates_engine.drawing.edge_directions import side_words
 from templates_engine.drawing.shapes import DrawnRect, Shape
@@ -77,13 +78,13 @@ def _runs(modules: Sequence[Sequence[bool]]) -> Iterator[tuple[int, int, int, in
 
 
 def _dark(line: Sequence[bool]) -> Iterator[tuple[int, int]]:
-    start = None
-    for column, is_dark in enumerate((*line, False)):
-        if is_dark and start is None:
-            start = column
-        elif not is_dark and start is not None:
-            yield start, column
-            start = None
+    """(first column, column after the last) of each run of dark modules."""
+    start = 0
+    for is_dark, run in groupby(line):
+        end = start + len(list(run))
+        if is_dark:
+            yield start, end
+        start = end
 
 
 @lru_cache(maxsize=128)

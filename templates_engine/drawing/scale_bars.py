@@ -6,14 +6,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from templates_engine.drawing.rulers import MM_IN
 from templates_engine.drawing.shapes import Line, Shape, Words
-from templates_engine.drawing.style import BAR, SMALL_PT, capital_height_in
+from templates_engine.drawing.style import BAR, SMALL_CAPITAL_IN, SMALL_PT
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point, Rect
+from templates_engine.sheets.face_lines import line_rect
 from templates_engine.sheets.model import BarLengths
 from templates_engine.sheets.scale_bars import BAR_WIDTH_IN
+from templates_engine.units import MM_PER_INCH
 
+MM_IN = 1 / MM_PER_INCH
 END_TICK_IN = 0.16
 assert END_TICK_IN < BAR_WIDTH_IN / 2
 TICK_IN = 0.09
@@ -37,30 +39,27 @@ def bar(
     def place(along: float, across: float) -> Point:
         return Point(zero.x - across, zero.y + along) if upright else Point(zero.x + along, zero.y + across)
 
-    height = capital_height_in(SMALL_PT)
     longest = max(float(lengths.inches), lengths.millimetres * MM_IN)
     yield Line(place(0, 0), place(longest, 0), BAR, "ruler")
-    for index in range(2 * lengths.inches + 1):
-        at_end = index in (0, 2 * lengths.inches)
-        tick = END_TICK_IN if at_end else TICK_IN if index % 2 == 0 else HALF_TICK_IN
-        yield Line(place(index / 2, 0), place(index / 2, tick), BAR, "ruler")
-    for index in range(lengths.millimetres // 10 + 1):
-        at_end = index in (0, lengths.millimetres // 10)
-        tick = END_TICK_IN if at_end else TICK_IN if index % 5 == 0 else HALF_TICK_IN
-        yield Line(place(index * 10 * MM_IN, 0), place(index * 10 * MM_IN, -tick), BAR, "ruler")
+    sides = ((2 * lengths.inches, 0.5, 2, 1), (lengths.millimetres // 10, 10 * MM_IN, 5, -1))
+    for count, step, every, side in sides:
+        for index in range(count + 1):
+            tick = END_TICK_IN if index in (0, count) else TICK_IN if index % every == 0 else HALF_TICK_IN
+            yield Line(place(index * step, 0), place(index * step, side * tick), BAR, "ruler")
+    height, angle = SMALL_CAPITAL_IN, 90.0 if upright else 0.0
     inches, millimetres = f"{lengths.inches} in", f"{lengths.millimetres} mm"
     for texts, end_in, across in (
         ((f"{name} {inches}", inches) if name else (inches,), float(lengths.inches), 0.11),
         ((millimetres,), lengths.millimetres * MM_IN, -0.20),
     ):
-        choices = [(text, end) for text in texts for end in _ends(text, end_in)]
         free = (
             (text, end)
-            for text, end in choices
-            if is_free(_box(place(end - width_in(text, SMALL_PT), across), place(end, across + height)))
+            for text in texts
+            for end in _ends(text, end_in)
+            if is_free(line_rect(place(end - width_in(text, SMALL_PT), across), place(end, across + height)))
         )
         text, end = next(free, (texts[-1], end_in - WORDS_BACK_IN))
-        yield Words(place(end, across), (text,), SMALL_PT, "ruler", "right", angle=90.0 if upright else 0.0)
+        yield Words(place(end, across), (text,), SMALL_PT, "ruler", "right", angle=angle)
 
 
 def _ends(text: str, end_in: float) -> Iterator[float]:
@@ -68,7 +67,3 @@ def _ends(text: str, end_in: float) -> Iterator[float]:
     steps = int((end_in - width_in(text, SMALL_PT) - 2 * WORDS_BACK_IN) / WORDS_STEP_IN)
     for step in range(max(steps, 0) + 1):
         yield end_in - WORDS_BACK_IN - step * WORDS_STEP_IN
-
-
-def _box(a: Point, b: Point) -> Rect:
-    return Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))

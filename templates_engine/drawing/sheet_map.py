@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.edge_directions import edge_directions
+from templates_engine.drawing.edge_directions import EdgeDirections, edge_directions
 from templates_engine.drawing.shapes import DrawnRect, Line, Pen, Polygon, Shape, Words
-from templates_engine.drawing.style import HEAVY, SMALL_PT, TABLE, capital_height_in
-from templates_engine.drawing.words import width_in
+from templates_engine.drawing.style import HEAVY, SMALL_CAPITAL_IN, SMALL_PT, TABLE
+from templates_engine.drawing.words import centred, set_words, width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.model import FacePlan
 
@@ -22,12 +22,8 @@ def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[S
     left = area.left + (area.width - bounds.width * scale) / 2
     top = area.top - (area.height - bounds.height * scale) / 2
 
-    def place(x: float, y: float) -> Point:
-        return Point(left + (x - bounds.left) * scale, top - (bounds.top - y) * scale)
-
     def shrunk(part: Rect) -> Rect:
-        low, high = place(part.left, part.bottom), place(part.right, part.top)
-        return Rect(low.x, low.y, high.x, high.y)
+        return part.moved(-bounds.left, -bounds.top).scaled(scale, scale).moved(left, top)
 
     for part in plan.left_out:
         box = shrunk(part)
@@ -38,16 +34,24 @@ def sheet_map(plan: FacePlan, area: Rect, here: int | None = None) -> Iterator[S
         box = shrunk(sheet.own)
         this = sheet.number == here
         yield DrawnRect(box.grown(-0.012) if this else box, HEAVY if this else TABLE, "frame")
-        middle = Point(
-            (box.left + box.right) / 2, (box.bottom + box.top) / 2 - capital_height_in(SMALL_PT) / 2
-        )
         # A box too small for its number keeps none: the heavy frame still says where the sheet in hand lies.
-        number = str(sheet.number)
-        if (
-            width_in(number, SMALL_PT, True) < box.width - 0.04
-            and capital_height_in(SMALL_PT) < box.height - 0.04
-        ):
-            yield Words(middle, (number,), SMALL_PT, anchor="middle", bold=this)
+        number, room = str(sheet.number), box.grown(-0.02)
+        if room.width > width_in(number, SMALL_PT, True) and room.height > SMALL_CAPITAL_IN:
+            yield centred(number, box.middle, bold=this)
+
+
+def edge_names(
+    names: EdgeDirections, face: Rect, off_in: float, up_in: float = 0.0, down_in: float = 0.0
+) -> Iterator[Shape]:
+    """The names round a face, ``off_in`` off its edges, so much further up and down."""
+    (x, y), height = face.middle, SMALL_CAPITAL_IN
+    for at, name, angle in (
+        (Point(x, face.top + up_in + off_in), names.up, 0.0),
+        (Point(x, face.bottom - down_in - off_in - height), names.down, 0.0),
+        (Point(face.left - off_in, y), names.left, 90.0),
+        (Point(face.right + off_in, y), names.right, -90.0),
+    ):
+        yield Words(at, set_words(name), SMALL_PT, anchor="middle", angle=angle)
 
 
 def direction_arrows(plan: FacePlan, area: Rect) -> Iterator[Shape]:
@@ -62,13 +66,10 @@ def direction_arrows(plan: FacePlan, area: Rect) -> Iterator[Shape]:
                    FRONT
     """
     words = edge_directions(plan)
-    x, y = (area.left + area.right) / 2, (area.bottom + area.top) / 2
-    text = capital_height_in(SMALL_PT)
+    (x, y), text = area.middle, SMALL_CAPITAL_IN
     up = area.height / 2 - text - 0.05
-    yield from _arrow(Point(x, y), Point(x, y + up), Pen(0.03))
-    yield from _arrow(Point(x, y), Point(x, y - up), Pen(0.010))
-    yield from _arrow(Point(x, y), Point(x - 0.22, y), Pen(0.010))
-    yield from _arrow(Point(x, y), Point(x + 0.22, y), Pen(0.010))
+    for dx, dy, width in ((0.0, up, 0.03), (0.0, -up, 0.010), (-0.22, 0.0, 0.010), (0.22, 0.0, 0.010)):
+        yield from _arrow(Point(x, y), Point(x + dx, y + dy), Pen(width))
     yield Words(Point(x, area.top - text), (f"{words.up} (wall)",), SMALL_PT, anchor="middle", bold=True)
     yield Words(Point(x, area.bottom), (words.down,), SMALL_PT, anchor="middle")
     yield Words(Point(x - 0.28, y - text / 2), (words.left,), SMALL_PT, anchor="right")

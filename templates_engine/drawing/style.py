@@ -39,3 +39,7 @@ def line_height_in(size_pt: float) -> float:
 def capital_height_in(size_pt: float) -> float:
     """Height of a capital letter, inches."""
     return size_pt * 0.73 / 72
+
+
+SMALL_CAPITAL_IN = capital_height_in(SMALL_PT)
+"""Of words at the least size, which most are."""

@@ -4,9 +4,9 @@ A fraction is set from small digits, the numerator raised and the denominator lo
 
 ::
 
-      1 3   /        top of the numerator   FRACTION_RAISE + the small digits' height
+      1 3   /        top of the numerator   its rise + the small digits' height
      ------/------   ...
-          / 1 6      base of the denominator  FRACTION_DROP (below the base line)
+          / 1 6      base of the denominator  its drop below the base line
      |gap| num |slash| den |
 """
 
@@ -26,15 +26,13 @@ FONT_FILES = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 """Stands, visibly, for every character the font lacks."""
 
-FRACTION_SLASH = "\N{FRACTION SLASH}"
-
 # The typeface draws its own 1/2 with digits at 0.63 of full size; 0.65 keeps those of 9 point text at 5.85.
 FRACTION_SCALE = 0.65
 """Size of a fraction's digits over the size of the text around it."""
-FRACTION_RAISE = 0.31
-"""How far the numerator's base line stands above the text's, over the type size."""
-FRACTION_DROP = 0.07
-"""How far the denominator's base line stands below the text's, over the type size."""
+_FRACTION_RAISE, _FRACTION_DROP = 0.31, 0.07
+"""How far the numerator's base line stands above the text's, and the denominator's below, over the type size.
+"""
+_FRACTION_SLASH = "\N{FRACTION SLASH}"
 FRACTION_GAP = 0.09
 """Space between a digit and a fraction that follows it without a hyphen, over the type size."""
 
@@ -65,7 +63,8 @@ def text_width(runs: Sequence[Run], size_pt: float, bold: bool = False) -> float
     width, before = 0.0, ""
     for run in runs:
         if isinstance(run, Fraction):
-            width += FRACTION_GAP * needs_gap(before) + _fraction_width(run, font)
+            parts = fraction_parts(run)
+            width += FRACTION_GAP * needs_gap(before) + sum(font.of(text) * scale for text, scale, _ in parts)
             before = str(run.denominator)
         else:
             width += font.of(run)
@@ -78,9 +77,15 @@ def needs_gap(before: str) -> bool:
     return before[-1:].isdigit()
 
 
-def _fraction_width(fraction: Fraction, font: Metrics) -> float:
-    digits = font.of(f"{fraction.numerator}{fraction.denominator}")
-    return FRACTION_SCALE * digits + font.of(FRACTION_SLASH)
+def fraction_parts(fraction: Fraction) -> tuple[tuple[str, float, float], ...]:
+    """What is set one after the other: its text, its size and its rise over the base line, both over the type
+    size.
+    """
+    return (
+        (str(fraction.numerator), FRACTION_SCALE, _FRACTION_RAISE),
+        (_FRACTION_SLASH, 1.0, 0.0),
+        (str(fraction.denominator), FRACTION_SCALE, -_FRACTION_DROP),
+    )
 
 
 @cache
@@ -111,30 +116,19 @@ def _glyph_advances(data: bytes, tables: dict[str, int]) -> list[int]:
 
 
 def _character_glyphs(data: bytes, cmap: int) -> dict[int, int]:
-    """Character code to glyph number from the font's format 4 table (the Basic Multilingual Plane)."""
-    start = _format_4_start(data, cmap)
-    doubled = struct.unpack_from(">H", data, start + 6)[0]
-    segments = doubled // 2
-    ends, starts, deltas, range_offsets = (
-        struct.unpack_from(f">{segments}H", data, start + at)
-        for at in (14, 16 + doubled, 16 + 2 * doubled, 16 + 3 * doubled)
-    )
+    """Character code to glyph number of the Basic Multilingual Plane, from the font's format 12 table."""
+    start = _format_12_start(data, cmap)
+    group_count = struct.unpack_from(">I", data, start + 12)[0]
     glyphs: dict[int, int] = {}
-    for segment, (first, last) in enumerate(zip(starts, ends, strict=True)):
-        if range_offsets[segment] == 0:
-            glyphs.update({code: (code + deltas[segment]) & 0xFFFF for code in range(first, last + 1)})
-            continue
-        place = start + 16 + 3 * doubled + 2 * segment + range_offsets[segment]
-        numbers = struct.unpack_from(f">{last - first + 1}H", data, place)
-        for code, number in enumerate(numbers, first):
-            glyphs[code] = (number + deltas[segment]) & 0xFFFF if number else 0
-    return {code: glyph for code, glyph in glyphs.items() if glyph and code != 0xFFFF}
+    for first, last, glyph in struct.iter_unpack(">III", data[start + 16 : start + 16 + 12 * group_count]):
+        glyphs.update((code, glyph + code - first) for code in range(first, min(last, 0xFFFF) + 1))
+    return glyphs
 
 
-def _format_4_start(data: bytes, cmap: int) -> int:
+def _format_12_start(data: bytes, cmap: int) -> int:
     count = struct.unpack_from(">H", data, cmap + 2)[0]
     for row in range(count):
-        offset = struct.unpack_from(">4xI", data, cmap + 4 + 8 * row)[0]
-        if struct.unpack_from(">H", data, cmap + offset)[0] == 4:
-            return cmap + int(offset)
-    raise ValueError("the font file has no character table of format 4; install templates-engine again")
+        offset = cmap + int(struct.unpack_from(">4xI", data, cmap + 4 + 8 * row)[0])
+        if struct.unpack_from(">H", data, offset)[0] == 12:
+            return offset
+    raise ValueError("the font file has no character table of format 12; install templates-engine again")

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from templates_engine.drawing.edge_directions import edge_directions
-from templates_engine.drawing.shapes import Picture, Shape, Words
+from templates_engine.drawing.shapes import Picture, Words
 from templates_engine.drawing.sheet.face_picture import face_picture
 from templates_engine.drawing.sheet.face_words import face_words
 from templates_engine.drawing.sheet.sheet_page import draft_stamp
-from templates_engine.drawing.style import SMALL_PT, capital_height_in, line_height_in
+from templates_engine.drawing.sheet_map import edge_names
+from templates_engine.drawing.style import SMALL_PT, line_height_in
 from templates_engine.drawing.words import set_words, shortened
 from templates_engine.geometry import Point
 from templates_engine.job.model import Job, MarkFrom
 from templates_engine.layout.model import FaceLayout
 from templates_engine.sheets.face_plan import whole_face
 from templates_engine.sheets.model import FacePlan
+from templates_engine.values import replace
 
 FROM_EDGE_IN = 0.14
 
@@ -38,9 +38,12 @@ def whole_picture(job: Job, face: FaceLayout, seen_from: MarkFrom, draft: bool =
         for index, note in enumerate(notes)
     )
     bounds = plan.bounds._replace(bottom=base - len(notes) * step)
+    words_at_edges = edge_directions(plan)
+    at_wall = replace(words_at_edges, up=f"{words_at_edges.up} (wall)")
+    names = edge_names(at_wall, plan.plane.rect, FROM_EDGE_IN)
     stamp = draft_stamp(plan.plane.rect) if draft else ()
     name = f"{job.enclosure.mark}: {face.job.face.value} seen from {seen_from.value}"
-    return Picture(name, bounds, (*picture.shapes, *words.shapes(sheet), *_edge_names(plan), *lines, *stamp))
+    return Picture(name, bounds, (*picture.shapes, *words.shapes(sheet), *names, *lines, *stamp))
 
 
 def whole_notes(job: Job, plan: FacePlan) -> tuple[str, ...]:
@@ -53,13 +56,3 @@ def whole_notes(job: Job, plan: FacePlan) -> tuple[str, ...]:
         f"{revision}, fingerprint {plan.layout.fingerprint}, true size in inches",
         job.title,
     )
-
-
-def _edge_names(plan: FacePlan) -> Iterator[Shape]:
-    words, face = edge_directions(plan), plan.plane.rect
-    x, y = (face.left + face.right) / 2, (face.bottom + face.top) / 2
-    height = capital_height_in(SMALL_PT)
-    yield Words(Point(x, face.top + FROM_EDGE_IN), (f"{words.up} (wall)",), SMALL_PT, anchor="middle")
-    yield Words(Point(x, face.bottom - FROM_EDGE_IN - height), (words.down,), SMALL_PT, anchor="middle")
-    yield Words(Point(face.left - FROM_EDGE_IN, y), (words.left,), SMALL_PT, anchor="middle", angle=90.0)
-    yield Words(Point(face.right + FROM_EDGE_IN, y), (words.right,), SMALL_PT, anchor="middle", angle=-90.0)

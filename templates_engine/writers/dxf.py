@@ -19,13 +19,16 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from templates_engine.drawing.edge_directions import edge_directions
+from templates_engine.drawing.sheet.face_picture import quarter_lines
 from templates_engine.errors import CannotWrite, Problem
-from templates_engine.geometry import Point, Rect
+from templates_engine.geometry import Point, Rect, cross_lines
 from templates_engine.job.model import KeepOut, MarkFrom
-from templates_engine.layout.frame import u_runs_right
 from templates_engine.layout.model import FaceLayout, Hole
 from templates_engine.outputs import MAKER
-from templates_engine.sheets.model import Plane
+from templates_engine.sheets.face_lines import keep_out_rect, lip_lines
+from templates_engine.sheets.face_plan import whole_face
+from templates_engine.sheets.model import FacePlan, Plane
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -54,24 +57,18 @@ _TEXT_IN, _NOTE_IN = 0.1875, 0.125
 _NOTE_STEP_IN = 0.1875
 
 
-def dxf_bytes(face: FaceLayout, mirrored: bool = False, title: str = "") -> bytes:
-    """The face seen from outside, or from inside when ``mirrored``; ``title`` is the first line of its note.
+def dxf_bytes(face: FaceLayout, seen_from: MarkFrom = MarkFrom.OUTSIDE, title: str = "") -> bytes:
+    """The face as seen from that side; ``title`` is the first line of its note.
 
     Raises CannotWrite when the library for DXF is not installed. Same face, same bytes.
     """
     with _fixed_dates():
         document = _new_document()
-        _draw(document.modelspace(), face, mirrored, title)
+        _draw(document.modelspace(), whole_face(face, seen_from), title)
         _show_all(document, face)
         text = io.StringIO()
         document.write(text)
         return (_COMMENT + text.getvalue()).encode(document.output_encoding, "dxfreplace")
-
-
-def cutter_plane(face: FaceLayout, mirrored: bool = False) -> Plane:
-    """From (u, v) to the file's (x, y)."""
-    seen_from = MarkFrom.INSIDE if mirrored else MarkFrom.OUTSIDE
-    return Plane(face.job.width_in, face.job.depth_in, u_runs_right(face.job.face, seen_from))
 
 
 @contextmanager
@@ -123,87 +120,60 @@ def _new_document() -> Drawing:
     return document
 
 
-def _draw(space: Modelspace, face: FaceLayout, mirrored: bool, title: str) -> None:
-    plane = cutter_plane(face, mirrored)
-    _outline(space, plane.rect, "EDGES")
-    for start, end in _lip_lines(face, plane):
+def _draw(space: Modelspace, plan: FacePlan, title: str) -> None:
+    face = plan.layout.job
+    _outline(space, plan.plane.rect, "EDGES")
+    for start, end in lip_lines(plan):
         _line(space, start, end, "LIPS")
-    for keep_out in face.job.keep_outs:
-        _keep_out(space, plane, keep_out)
-    for hole in face.holes:
-        _hole(space, plane, hole)
-    _edge_names(space, face, plane)
-    seen = "INSIDE (mirrored)" if mirrored else "OUTSIDE"
+    for keep_out in face.keep_outs:
+        _keep_out(space, plan.plane, keep_out)
+    for hole in plan.layout.holes:
+        _hole(space, plan, hole)
+    _edge_names(space, plan)
+    seen = "OUTSIDE" if face.mark_from is MarkFrom.OUTSIDE else "INSIDE (mirrored)"
     notes = (
         title,
-        f"{face.job.face.value.upper()} of the enclosure, seen from {seen}, back edge at the top",
-        f"units: inches; cut layer CUT only; fingerprint {face.fingerprint}",
+        f"{face.face.value.upper()} of the enclosure, seen from {seen}, back edge at the top",
+        f"units: inches; cut layer CUT only; fingerprint {plan.layout.fingerprint}",
     )
     for index, note in enumerate(note for note in notes if note):
         _words(space, note, Point(0.0, -0.5 - index * _NOTE_STEP_IN), _NOTE_IN)
 
 
-def _hole(space: Modelspace, plane: Plane, hole: Hole) -> None:
-    centre, radius = plane.from_face(hole.centre), hole.hole_diameter_in / 2
+def _hole(space: Modelspace, plan: FacePlan, hole: Hole) -> None:
+    centre, radius = plan.circle_of(hole).centre, plan.circle_of(hole).radius
     space.add_circle(centre, radius, dxfattribs={"layer": "KNOCKOUTS" if hole.is_knocked_out else "CUT"})
     if hole.pilot_diameter_in is not None:
         space.add_circle(centre, hole.pilot_diameter_in / 2, dxfattribs={"layer": "PILOT"})
-    _cross(space, centre, radius + _CROSS_PAST_IN)
-    for quarter in () if hole.is_knocked_out else hole.quarter_points_in:
-        at = plane.from_face(quarter)
-        along_x = abs(at.x - centre.x) > abs(at.y - centre.y)
-        dx, dy = (_QUARTER_HALF_IN, 0.0) if along_x else (0.0, _QUARTER_HALF_IN)
-        _line(space, Point(at.x - dx, at.y - dy), Point(at.x + dx, at.y + dy), "QUARTER_POINTS")
+    for start, end in cross_lines(centre, radius + _CROSS_PAST_IN):
+        _line(space, start, end, "CENTRES")
+    for start, end in quarter_lines(plan, hole, _QUARTER_HALF_IN):
+        _line(space, start, end, "QUARTER_POINTS")
     beside = radius * 0.7072 + 0.06
     _words(space, hole.id, Point(centre.x + beside, centre.y + beside), _TEXT_IN)
 
 
-def _cross(space: Modelspace, centre: Point, reach: float) -> None:
-    x, y = centre
-    _line(space, Point(x - reach, y), Point(x + reach, y), "CENTRES")
-    _line(space, Point(x, y - reach), Point(x, y + reach), "CENTRES")
-
-
-def _lip_lines(face: FaceLayout, plane: Plane) -> Iterator[tuple[Point, Point]]:
-    lips, width, depth = face.job.lips, face.job.width_in, face.job.depth_in
-    for v in (lips.back_in, depth - lips.front_in):
-        if 0 < v < depth:
-            yield plane.from_face(Point(0.0, v)), plane.from_face(Point(width, v))
-    for u in (lips.start_in, width - lips.end_in):
-        if 0 < u < width:
-            yield plane.from_face(Point(u, 0.0)), plane.from_face(Point(u, depth))
-
-
 def _keep_out(space: Modelspace, plane: Plane, item: KeepOut) -> None:
-    a = plane.from_face(Point(item.u_low_in, item.v_low_in))
-    b = plane.from_face(Point(item.u_high_in, item.v_high_in))
-    rect = Rect(min(a.x, b.x), min(a.y, b.y), max(a.x, b.x), max(a.y, b.y))
-    middle = Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
+    rect = keep_out_rect(plane, item)
     if item.diameter_in is None:
         _outline(space, rect, "KEEP_OUTS")
     else:
-        space.add_circle(middle, item.diameter_in / 2, dxfattribs={"layer": "KEEP_OUTS"})
+        space.add_circle(rect.middle, item.diameter_in / 2, dxfattribs={"layer": "KEEP_OUTS"})
     _words(space, f"keep out: {item.name}", Point(rect.left + 0.06, rect.top + 0.06), _NOTE_IN)
 
 
-def _edge_names(space: Modelspace, face: FaceLayout, plane: Plane) -> None:
+def _edge_names(space: Modelspace, plan: FacePlan) -> None:
     """Which edge is which, outside the face, so that nobody turns or mirrors it unawares."""
-    names = face.job.face.start_edge.upper(), face.job.face.end_edge.upper()
-    left, right = names if plane.u_runs_right else names[::-1]
-    width, depth = plane.width_in, plane.depth_in
-    _words(space, "BACK (wall)", Point(width / 2, depth + 0.12), _NOTE_IN)
-    _words(space, "FRONT", Point(width / 2, -0.25), _NOTE_IN)
-    _words(space, left, Point(-0.12, depth / 2), _NOTE_IN, angle=90.0)
-    _words(space, right, Point(width + 0.25, depth / 2), _NOTE_IN, angle=90.0)
+    names, width, depth = edge_directions(plan), plan.plane.width_in, plan.plane.depth_in
+    _words(space, f"{names.up} (wall)", Point(width / 2, depth + 0.12), _NOTE_IN)
+    _words(space, names.down, Point(width / 2, -0.25), _NOTE_IN)
+    _words(space, names.left, Point(-0.12, depth / 2), _NOTE_IN, angle=90.0)
+    _words(space, names.right, Point(width + 0.25, depth / 2), _NOTE_IN, angle=90.0)
 
 
 def _outline(space: Modelspace, rect: Rect, layer: str) -> None:
-    corners = (
-        (rect.left, rect.bottom),
-        (rect.right, rect.bottom),
-        (rect.right, rect.top),
-        (rect.left, rect.top),
-    )
+    left, bottom, right, top = rect
+    corners = ((left, bottom), (right, bottom), (right, top), (left, top))
     space.add_lwpolyline(corners, close=True, dxfattribs={"layer": layer})
 
 

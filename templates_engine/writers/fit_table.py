@@ -9,7 +9,7 @@ from templates_engine.advice.fit import OnFace, OnStrut, RowFit
 from templates_engine.advice.row_room import RowRoom
 from templates_engine.job.model import Face, Job, Row
 from templates_engine.units import LengthFormat
-from templates_engine.writers.json_file import SCHEMA_VERSION, encoded, rounded
+from templates_engine.writers.json_file import job_bytes
 from templates_engine.writers.text_table import aligned
 
 _ACROSS_HEADINGS = ("to the back", "to the front")
@@ -36,24 +36,17 @@ def fit_text(job: Job, rows: Sequence[RowFit]) -> str:
 
 def fit_bytes(job: Job, rows: Sequence[RowFit]) -> bytes:
     """The same as data, in inches."""
-    return encoded(
+    found = [
         {
-            "schema_version": SCHEMA_VERSION,
-            "job": job.title,
-            "revision": job.revision,
-            "units": "in",
-            "rows": [
-                {
-                    "face": row.face,
-                    "row": row.row.name,
-                    "holes": [raceway.id for raceway in row.row.raceways],
-                    "struts": [_strut_data(one, row.row) for one in row.struts],
-                    "faces": [_face_data(one) for one in row.faces],
-                }
-                for row in rows
-            ],
+            "face": row.face,
+            "row": row.row.name,
+            "holes": [raceway.id for raceway in row.row.raceways],
+            "struts": [_strut_data(one, row.row) for one in row.struts],
+            "faces": [_face_data(one) for one in row.faces],
         }
-    )
+        for row in rows
+    ]
+    return job_bytes(job, rows=found)
 
 
 def _row_text(fit: RowFit, lengths: LengthFormat) -> str:
@@ -67,7 +60,7 @@ def _row_text(fit: RowFit, lengths: LengthFormat) -> str:
         [
             (
                 _strut_name(one, lengths),
-                _number(_backs_in(one.room), lengths),
+                _number(_line_in(one.room, "backs"), lengths),
                 *_room_cells(one.room, lengths),
                 "" if one.largest_apart_in is None else lengths.mark(one.largest_apart_in),
                 _answer(one.room, runs),
@@ -99,18 +92,15 @@ def _apart(row: Row, lengths: LengthFormat) -> str:
     return f"gap {row.gap if isinstance(row.gap, str) else lengths.say(row.gap)}"
 
 
-def _backs_in(room: RowRoom) -> float | None:
-    """Where the backs lie, where they lie in one line."""
-    return room.line.at_in if room.line is not None and room.line.through == "backs" else None
-
-
-def _centres_in(room: RowRoom) -> float | None:
-    return room.line.at_in if room.line is not None and room.line.through == "centres" else None
+def _line_in(room: RowRoom, through: str) -> float | None:
+    """Where the backs or the centres lie, where they lie in one line."""
+    return room.line.at_in if room.line is not None and room.line.through == through else None
 
 
 def _strut_name(one: OnStrut, lengths: LengthFormat) -> str:
-    if one.room.line is not None and one.room.line.through == "centres":
-        return f"as written, centres at {lengths.say(one.room.line.at_in)}"
+    centres_in = _line_in(one.room, "centres")
+    if centres_in is not None:
+        return f"as written, centres at {lengths.say(centres_in)}"
     if one.strut is None:
         return "as written, no strut"
     words = " and ".join(lengths.say(depth) for depth in one.strut.depths_in)
@@ -145,19 +135,19 @@ def _answer(room: RowRoom, runs: str) -> str:
 def _strut_data(one: OnStrut, row: Row) -> dict[str, Any]:
     strut, is_spaced = one.strut, row.spacing_in is not None
     return {
-        "strut_in": None if strut is None else [rounded(depth) for depth in strut.depths_in],
-        "shim_in": None if strut is None else rounded(strut.shim_in),
+        "strut_in": None if strut is None else strut.depths_in,
+        "shim_in": None if strut is None else strut.shim_in,
         "as_written": one.is_written,
         **_room_data(one.room),
-        "largest_gap_in": _rounded(None if is_spaced else one.largest_apart_in),
-        "largest_spacing_in": _rounded(one.largest_apart_in if is_spaced else None),
+        "largest_gap_in": None if is_spaced else one.largest_apart_in,
+        "largest_spacing_in": one.largest_apart_in if is_spaced else None,
     }
 
 
 def _face_data(one: OnFace) -> dict[str, Any]:
     return {
         "face": one.face,
-        "width_in": rounded(one.width_in),
+        "width_in": one.width_in,
         "as_written": one.is_own,
         "in_job": one.is_in_job,
         **_room_data(one.room),
@@ -166,15 +156,11 @@ def _face_data(one: OnFace) -> dict[str, Any]:
 
 def _room_data(room: RowRoom) -> dict[str, Any]:
     return {
-        "back_line_in": _rounded(_backs_in(room)),
-        "centre_line_in": _rounded(_centres_in(room)),
-        "to_back_in": _rounded(room.back_in),
-        "to_front_in": _rounded(room.front_in),
-        "along_in": _rounded(room.along_in),
+        "back_line_in": _line_in(room, "backs"),
+        "centre_line_in": _line_in(room, "centres"),
+        "to_back_in": room.back_in,
+        "to_front_in": room.front_in,
+        "along_in": room.along_in,
         "takes": room.takes,
-        "hindrances": list(room.hindrances),
+        "hindrances": room.hindrances,
     }
-
-
-def _rounded(value: float | None) -> float | None:
-    return None if value is None else rounded(value)

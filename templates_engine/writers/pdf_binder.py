@@ -9,23 +9,24 @@ from io import BytesIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from templates_engine.errors import CannotWrite, Problem
 from templates_engine.outputs import MAKER
 from templates_engine.values import Struct
 from templates_engine.writers.pdf_check import (
+    BOXES,
     PREFERENCES,
     DiffersError,
     check_frame,
     check_preferences,
+    check_upright,
+    content_of,
     far,
     inches,
+    refusing,
 )
 
 if TYPE_CHECKING:
     from pypdf import PageObject, PdfReader, PdfWriter
     from pypdf.generic import IndirectObject
-
-_BOXES = ("/MediaBox", "/CropBox", "/TrimBox")
 
 
 class BinderPart(Struct, frozen=True):
@@ -123,16 +124,8 @@ def binder_check(parts: Sequence[BinderPart], shown_as: Path) -> Callable[[Path]
     """What is to be called with the finished file: raises CannotWrite unless its pages are the parts' own."""
 
     def check(path: Path) -> None:
-        from pypdf.errors import PyPdfError
-
-        try:
+        with refusing(shown_as, "Run again."):
             _compare(path.read_bytes(), parts)
-        except (DiffersError, PyPdfError, KeyError, TypeError, ValueError, RecursionError) as error:
-            reason = str(error) if isinstance(error, DiffersError) else f"it cannot be read ({error})"
-            words = f"could not write {shown_as}: the new file was read back and refused: {reason}."
-            raise CannotWrite(
-                [Problem(words, "An older file of that name still stands. Run again.")]
-            ) from error
 
     return check
 
@@ -157,23 +150,17 @@ def _compare(data: bytes, parts: Sequence[BinderPart]) -> None:
 
 def _compare_pages(found: PageObject, wanted: PageObject, name: str) -> None:
     """Boxes, content and all that the content draws, to the byte."""
-    for key in _BOXES:
+    for key in BOXES:
         if far(inches(found[key]), inches(wanted[key])):
             raise DiffersError(f"{key[1:]} of {name} is another than that page's alone")
-    if "/UserUnit" in found or found.get("/Rotate", 0) != 0:
-        raise DiffersError(f"{name} is scaled or turned as a whole")
-    if _content(found) != _content(wanted):
+    check_upright(found, name)
+    if content_of(found) != content_of(wanted):
         raise DiffersError(f"{name} draws something else than that page alone")
     forms, own = _forms(found), _forms(wanted)
     if forms.keys() != own.keys() or any(_is_other(forms[one], own[one]) for one in own):
         raise DiffersError(f"{name} shows another picture than that page alone")
     if _fonts(found) != _fonts(wanted):
         raise DiffersError(f"{name} has other fonts than that page alone")
-
-
-def _content(page: PageObject) -> bytes:
-    contents = page.get_contents()
-    return b"" if contents is None else contents.get_data()
 
 
 def _forms(page: PageObject) -> dict[str, Any]:

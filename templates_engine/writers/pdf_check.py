@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from contextlib import contextmanager
 from io import BytesIO
 from itertools import zip_longest
 from pathlib import Path
@@ -23,6 +24,7 @@ PREFERENCES = {
     "/Duplex": "/Simplex",
     "/DisplayDocTitle": True,
 }
+BOXES = ("/MediaBox", "/CropBox", "/TrimBox")
 _NUMBER = rb"(-?[\d.]+)"
 _NUMBERS_4, _NUMBERS_6 = rb" ".join([_NUMBER] * 4), rb" ".join([_NUMBER] * 6)
 _PLACEMENT = re.compile(rb"\bq " + _NUMBERS_4 + rb" re W n " + _NUMBERS_6 + rb" cm\s+(/\S+) Do\s+Q\b")
@@ -45,19 +47,25 @@ class _Seen(NamedTuple):
 def check_pdf(path: Path, document: Document, shown_as: Path | None = None) -> None:
     """Raise CannotWrite unless the file shows the Document's pages; ``shown_as`` names it in the message."""
     from pypdf import PdfReader
-    from pypdf.errors import PyPdfError
 
     data = Path(path).read_bytes()
-    try:
+    with refusing(shown_as or path, "Run again; if this comes back, report it with the job."):
         check_frame(data)
         with PdfReader(BytesIO(data), strict=True) as reader:
             _compare(reader, document)
+
+
+@contextmanager
+def refusing(shown_as: Path, what_to_do: str) -> Iterator[None]:
+    """Within it a file is read back: raises CannotWrite where it differs or cannot be read."""
+    from pypdf.errors import PyPdfError
+
+    try:
+        yield
     except (DiffersError, PyPdfError, KeyError, TypeError, ValueError, RecursionError) as error:
         reason = str(error) if isinstance(error, DiffersError) else f"it cannot be read ({error})"
-        message = f"could not write {shown_as or path}: the new file was read back and refused: {reason}."
-        remedy = (
-            "An older file of that name still stands. Run again; if this comes back, report it with the job."
-        )
+        message = f"could not write {shown_as}: the new file was read back and refused: {reason}."
+        remedy = f"An older file of that name still stands. {what_to_do}"
         raise CannotWrite([Problem(message, remedy)]) from error
 
 
@@ -93,17 +101,18 @@ def check_preferences(reader: PdfReader) -> None:
 
 def _compare_boxes(page: PageObject, document: Document, name: str) -> None:
     wanted = (0.0, 0.0, document.page_width_in, document.page_height_in)
-    for key in ("/MediaBox", "/CropBox", "/TrimBox"):
+    for key in BOXES:
         box = inches(page[key])
         if far(box, wanted):
-            found = " x ".join(f"{length:.4f}" for length in box[2:])
-            raise DiffersError(f"{key[1:]} of {name} is {found} in instead of {_size(document)}")
+            found, size = (" x ".join(f"{length:.4f}" for length in one[2:]) for one in (box, wanted))
+            raise DiffersError(f"{key[1:]} of {name} is {found} in instead of {size} in")
+    check_upright(page, name)
+
+
+def check_upright(page: PageObject, name: str) -> None:
+    """Raise DiffersError where a page is scaled or turned as a whole."""
     if "/UserUnit" in page or page.get("/Rotate", 0) != 0:
         raise DiffersError(f"{name} is scaled or turned as a whole")
-
-
-def _size(document: Document) -> str:
-    return f"{document.page_width_in:.4f} x {document.page_height_in:.4f} in"
 
 
 def _compare_placements(
@@ -125,8 +134,7 @@ def _compare_placements(
 
 def _placements(page: PageObject, name: str) -> Iterator[_Seen]:
     """Every placement in the page's content, in its order; the form it draws must be there."""
-    contents = page.get_contents()
-    data = b"" if contents is None else contents.get_data()
+    data = content_of(page)
     found = list(_PLACEMENT.finditer(data))
     if len(found) != len(_DRAWN_FORM.findall(data)):
         raise DiffersError(f"{name} draws a picture outside a window")
@@ -139,6 +147,12 @@ def _placements(page: PageObject, name: str) -> Iterator[_Seen]:
             raise DiffersError(f"a picture of {name} is scaled within itself")
         matrix = (*numbers[4:8], *inches(numbers[8:10]))
         yield _Seen(inches(numbers[:4]), matrix, inches(form["/BBox"]))
+
+
+def content_of(page: PageObject) -> bytes:
+    """The operators of a page."""
+    contents = page.get_contents()
+    return b"" if contents is None else contents.get_data()
 
 
 def inches(points: object) -> tuple[float, ...]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from functools import lru_cache
 
 from templates_engine.drawing.shapes import (
     DrawnCircle,
@@ -18,17 +17,15 @@ from templates_engine.drawing.shapes import (
     Words,
 )
 from templates_engine.drawing.text_width import (
-    FRACTION_DROP,
     FRACTION_GAP,
-    FRACTION_RAISE,
-    FRACTION_SCALE,
-    FRACTION_SLASH,
+    fraction_parts,
     metrics,
     needs_gap,
     text_width,
 )
 from templates_engine.geometry import Point, Rect
 from templates_engine.writers.fonts import Typesetter
+from templates_engine.writers.plain_numbers import number
 
 POINTS_PER_INCH = 72.0
 
@@ -38,16 +35,8 @@ POINTS_PER_INCH = 72.0
 # outward and inward equal; a test measures them.
 _QUARTER_HANDLE = 0.551915024493510
 
-_ELLIPSE_CORNERS = ((1, 0), (0, 1), (-1, 0), (0, -1))
-
-
-@lru_cache(maxsize=20_000)  # of a face's coordinates nine in ten have come before
-def number(value: float) -> str:
-    """A number as PDF writes it, to a millionth; raises ValueError for one that is not finite."""
-    text = f"{value:.6f}".rstrip("0").rstrip(".")
-    if text[-1] in "nf":  # nan, inf: no PDF number, and the sheet would silently lose the shape
-        raise ValueError(f"a shape has the coordinate {text}, which no sheet can show")
-    return "0" if text == "-0" else text
+_DIRECTIONS = ((1, 0), (0, 1), (-1, 0), (0, -1))
+"""Right, up, left, down: quarter circles run from one to the next."""
 
 
 def points(inches: float) -> str:
@@ -155,12 +144,9 @@ class _Content:
         if needs_gap(before):
             self._unseen_hyphen(size_pt, bold)
         self.lines.append(f"/Span <</ActualText ({fraction.numerator}/{fraction.denominator})>> BDC")
-        self.lines.append(f"{number(FRACTION_RAISE * size_pt)} Ts")
-        self._text(str(fraction.numerator), FRACTION_SCALE * size_pt, bold)
-        self.lines.append("0 Ts")
-        self._text(FRACTION_SLASH, size_pt, bold)
-        self.lines.append(f"{number(-FRACTION_DROP * size_pt)} Ts")
-        self._text(str(fraction.denominator), FRACTION_SCALE * size_pt, bold)
+        for text, scale, rise in fraction_parts(fraction):
+            self.lines.append(f"{number(rise * size_pt)} Ts")
+            self._text(text, scale * size_pt, bold)
         self.lines.append("0 Ts EMC")
 
 
@@ -179,7 +165,7 @@ def _turn(degrees: float) -> tuple[float, float]:
     """Cosine and sine of an angle; quarter turns come out exact."""
     quarters, rest = divmod(degrees, 90.0)
     if rest == 0:
-        return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarters) % 4]
+        return _DIRECTIONS[int(quarters) % 4]
     return math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
 
 
@@ -193,41 +179,28 @@ def _rect(rect: Rect) -> str:
 
 def _circle(centre: Point, radius: float) -> str:
     """Four quarters from the rightmost point, counter-clockwise."""
-    start = _at(Point(centre.x + radius, centre.y))
-    quarters = (
-        _quarter(centre, radius, corner, _ELLIPSE_CORNERS[(index + 1) % 4])
-        for index, corner in enumerate(_ELLIPSE_CORNERS)
-    )
-    return f"{start} m {' '.join(quarters)} h"
+    quarters = (_quarter(centre, radius, index) for index in range(4))
+    return f"{_at(Point(centre.x + radius, centre.y))} m {' '.join(quarters)} h"
 
 
 def _round_rect(rect: Rect, corner: float) -> str:
     """A rectangle with quarter circles at its corners, counter-clockwise from the right side."""
     radius = min(corner, rect.width / 2, rect.height / 2)
-    inner = rect.grown(-radius)
-    centres = (
-        Point(inner.right, inner.top),
-        Point(inner.left, inner.top),
-        Point(inner.left, inner.bottom),
-        Point(inner.right, inner.bottom),
-    )
+    left, bottom, right, top = rect.grown(-radius)
+    centres = (Point(right, top), Point(left, top), Point(left, bottom), Point(right, bottom))
     parts: list[str] = []
     for index, centre in enumerate(centres):
-        corner_from, corner_to = _ELLIPSE_CORNERS[index], _ELLIPSE_CORNERS[(index + 1) % 4]
-        begin = Point(centre.x + radius * corner_from[0], centre.y + radius * corner_from[1])
-        step = "l" if index else "m"
-        parts.append(f"{_at(begin)} {step} {_quarter(centre, radius, corner_from, corner_to)}")
+        x, y = _DIRECTIONS[index]
+        begin = _at(Point(centre.x + radius * x, centre.y + radius * y))
+        parts.append(f"{begin} {'l' if index else 'm'} {_quarter(centre, radius, index)}")
     return f"{' '.join(parts)} h"
 
 
-def _quarter(centre: Point, radius: float, begin: tuple[int, int], end: tuple[int, int]) -> str:
-    """One quarter circle about ``centre``, between two of the directions right, up, left, down."""
-    handle = _QUARTER_HANDLE * radius
-    first = Point(
-        centre.x + radius * begin[0] + handle * end[0], centre.y + radius * begin[1] + handle * end[1]
-    )
-    second = Point(
-        centre.x + radius * end[0] + handle * begin[0], centre.y + radius * end[1] + handle * begin[1]
-    )
-    last = Point(centre.x + radius * end[0], centre.y + radius * end[1])
+def _quarter(centre: Point, radius: float, index: int) -> str:
+    """The quarter circle about ``centre`` that begins in that of the four directions."""
+    (ax, ay), (bx, by) = _DIRECTIONS[index], _DIRECTIONS[(index + 1) % 4]
+    (x, y), handle = centre, _QUARTER_HANDLE * radius
+    first = Point(x + radius * ax + handle * bx, y + radius * ay + handle * by)
+    second = Point(x + radius * bx + handle * ax, y + radius * by + handle * ay)
+    last = Point(x + radius * bx, y + radius * by)
     return f"{_at(first)} {_at(second)} {_at(last)} c"

@@ -18,7 +18,6 @@ from reportlab.pdfbase.pdfdoc import (
     PDFFormXObject,
     PDFInfo,
     PDFName,
-    PDFOutlines,
     PDFPage,
     PDFResourceDictionary,
     PDFString,
@@ -55,7 +54,7 @@ class PdfParts:
         self.document = document
         self._page_box = page_box
         self._signature = hashlib.md5(usedforsecurity=False)
-        self._bookmarks = _Bookmarks(document.Outlines)
+        self._bookmarks: dict[str, Destination] = {}
 
     def add_form(self, name: str, box: Numbers, content: str) -> None:
         """A picture to be drawn on pages by its name."""
@@ -75,9 +74,20 @@ class PdfParts:
             page.Resources.XObject = self.document.xobjDict(dict.fromkeys(forms))
         page.setStream(content + "\n")
         if bookmark:
-            self._bookmarks.add(storable(bookmark), level, self.document.thisPageRef())
+            self._add_bookmark(storable(bookmark), level)
         self.document.addPage(page)
         self._signature.update(content.encode())
+
+    def _add_bookmark(self, title: str, level: int) -> None:
+        """An entry that shows the page; at most one level deeper than the one before it."""
+        outlines, key = self.document.Outlines, str(len(self._bookmarks))
+        place = self._bookmarks[key] = Destination(key)
+        place.fit()
+        place.setPage(self.document.thisPageRef())
+        outlines.addOutlineEntry(key, min(max(level, 0), outlines.currentlevel + 1), title)
+
+    def _bookmarkReference(self, key: str) -> Destination:  # noqa: N802  # the library asks its canvas for it
+        return self._bookmarks[key]
 
     def form_operator(self, name: str) -> str:
         """The operator that draws a form."""
@@ -85,43 +95,11 @@ class PdfParts:
 
     def data(self) -> bytes:
         """The finished file; nothing can be added afterwards."""
-        if self._bookmarks.close():
+        if self._bookmarks:
             self.document.Catalog.showOutline()
         self.document.signature = self._signature
-        data = self.document.GetPDFData(None)
+        data = self.document.GetPDFData(self)
         return data if isinstance(data, bytes) else data.encode("latin-1")
-
-
-class _Bookmarks:
-    """The outline of the pages as the tree the library wants: {key: place}, or (that, [those below it])."""
-
-    def __init__(self, outlines: PDFOutlines) -> None:
-        self._outlines = outlines
-        self._open: list[list[Any]] = [[]]
-
-    def add(self, title: str, level: int, page: Any) -> None:
-        """An entry that shows the page; at most one level deeper than the one before it."""
-        level = min(max(level, 0), len(self._open) - 1)
-        del self._open[level + 1 :]
-        key = f"{len(self._outlines.destinationnamestotitles)}"
-        place = Destination(key)
-        place.fit()
-        place.setPage(page)
-        self._outlines.destinationnamestotitles[key] = title
-        below: list[Any] = []
-        self._open[level].append(({key: place}, below))
-        self._open.append(below)
-
-    def close(self) -> bool:
-        """Hand the tree over; whether there is any."""
-        tree = _without_empty(self._open[0])
-        if tree:
-            self._outlines.setDestinations(tree)
-        return bool(tree)
-
-
-def _without_empty(entries: list[Any]) -> list[Any]:
-    return [(leaf, _without_empty(below)) if below else leaf for leaf, below in entries]
 
 
 def _viewer_preferences() -> PDFDictionary:

@@ -20,18 +20,15 @@ from templates_engine.drawing.shapes import (
     Words,
 )
 from templates_engine.drawing.text_width import (
-    FRACTION_DROP,
     FRACTION_GAP,
-    FRACTION_RAISE,
-    FRACTION_SCALE,
-    FRACTION_SLASH,
     REPLACEMENT,
+    fraction_parts,
     metrics,
     needs_gap,
     text_width,
 )
-from templates_engine.geometry import Point, Rect
 from templates_engine.outputs import MAKER
+from templates_engine.writers.plain_numbers import number
 
 _POINTS_PER_INCH = 72
 _BOTTOM_TO_TOP: tuple[Layer, ...] = ("frame", "edge", "joint", "ruler", "centre", "cut", "words")
@@ -46,8 +43,8 @@ def svg_bytes(picture: Picture) -> bytes:
     Shapes keep their order within a layer; layers lie over each other frame first, words last.
     """
     bounds = picture.bounds
-    size = f'width="{_number(bounds.width)}in" height="{_number(bounds.height)}in"'
-    view = f'viewBox="{_number(bounds.left)} 0 {_number(bounds.width)} {_number(bounds.height)}"'
+    size = f'width="{number(bounds.width)}in" height="{number(bounds.height)}in"'
+    view = f'viewBox="{number(bounds.left)} 0 {number(bounds.width)} {number(bounds.height)}"'
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view}>',
@@ -72,16 +69,16 @@ def _element(shape: Shape, top: float) -> str:
     """One shape; SVG's y runs down, so a height y is drawn at ``top - y``."""
     match shape:
         case Line(start, end, pen):
-            begin = f'x1="{_number(start.x)}" y1="{_number(top - start.y)}"'
-            return f'<line {begin} x2="{_number(end.x)}" y2="{_number(top - end.y)}"{_stroke(pen)}/>'
+            ends = _lengths(x1=start.x, y1=top - start.y, x2=end.x, y2=top - end.y)
+            return f"<line{ends}{_stroke(pen)}/>"
         case DrawnCircle(centre, diameter, pen):
-            place = f'cx="{_number(centre.x)}" cy="{_number(top - centre.y)}" r="{_number(diameter / 2)}"'
-            return f"<circle {place}{_stroke(pen)}/>"
+            return f"<circle{_lengths(cx=centre.x, cy=top - centre.y, r=diameter / 2)}{_stroke(pen)}/>"
         case DrawnRect(rect, pen, _, fill, corner):
-            round_off = f' rx="{_number(corner)}"' if corner > 0 else ""
-            return f"<rect {_rect(rect, top)}{round_off}{_fill(fill)}{_stroke(pen)}/>"
+            box = _lengths(x=rect.left, y=top - rect.top, width=rect.width, height=rect.height)
+            round_off = _lengths(rx=corner) if corner > 0 else ""
+            return f"<rect{box}{round_off}{_fill(fill)}{_stroke(pen)}/>"
         case Polygon(places, pen, _, solid):
-            listed = " ".join(f"{_number(place.x)},{_number(top - place.y)}" for place in places)
+            listed = " ".join(f"{number(place.x)},{number(top - place.y)}" for place in places)
             return f'<polygon points="{listed}"{_fill(0.0 if solid else None)}{_stroke(pen)}/>'
         case Words():
             return _words(shape, top)
@@ -89,11 +86,11 @@ def _element(shape: Shape, top: float) -> str:
 
 def _words(words: Words, top: float) -> str:
     """Text in a system of points of its own: viewers round type sizes that are a fraction of a unit."""
-    turn = f" rotate({_number(-words.angle)})" if words.angle else ""
-    scale = _number(1 / _POINTS_PER_INCH, 9)
-    place = f"translate({_number(words.at.x)} {_number(top - words.at.y)}){turn} scale({scale})"
+    turn = f" rotate({number(-words.angle)})" if words.angle else ""
+    scale = number(1 / _POINTS_PER_INCH, 9)
+    place = f"translate({number(words.at.x)} {number(top - words.at.y)}){turn} scale({scale})"
     weight = ' font-weight="bold"' if words.bold else ""
-    look = f'font-family="{_FONTS}" font-size="{_number(words.size_pt)}"{weight}{_fill(words.grey)}'
+    look = f'font-family="{_FONTS}" font-size="{number(words.size_pt)}"{weight}{_fill(words.grey)}'
     plain = all(isinstance(run, str) for run in words.runs)
     anchor = _ANCHORS[words.anchor if plain else "left"]
     content = "".join(_text(str(run)) for run in words.runs) if plain else "".join(_placed_runs(words))
@@ -118,40 +115,36 @@ def _placed_runs(words: Words) -> Iterator[str]:
 def _fraction(fraction: Fraction, words: Words, x: float, apart: bool) -> str:
     """Raised, slash, lowered; an unseen hyphen keeps text taken out from reading "213/16"."""
     size, font = words.size_pt, metrics(words.bold)
-    small = FRACTION_SCALE * size
     parts = []
     if apart:
         hyphen_size = FRACTION_GAP * size / font.of("-")
         parts.append(_tspan("-", x, 0.0, hyphen_size, ' fill="none"'))
         x += FRACTION_GAP * size
-    parts.append(_tspan(str(fraction.numerator), x, -FRACTION_RAISE * size, small))
-    x += font.of(str(fraction.numerator)) * small
-    parts.append(_tspan(FRACTION_SLASH, x))
-    x += font.of(FRACTION_SLASH) * size
-    parts.append(_tspan(str(fraction.denominator), x, FRACTION_DROP * size, small))
+    for text, scale, rise in fraction_parts(fraction):
+        parts.append(_tspan(text, x, -rise * size, scale * size if scale != 1.0 else None))
+        x += font.of(text) * (scale * size)
     return "".join(parts)
 
 
 def _tspan(text: str, x: float, y: float = 0.0, size_pt: float | None = None, more: str = "") -> str:
-    size = "" if size_pt is None else f' font-size="{_number(size_pt)}"'
-    return f'<tspan x="{_number(x)}" y="{_number(y)}"{size}{more}>{_text(text)}</tspan>'
+    size = "" if size_pt is None else f' font-size="{number(size_pt)}"'
+    return f'<tspan x="{number(x)}" y="{number(y)}"{size}{more}>{_text(text)}</tspan>'
 
 
 def _width_pt(runs: Sequence[Run], words: Words) -> float:
     return text_width(runs, words.size_pt, words.bold) * _POINTS_PER_INCH
 
 
-def _rect(rect: Rect, top: float) -> str:
-    corner = Point(rect.left, top - rect.top)
-    size = f'width="{_number(rect.width)}" height="{_number(rect.height)}"'
-    return f'x="{_number(corner.x)}" y="{_number(corner.y)}" {size}'
+def _lengths(**values: float) -> str:
+    """Attributes that hold a length each."""
+    return "".join(f' {name}="{number(value)}"' for name, value in values.items())
 
 
 def _stroke(pen: Pen | None) -> str:
     if pen is None:
         return ""
-    dash = f' stroke-dasharray="{" ".join(_number(length) for length in pen.dash)}"' if pen.dash else ""
-    return f' stroke="#000000" stroke-width="{_number(pen.width)}"{dash}'
+    dash = f' stroke-dasharray="{" ".join(number(length) for length in pen.dash)}"' if pen.dash else ""
+    return f' stroke="#000000" stroke-width="{number(pen.width)}"{dash}'
 
 
 def _fill(grey: float | None) -> str:
@@ -159,13 +152,6 @@ def _fill(grey: float | None) -> str:
         return ""
     level = round(255 * min(max(grey, 0.0), 1.0))
     return f' fill="#{level:02x}{level:02x}{level:02x}"'
-
-
-def _number(value: float, decimals: int = 6) -> str:
-    text = f"{value:.{decimals}f}".rstrip("0").rstrip(".")
-    if text[-1] in "nf":
-        raise ValueError(f"a shape has the coordinate {text}, which no drawing can show")
-    return "0" if text == "-0" else text
 
 
 def _text(text: str) -> str:

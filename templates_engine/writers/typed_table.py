@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterable, Sequence
 from typing import Literal
 
 from templates_engine.outputs import TABLE_CODE, signed_table
 from templates_engine.values import Struct
-from templates_engine.writers.csv_file import number, without_formula
+from templates_engine.writers.plain_numbers import number
 from templates_engine.writers.text_table import aligned
 
 Cell = str | float | int | None
 Kind = Literal["text", "whole", "number", "wide text"]
+
+_STARTS_A_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
+_BREAKS = {ord(each): " " for each in "\t\r\n\v\f\0\x85\u2028\u2029"}
 
 
 class TypedColumn(Struct, frozen=True):
@@ -42,14 +46,28 @@ def table_text(table: TypedTable) -> str:
 
 def table_csv(table: TypedTable) -> bytes:
     """The table alone, with a code by which a later run knows that nobody else changed it."""
+    headings = [*(column.heading for column in table.columns), TABLE_CODE]
+    return signed_table(csv_lines(headings, ([*map(_words, row), ""] for row in table.rows)))
+
+
+def csv_lines(headings: Iterable[str], rows: Iterable[Sequence[Cell]]) -> bytes:
+    """A heading line and a line a row, safe to open in a spreadsheet."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
-    writer.writerow([*(column.heading for column in table.columns), TABLE_CODE])
-    writer.writerows([*map(without_formula, map(_words, row)), ""] for row in table.rows)
-    return signed_table(text.getvalue().encode("utf-8", "replace"))
+    writer.writerow(headings)
+    writer.writerows([_csv_cell(cell) for cell in row] for row in rows)
+    return text.getvalue().encode("utf-8", "replace")
 
 
 def _words(cell: Cell) -> str:
     if cell is None:
         return ""
     return cell if isinstance(cell, str) else number(cell)
+
+
+def _csv_cell(cell: Cell) -> str:
+    """A number, or a text on one line with an apostrophe before what a spreadsheet would run as a formula."""
+    if not isinstance(cell, str):
+        return _words(cell)
+    text = cell.translate(_BREAKS)
+    return f"'{text}" if text.lstrip(" \N{NO-BREAK SPACE}").startswith(_STARTS_A_FORMULA) else text

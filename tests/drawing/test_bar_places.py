@@ -8,7 +8,6 @@ from hypothesis import assume, given
 from random_jobs import jobs
 from random_runs import examples
 
-from templates_engine.drawing.words.places import common
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Rect, gap_circle_rect
 from templates_engine.job.model import Job
@@ -30,7 +29,7 @@ def assert_clear(face: FacePlan, view: Rect, is_roomy: bool) -> None:
         assert strip.width == pytest.approx(BAR_WIDTH_IN)
         assert bar_room_in(strip) >= (LEAST_BAR_IN if is_roomy else SHORTEST_BAR_IN)
         assert view.grown(1e-9).contains(strip.moved(*sheet.offset))
-        seen = common(strip, sheet.window)  # past its window the page is white, whatever lies there
+        seen = strip.common(sheet.window)  # past its window the page is white, whatever lies there
         for hole in face.layout.holes:
             if seen.width > 0 and seen.height > 0:
                 assert gap_circle_rect(face.circle_of(hole), seen) > 0, hole.id

@@ -5,16 +5,15 @@ from __future__ import annotations
 import pytest
 
 from templates_engine.drawing.cover.page_flow import (
-    Column,
     PageBlock,
     balanced,
     heading,
     set_into,
     space,
     stack,
-    table,
     whole,
 )
+from templates_engine.drawing.cover.tables import Column, table
 from templates_engine.drawing.shapes import Shape, Words
 from templates_engine.geometry import Point, Rect
 

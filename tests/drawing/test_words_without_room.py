@@ -21,7 +21,7 @@ TIGHT, BARRED, OVER_BAR = Rect(0, 0, 1, 0.2), Rect(3, 0, 4, 0.2), Rect(6, 0, 7, 
 
 
 def asked(key: str, *places: Rect, must_stand: bool = True, need: Priority = Priority.HOLE) -> LabelRequest:
-    return LabelRequest((key,), need, lambda _: [Spot(place, (key,)) for place in places], must_stand)
+    return LabelRequest((key,), need, lambda: [Spot(place, (key,)) for place in places], must_stand)
 
 
 def crowded() -> SheetInk:

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from random_runs import examples
 from sheet_layouts import HERE, Drilled, face, layout
 
-from templates_engine.drawing.sheet.face_strokes import ARM_IN
 from templates_engine.errors import CannotFit
 from templates_engine.geometry import Circle, Point, gap_circle_rect
 from templates_engine.job.model import Face, KeepOut, MarginsIn, MarkFrom, PaperSize
@@ -387,10 +386,6 @@ def test_a_template_of_hundreds_of_sheets_is_refused():
 
 def test_the_same_layout_gives_the_same_plan():
     assert plan(layout([face(60, 20, SEVEN)])) == plan(layout([face(60, 20, SEVEN)]))
-
-
-def test_the_reach_of_cross_lines_is_what_the_drawing_draws():
-    assert CROSS_ARM_IN == ARM_IN
 
 
 def test_joints_leave_room_for_cross_lines_where_they_can():

@@ -15,12 +15,13 @@ from factories import make_face, make_job, make_keep_out, make_row
 
 from templates_engine.errors import CannotWrite
 from templates_engine.job import read_job_text
-from templates_engine.job.model import Lips
+from templates_engine.job.model import Lips, MarkFrom
 from templates_engine.layout import solve
 from templates_engine.layout.model import FaceLayout
 from templates_engine.writers.dxf import LAYERS, dxf_bytes
 
 FACES = ("top", "bottom", "left", "right")
+SEEN_FROM = {False: MarkFrom.OUTSIDE, True: MarkFrom.INSIDE}
 
 
 def layout_of(face: str, mark_from: str = "outside") -> FaceLayout:
@@ -68,7 +69,7 @@ def test_holes_and_pilots_lie_where_the_side_looked_at_shows_them(
     face: str, inside: bool, mark_from: str
 ) -> None:
     layout = layout_of(face, mark_from)
-    document = read(dxf_bytes(layout, mirrored=inside))
+    document = read(dxf_bytes(layout, SEEN_FROM[inside]))
     width, depth = layout.job.width_in, layout.job.depth_in
     for layer, size in (("CUT", "hole_diameter_in"), ("PILOT", "pilot_diameter_in")):
         wanted = [
@@ -85,12 +86,12 @@ def test_the_handedness_is_that_of_the_frame_itself(face: str) -> None:
     """Right x up must point at the person who looks, whatever the face: no table of cases."""
     from templates_engine.geometry import Point
     from templates_engine.layout.frame import to_space
-    from templates_engine.writers.dxf import cutter_plane
+    from templates_engine.sheets.face_plan import whole_face
 
     layout, job = layout_of(face), make_job(make_face(make_row("1"), face=face))
     outward = {"top": (0, 1, 0), "bottom": (0, -1, 0), "left": (-1, 0, 0), "right": (1, 0, 0)}[face]
     for mirrored, viewer in ((False, 1), (True, -1)):
-        plane = cutter_plane(layout, mirrored)
+        plane = whole_face(layout, SEEN_FROM[mirrored]).plane
 
         def in_space(x: float, y: float, plane: Any = plane) -> tuple[float, float, float]:
             u = x if plane.u_runs_right else plane.width_in - x
@@ -181,7 +182,7 @@ def lines_in(document: Any, layer: str) -> list[tuple[tuple[float, float], ...]]
 @pytest.mark.parametrize("face", FACES)
 def test_lips_and_keep_outs_lie_where_the_job_has_them(face: str, inside: bool) -> None:
     layout = layout_of(face)
-    document = read(dxf_bytes(layout, mirrored=inside))
+    document = read(dxf_bytes(layout, SEEN_FROM[inside]))
     width, depth = layout.job.width_in, layout.job.depth_in
 
     def at(u: float, v: float) -> tuple[float, float]:
@@ -221,7 +222,7 @@ def test_lips_of_the_back_and_the_end_are_drawn_as_well() -> None:
 def test_each_edge_s_name_stands_outside_that_edge_and_the_notes_below(face: str, inside: bool) -> None:
     layout = layout_of(face)
     width, depth = layout.job.width_in, layout.job.depth_in
-    document = read(dxf_bytes(layout, mirrored=inside, title="PB-1"))
+    document = read(dxf_bytes(layout, SEEN_FROM[inside], title="PB-1"))
     words = placed_words(document)
     start, end = ("TOP", "BOTTOM") if face in ("left", "right") else ("LEFT", "RIGHT")
     places = {
@@ -278,7 +279,7 @@ def test_words_say_the_side_the_edges_the_fingerprint_and_each_hole() -> None:
     assert any("seen from OUTSIDE" in text for text in texts)
     assert any(layout.fingerprint in text and "inches" in text for text in texts)
     assert "PB-1, 港 rev 2 % %c" in texts
-    mirrored = [text.dxf.text for text in read(dxf_bytes(layout, mirrored=True)).modelspace().query("TEXT")]
+    mirrored = [text.dxf.text for text in read(dxf_bytes(layout, MarkFrom.INSIDE)).modelspace().query("TEXT")]
     assert any("seen from INSIDE" in text for text in mirrored)
 
 

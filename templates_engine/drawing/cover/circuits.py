@@ -20,9 +20,9 @@ from templates_engine.drawing.cover.page_flow import (
 )
 from templates_engine.drawing.cover.panel_directory import panel_directory
 from templates_engine.drawing.cover.pull_tables import pull_table
-from templates_engine.drawing.shapes import DrawnPage, Line, Pen, Shape, Words
-from templates_engine.drawing.style import SMALL_PT, TEXT_PT, capital_height_in
-from templates_engine.drawing.words import width_in
+from templates_engine.drawing.shapes import DrawnPage, Line, Pen, Shape
+from templates_engine.drawing.style import SMALL_PT, TEXT_PT
+from templates_engine.drawing.words import centred, width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Hole
@@ -85,7 +85,7 @@ def _one_above_the_other(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape,
     """The directory over the whole upper half, what to pull below it in two columns; without a directory two
     columns in either half.
     """
-    middle = (area.bottom + area.top) / 2
+    middle = area.middle.y
     upper = Rect(area.left, middle + FOLD_MARGIN_IN, area.right, area.top)
     lower = Rect(area.left, area.bottom, area.right, middle - FOLD_MARGIN_IN)
     quarters = (*_abreast(upper), *_abreast(lower))
@@ -105,7 +105,7 @@ def _one_above_the_other(job: Job, runs: _Runs, area: Rect) -> list[tuple[Shape,
 
 
 def _abreast(area: Rect) -> tuple[Rect, Rect]:
-    middle = (area.left + area.right) / 2
+    middle = area.middle.x
     return (
         Rect(area.left, area.bottom, middle - FOLD_MARGIN_IN, area.top),
         Rect(middle + FOLD_MARGIN_IN, area.bottom, area.right, area.top),
@@ -114,16 +114,14 @@ def _abreast(area: Rect) -> tuple[Rect, Rect]:
 
 def _fold(area: Rect) -> Iterator[Shape]:
     """The line to fold along, across the longer way, with what it is in its middle."""
-    x, y = (area.left + area.right) / 2, (area.bottom + area.top) / 2
-    half, base = width_in(FOLD_WORDS, SMALL_PT) / 2 + 0.1, capital_height_in(SMALL_PT) / 2
+    (x, y), gap = area.middle, width_in(FOLD_WORDS, SMALL_PT) / 2 + 0.1
     if area.width >= area.height:
-        yield Line(Point(x, area.bottom), Point(x, y - half), FOLD, "frame")
-        yield Line(Point(x, y + half), Point(x, area.top), FOLD, "frame")
-        yield Words(Point(x + base, y), (FOLD_WORDS,), SMALL_PT, anchor="middle", angle=90.0)
+        ends, angle = (Point(x, area.bottom), Point(x, y - gap), Point(x, y + gap), Point(x, area.top)), 90.0
     else:
-        yield Line(Point(area.left, y), Point(x - half, y), FOLD, "frame")
-        yield Line(Point(x + half, y), Point(area.right, y), FOLD, "frame")
-        yield Words(Point(x, y - base), (FOLD_WORDS,), SMALL_PT, anchor="middle")
+        ends, angle = (Point(area.left, y), Point(x - gap, y), Point(x + gap, y), Point(area.right, y)), 0.0
+    yield Line(*ends[:2], FOLD, "frame")
+    yield Line(*ends[2:], FOLD, "frame")
+    yield centred(FOLD_WORDS, area.middle, angle)
 
 
 # --- what stands there --------------------------------------------------------------------------------------
@@ -131,14 +129,14 @@ def _fold(area: Rect) -> Iterator[Shape]:
 
 def _title(job: Job, width: float) -> Iterator[PageBlock]:
     yield heading(f"{job.enclosure.mark}: circuits and what to pull", TEXT_PT + 1)
-    parts = [
+    parts = (
         job.enclosure.system or "system not given",
         job.title,
         f"rev {job.revision}" if job.revision else "",
         job.date,
         job.code,
-    ]
-    yield from paragraph(", ".join(part for part in parts if part), width)
+    )
+    yield from paragraph(", ".join(filter(None, parts)), width)
     yield space(0.08)
 
 

@@ -3,17 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from templates_engine.drawing.cover.page_flow import (
-    Column,
-    PageBlock,
-    heading,
-    paragraph,
-    space,
-    table,
-    whole,
-)
+from templates_engine.drawing.cover.page_flow import PageBlock, paragraph, section
+from templates_engine.drawing.cover.tables import Column, table_abreast
 from templates_engine.drawing.style import SMALL_PT
 from templates_engine.drawing.words import width_in
 from templates_engine.geometry import Point
@@ -39,15 +32,12 @@ METAL_UNKNOWN = (
 def distances(face: FacePlan, lengths: LengthFormat, width: float) -> tuple[PageBlock, ...]:
     """Distances to lay a steel rule on once the sheets are taped, never broken over pages."""
     allowed = ALLOWED_WORDS[lengths.unit]
-    lines = list(_lines(face, lengths))
-    pieces = [heading(f"Check on the metal with a steel rule (allowed: {allowed} over the row)")]
-    if _is_metal_unknown(face):
-        pieces += paragraph(METAL_UNKNOWN, width, bold=True)
-    pieces += _abreast(lines, width)
-    return (*whole(pieces), space(0.08))
+    title = f"Check on the metal with a steel rule (allowed: {allowed} over the row)"
+    unknown = paragraph(METAL_UNKNOWN, width, bold=True) if _is_metal_unknown(face) else ()
+    return section(title, (*unknown, *_abreast(_lines(face, lengths), width)))
 
 
-def _lines(face: FacePlan, lengths: LengthFormat) -> Iterator[tuple[str, str]]:
+def _lines(face: FacePlan, lengths: LengthFormat) -> _Lines:
     lines: _Lines = []
     for row in face.layout.rows:
         lines += _along(face, row, lengths)
@@ -56,7 +46,7 @@ def _lines(face: FacePlan, lengths: LengthFormat) -> Iterator[tuple[str, str]]:
     if _is_metal_unknown(face):
         for row in face.layout.rows:
             lines += _from_unknown_walls(face, row, lengths)
-    return iter(dict.fromkeys(lines))
+    return list(dict.fromkeys(lines))
 
 
 def _along(face: FacePlan, row: PlacedRow, lengths: LengthFormat) -> Iterator[tuple[str, str]]:
@@ -141,22 +131,12 @@ def _wall_against_wall(
 # --- setting ------------------------------------------------------------------------------------------------
 
 
-def _abreast(lines: Sequence[tuple[str, str]], width: float) -> Iterator[PageBlock]:
+def _abreast(lines: _Lines, width: float) -> Iterator[PageBlock]:
     """The lines as one table of as many pairs of columns as find room, each read downward."""
     names, lengths = zip(*lines, strict=True)
     one = sum(max(width_in(text, SMALL_PT, True) for text in texts) + CELLS_IN for texts in (names, lengths))
     most = int((width + BETWEEN_ABREAST_IN) / (one + BETWEEN_ABREAST_IN))
     count = max(1, min(most, MOST_ABREAST, -(-len(lines) // 2)))
     high = -(-len(lines) // count)
-    columns: list[Column] = []
-    rows: list[list[str]] = [[] for _ in range(high)]
-    for part in range(count):
-        if part:
-            columns.append(Column(""))
-            for row in rows:
-                row.append("")
-        columns += [Column("from, to", bold=True), Column("distance", "right")]
-        for number, row in enumerate(rows):
-            at = part * high + number
-            row.extend(lines[at] if at < len(lines) else ("", ""))
-    return table(columns, rows, width)
+    parts = [lines[first : first + high] for first in range(0, len(lines), high)]
+    return table_abreast((Column("from, to", bold=True), Column("distance", "right")), parts, width)

@@ -4,10 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from templates_engine.drawing.cover.page_flow import PageBlock, heading, paragraph
 from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.job.model import Job
 from templates_engine.layout.model import FaceLayout, FittingFigure
 from templates_engine.units import LengthFormat
+
+
+def figures_used(job: Job, face: FaceLayout, lengths: LengthFormat, width: float) -> Iterator[PageBlock]:
+    """Where the figures came from, each once, remembered ones said so."""
+    yield heading("Figures used")
+    for sentence in figure_sentences(job, face, lengths):
+        yield from paragraph(sentence, width)
 
 
 def figure_sentences(job: Job, face: FaceLayout, lengths: LengthFormat) -> Iterator[str]:
@@ -28,9 +36,8 @@ def _raceways(face: FaceLayout) -> Iterator[str]:
         said.setdefault(("Hole", hole.hole_source), []).append(hole.id)
         if hole.pilot_source:
             said.setdefault(("Pilot", hole.pilot_source), []).append(hole.id)
-    order = [hole.id for hole in face.holes]
     for (what, source), ids in said.items():
-        yield f"{what}, {hole_list(ids, order)}: {source}."
+        yield f"{what}, {hole_list(ids, face.holes)}: {source}."
 
 
 def _gaps(face: FaceLayout, lengths: LengthFormat) -> Iterator[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from templates_engine.checks.model import Finding, Outcome
-from templates_engine.drawing.cover.page_flow import PageBlock, heading, paragraph, space
+from templates_engine.drawing.cover.page_flow import PageBlock, bullet, heading, paragraph, space
 from templates_engine.sheets.model import FacePlan
 
 
@@ -15,12 +15,10 @@ def findings_told(face: FacePlan, findings: Sequence[Finding], width: float) -> 
     yield heading("Findings")
     for item in sorted(mine, key=lambda one: one.outcome.gravity):
         if item.outcome in (Outcome.FAIL, Outcome.CAUTION):
-            yield from paragraph(
-                _words(item), width, indent=0.15, bullet="•", bold=item.outcome is Outcome.FAIL
-            )
+            yield from bullet(_words(item), width, bold=item.outcome is Outcome.FAIL)
     for message, lacking in not_checked(mine).items():
         checks = ", ".join(item.check for item in lacking)
-        yield from paragraph(f"NOT CHECKED, {checks}: {message}", width, indent=0.15, bullet="•")
+        yield from bullet(f"NOT CHECKED, {checks}: {message}", width)
     if passed := passed_checks(mine):
         yield from paragraph(f"Passed: {', '.join(passed)}.", width)
     if not mine:

@@ -5,13 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from templates_engine.drawing.cover.cautions import MEASURE_FIRST, MEASURE_FIRST_FROM_ROLL
-from templates_engine.drawing.cover.page_flow import PageBlock, beside, column_of, paragraph, space
-from templates_engine.drawing.cover.reduced_view import CARD_WIDTH_IN, card_outline, reduced_view
+from templates_engine.drawing.cover.page_flow import (
+    PageBlock,
+    beside,
+    bullet,
+    column_of,
+    moved,
+    paragraph,
+    space,
+)
+from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.edge_directions import how_to_hold, side_words, what_distances_run_from
 from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.drawing.qr_code import sheet_code
 from templates_engine.drawing.scale_bars import bar
-from templates_engine.drawing.shapes import Line, Shape, Words
+from templates_engine.drawing.shapes import DrawnRect, Line, Shape, Words
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TABLE, TEXT_PT, line_height_in
 from templates_engine.drawing.words import set_words, shortened, width_in
 from templates_engine.geometry import Point, Rect
@@ -19,11 +27,15 @@ from templates_engine.job.model import Job
 from templates_engine.layout.model import Layout
 from templates_engine.sheets.model import FacePlan, SheetPlan
 from templates_engine.sheets.scale_bars import bar_lengths
-from templates_engine.units import LengthFormat, Unit
+from templates_engine.units import MM_PER_INCH, LengthFormat, Unit
 from templates_engine.verify.next_readings import ALLOWED_WORDS
 
 CODE_IN = 0.85
 """Side of the square the matrix code takes, its white border included."""
+CARD_WIDTH_IN = 85.60 / MM_PER_INCH
+CARD_HEIGHT_IN = 53.98 / MM_PER_INCH
+CARD_CORNER_IN = 3.18 / MM_PER_INCH
+CARD_INSET_IN = 0.24
 CARD_TAKES_IN = CARD_WIDTH_IN + 0.3
 VIEW_BESIDE_IN = 1.5
 """The most the reduced view may take beside the card."""
@@ -39,7 +51,7 @@ def head(layout: Layout, face: FacePlan, width: float, draft: bool) -> Iterator[
     job = layout.job
     room = width - CODE_IN - 0.1
     code = PageBlock(CODE_IN, tuple(sheet_code(job, face, None, Rect(0.0, -CODE_IN, CODE_IN, 0.0))))
-    yield beside(column_of([*_head_words(job, face, room, draft)]), code, width - CODE_IN)
+    yield beside(column_of(_head_words(job, face, room, draft)), code, width - CODE_IN)
     yield from _notes(layout, face, width)
     yield space(0.08)
 
@@ -49,30 +61,30 @@ def _head_words(job: Job, face: FacePlan, width: float, draft: bool) -> Iterator
     title = shortened(f"{job.enclosure.mark}: {side_words(face)}", HEAD_PT, width, True)
     yield PageBlock(step + 0.02, (Words(Point(0, -step * 0.8), set_words(title), HEAD_PT, bold=True),))
     stamp = "DRAFT, a check failed: do not cut. " if draft else ""
-    detail = [
+    detail = (
         job.title,
         f"revision {job.revision}" if job.revision else "no revision",
         job.date,
         f"fingerprint {face.fingerprint}",
         f"{len(face.sheets)} sheet{'s' if len(face.sheets) > 1 else ''}",
         job.code,
-    ]
-    yield from paragraph(stamp + ", ".join(part for part in detail if part), width, TEXT_PT)
+    )
+    yield from paragraph(stamp + ", ".join(filter(None, detail)), width, TEXT_PT)
     yield from paragraph(how_to_hold(face), width, TEXT_PT)
     yield from paragraph(what_distances_run_from(face, job.lengths), width, TEXT_PT)
 
 
 def _notes(layout: Layout, face: FacePlan, width: float) -> Iterator[PageBlock]:
     """What moved holes of this face unasked, and which where that is not all of them."""
-    order = [hole.id for hole in face.layout.holes]
+    holes = face.layout.holes
     for note in layout.notes:
-        ids = [id for id in order if id in note.holes]
+        ids = [hole.id for hole in holes if hole.id in note.holes]
         if note.face not in ("", face.layout.job.face.value) or (note.holes and not ids):
             continue
-        which = f"{hole_list(ids, order)}: " if ids and len(ids) < len(order) else ""
+        which = f"{hole_list(ids, holes)}: " if ids and len(ids) < len(holes) else ""
         words = f"{which}{note.words}".replace("`", "'").rstrip(".")
         sentence = f"{words[0].upper()}{words[1:]}."
-        yield from paragraph(sentence, width, TEXT_PT, bold=True, indent=0.15, bullet="•")
+        yield from bullet(sentence, width, TEXT_PT, bold=True)
 
 
 # --- measure first ------------------------------------------------------------------------------------------
@@ -102,7 +114,25 @@ def measure_first_with_view(
 
 
 def _card(unit: Unit) -> PageBlock:
-    return card_outline(MEASURE_FIRST.format(allowed=ALLOWED_WORDS[unit]))
+    """An ID-1 card at true size (ISO/IEC 7810: 85.60 x 53.98 mm, corner radius 3.18 mm): a check without a
+    rule.
+    """
+    outline = Rect(0.02, -CARD_HEIGHT_IN - 0.02, 0.02 + CARD_WIDTH_IN, -0.02)
+    width = CARD_WIDTH_IN - 2 * CARD_INSET_IN
+    words = column_of(
+        [
+            *paragraph("Lay a bank or ID card here.", width, bold=True),
+            *paragraph(
+                "All four edges must meet the line; if they do not, this print is not true size.", width
+            ),
+            space(0.1),
+            *paragraph(MEASURE_FIRST.format(allowed=ALLOWED_WORDS[unit]), width),
+        ]
+    )
+    inside = (moved(shape, CARD_INSET_IN, -CARD_INSET_IN) for shape in words.shapes)
+    return PageBlock(
+        CARD_HEIGHT_IN + 0.12, (DrawnRect(outline, TABLE, "ruler", corner=CARD_CORNER_IN), *inside)
+    )
 
 
 def _bar(plan: SheetPlan, room: float) -> Iterator[PageBlock]:

@@ -3,24 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 
-from templates_engine.drawing.cover.page_flow import (
-    Column,
-    PageBlock,
-    heading,
-    paragraph,
-    space,
-    table,
-    whole,
-)
+from templates_engine.drawing.cover.page_flow import PageBlock, heading, paragraph, space, whole
+from templates_engine.drawing.cover.tables import Column, table
 from templates_engine.drawing.hole_lists import hole_list
-from templates_engine.layout.model import Gap, Hole
+from templates_engine.layout.model import Hole
 from templates_engine.sheets.model import FacePlan
 from templates_engine.units import LengthFormat
 
 ROOMY_IN = 9.0
 """A narrower table tells where raceways go and the holes' limits below it, to keep a row on one line."""
+_ColumnOfHoles = tuple[Column, Callable[[Hole], str]]
+"""A column, and what stands in it for a hole."""
 
 
 def hole_table(
@@ -31,22 +27,16 @@ def hole_table(
     A table taller than ``most_height`` may be broken over pages.
     """
     holes = face.layout.holes
-    order = [hole.id for hole in holes]
     is_narrow = width < ROOMY_IN
-    gaps = {gap.before: gap for row in face.layout.rows for gap in row.gaps}
-    following = {a.id: b for row in face.layout.rows for a, b in zip(row.holes, row.holes[1:], strict=False)}
-    columns = _columns(face, is_narrow)
-    rows = [
-        _cells(hole, following.get(hole.id), gaps.get(hole.id), lengths, is_narrow, _names_bushings(face))
-        for hole in holes
-    ]
+    columns = list(_columns(face, lengths, is_narrow))
+    rows = [[cell(hole) for _, cell in columns] for hole in holes]
     title = heading(f"Holes ({lengths.unit}): nearest tape mark, and exact")
-    yield from whole((title, *table(columns, rows, width)), most_height)
+    yield from whole((title, *table([column for column, _ in columns], rows, width)), most_height)
     if is_narrow:
-        yield from _left_out_of_narrow(holes, order, lengths, width)
+        yield from _left_out_of_narrow(holes, lengths, width)
     if face.cut_holes:
         yield from paragraph(
-            f"Across a joint: {hole_list(face.cut_holes, order)}. Check the centres against this table "
+            f"Across a joint: {hole_list(face.cut_holes, holes)}. Check the centres against this table "
             "before punching, or print on wider paper.",
             width,
             bold=True,
@@ -60,65 +50,47 @@ def hole_table(
     yield space(0.08)
 
 
-def _left_out_of_narrow(
-    holes: Sequence[Hole], order: Sequence[str], lengths: LengthFormat, width: float
-) -> Iterator[PageBlock]:
+def _left_out_of_narrow(holes: Sequence[Hole], lengths: LengthFormat, width: float) -> Iterator[PageBlock]:
     """What a narrow table has no columns for: where raceways go, and the limits of holes."""
     goes_to: dict[str, list[str]] = {}
     for hole in holes:
         if hole.raceway.to:
             goes_to.setdefault(hole.raceway.to, []).append(hole.id)
     if goes_to:
-        where = "; ".join(f"{hole_list(ids, order)} to {to}" for to, ids in goes_to.items())
+        where = "; ".join(f"{hole_list(ids, holes)} to {to}" for to, ids in goes_to.items())
         yield from paragraph(f"Raceways: {where}.", width)
     limits = dict.fromkeys(_limits(hole, lengths) for hole in holes)
     yield from paragraph(f"Hole cut, and its limits: {'; '.join(limits)}.", width)
 
 
-def _columns(face: FacePlan, is_narrow: bool) -> list[Column]:
-    return [
-        Column("\nHole", bold=True),
-        Column("\nRaceway", gives_way=True),
-        *([Column("\nbushing")] if _names_bushings(face) else []),
-        Column(f"centre from\n{face.layout.job.face.start_edge} edge", "right", bold=True),
-        Column("\nexact", "right"),
-        Column("centre from\nback edge", "right", bold=True),
-        Column("\nexact", "right"),
-        Column("\nhole cut" if is_narrow else "hole cut\n(limits)", "right"),
-        Column("\npilot", "right"),
-        Column("centre to\ncentre, next", "right"),
-        Column("clear gap,\nalong row", "right"),
-    ]
+def _columns(face: FacePlan, lengths: LengthFormat, is_narrow: bool) -> Iterator[_ColumnOfHoles]:
+    rows = face.layout.rows
+    gaps = {gap.before: lengths.exact(gap.provided_in) for row in rows for gap in row.gaps}
+    to_next = {
+        one.id: lengths.exact(math.dist(one.centre, other.centre))
+        for row in rows
+        for one, other in pairwise(row.holes)
+    }
+    yield Column("\nHole", bold=True), lambda hole: hole.id
+    yield Column("\nRaceway", gives_way=True), lambda hole: _raceway_words(hole, is_narrow)
+    if any(hole.raceway.bushing for hole in face.layout.holes):
+        yield Column("\nbushing"), _bushing_words
+    start = face.layout.job.face.start_edge
+    yield Column(f"centre from\n{start} edge", "right", bold=True), lambda hole: lengths.mark(hole.u_in)
+    yield Column("\nexact", "right"), lambda hole: lengths.exact(hole.u_in)
+    yield Column("centre from\nback edge", "right", bold=True), lambda hole: lengths.mark(hole.v_in)
+    yield Column("\nexact", "right"), lambda hole: lengths.exact(hole.v_in)
+    if is_narrow:
+        yield Column("\nhole cut", "right"), lambda hole: lengths.exact(hole.hole_diameter_in)
+    else:
+        yield Column("hole cut\n(limits)", "right"), lambda hole: _limits(hole, lengths)
+    yield Column("\npilot", "right"), lambda hole: hole.pilot_said(lengths)
+    yield Column("centre to\ncentre, next", "right"), lambda hole: to_next.get(hole.id, "")
+    yield Column("clear gap,\nalong row", "right"), lambda hole: gaps.get(hole.id, "")
 
 
-def _names_bushings(face: FacePlan) -> bool:
-    return any(hole.raceway.bushing for hole in face.layout.holes)
-
-
-def _cells(
-    hole: Hole,
-    following: Hole | None,
-    gap: Gap | None,
-    lengths: LengthFormat,
-    is_narrow: bool,
-    bushings: bool,
-) -> tuple[str, ...]:
-    to_next = "" if following is None else lengths.exact(math.dist(hole.centre, following.centre))
-    clear = "" if gap is None else lengths.exact(gap.provided_in)
-    carries = hole.raceway_name + (f", to {hole.raceway.to}" if hole.raceway.to and not is_narrow else "")
-    return (
-        hole.id,
-        carries,
-        *([_bushing_words(hole)] if bushings else []),
-        lengths.mark(hole.u_in),
-        lengths.exact(hole.u_in),
-        lengths.mark(hole.v_in),
-        lengths.exact(hole.v_in),
-        lengths.exact(hole.hole_diameter_in) if is_narrow else _limits(hole, lengths),
-        hole.pilot_said(lengths),
-        to_next,
-        clear,
-    )
+def _raceway_words(hole: Hole, is_narrow: bool) -> str:
+    return hole.raceway_name + (f", to {hole.raceway.to}" if hole.raceway.to and not is_narrow else "")
 
 
 def _bushing_words(hole: Hole) -> str:

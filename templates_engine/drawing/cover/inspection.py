@@ -7,15 +7,8 @@ from collections.abc import Iterator, Sequence
 from templates_engine.checks.model import Finding, Outcome
 from templates_engine.checks.raceway_report import RacewayReport
 from templates_engine.drawing.cover.findings import not_checked, passed_checks
-from templates_engine.drawing.cover.page_flow import (
-    Column,
-    PageBlock,
-    heading,
-    paragraph,
-    space,
-    stack,
-    table,
-)
+from templates_engine.drawing.cover.page_flow import PageBlock, bullet, heading, paragraph, space, stack
+from templates_engine.drawing.cover.tables import Column, table
 from templates_engine.drawing.shapes import Document, DrawnPage
 from templates_engine.drawing.style import TEXT_PT
 from templates_engine.job.model import Job
@@ -35,7 +28,6 @@ _COLUMNS = (
     Column("device, A,\nlargest"),
 )
 NOT_TOLD = "not told"
-_BULLET = "\N{BULLET}"
 CAUTION = (
     "Computed from the job file alone, by the edition of the code named above; what is marked from memory "
     "has to be verified. It stands beside, not above, the adopted code, the drawings and the authority "
@@ -52,7 +44,7 @@ def inspection_document(
     pages = stack(blocks, area)
     return Document(
         f"{job.enclosure.mark}: report for the inspector",
-        ", ".join(part for part in (job.title, job.revision, job.date) if part),
+        ", ".join(filter(None, (job.title, job.revision, job.date))),
         page.width_in,
         page.height_in,
         (),
@@ -67,7 +59,7 @@ def _head(layout: Layout, width: float) -> Iterator[PageBlock]:
     told += [job.enclosure.kind, f"{job.enclosure.system} V" if job.enclosure.system else "no system told"]
     told += _conditions(job)
     told += [f"{face.job.face.value} {face.fingerprint}" for face in layout.faces]
-    yield from paragraph("; ".join(part for part in told if part) + ".", width)
+    yield from paragraph("; ".join(filter(None, told)) + ".", width)
     yield from paragraph(CAUTION, width)
     yield space(0.1)
 
@@ -125,16 +117,14 @@ def _findings(findings: Sequence[Finding], width: float) -> Iterator[PageBlock]:
     yield heading("Findings")
     for item in findings:
         if item.outcome in (Outcome.FAIL, Outcome.CAUTION):
-            where = " ".join(part for part in (item.face, ", ".join(item.holes)) if part)
+            where = " ".join(filter(None, (item.face, ", ".join(item.holes))))
             words = f"{item.outcome.value.upper()}, {item.check} ({where}): {item.message} [{item.source}]"
-            yield from paragraph(words, width, bold=item.outcome is Outcome.FAIL, indent=0.15, bullet=_BULLET)
+            yield from bullet(words, width, bold=item.outcome is Outcome.FAIL)
     for face in dict.fromkeys(item.face for item in findings):
         for message, lacking in not_checked([item for item in findings if item.face == face]).items():
             checks = "; ".join(f"{item.check} [{item.source}]" for item in lacking)
             where = f" ({face})" if face else ""
-            yield from paragraph(
-                f"NOT CHECKED{where}, {checks}: {message}", width, indent=0.15, bullet=_BULLET
-            )
+            yield from bullet(f"NOT CHECKED{where}, {checks}: {message}", width)
     if passed := passed_checks(findings):
         told = "; ".join(f"{check} [{source}]" for check, source in passed.items())
         yield from paragraph(f"Passed: {told}.", width)

@@ -6,19 +6,28 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 
 from templates_engine.checks.model import Finding
+from templates_engine.drawing.cover.bring_table import to_bring
 from templates_engine.drawing.cover.cautions import CAUTIONS
 from templates_engine.drawing.cover.distances import distances
+from templates_engine.drawing.cover.figures import figures_used
 from templates_engine.drawing.cover.findings import findings_told
 from templates_engine.drawing.cover.head import head, measure_first, measure_first_with_view
 from templates_engine.drawing.cover.hole_table import hole_table
-from templates_engine.drawing.cover.page_flow import LaidPart, PageBlock, balanced, set_into
+from templates_engine.drawing.cover.page_flow import (
+    LaidPart,
+    PageBlock,
+    balanced,
+    numbered,
+    paragraph,
+    section,
+    set_into,
+)
 from templates_engine.drawing.cover.reduced_view import reduced_view
 from templates_engine.drawing.cover.taping_steps import how_to_tape
-from templates_engine.drawing.cover.text_blocks import figures_used, numbered, paper, to_bring
 from templates_engine.drawing.shapes import DrawnPage, DrawnRect, Shape, Words
 from templates_engine.drawing.sheet.sheet_page import draft_stamp
 from templates_engine.drawing.style import SMALL_PT
-from templates_engine.drawing.words import set_words, shortened
+from templates_engine.drawing.words import set_words, shortened, wrapped
 from templates_engine.geometry import Point, Rect
 from templates_engine.job.model import Job
 from templates_engine.layout.model import Layout
@@ -33,6 +42,7 @@ MOST_WIDTH_IN = 10.5
 TWO_COLUMNS_FROM_IN, BETWEEN_COLUMNS_IN = 15.0, 0.5
 """From this width of paper on, two columns stand on a page."""
 FOOT_IN = 0.22
+PAPER_LINES = 2
 BROKEN_FROM = 0.55
 """The share of a page from which a table of holes may go over two."""
 
@@ -92,9 +102,9 @@ class _Cover(Struct, frozen=True, dict=True):
     def after_taping(self) -> tuple[PageBlock, ...]:
         width = self.column.width
         return (
-            *numbered("Cautions", CAUTIONS, width),
-            *paper(self.plan, width),
-            *figures_used(self.layout.job, self.face, self.lengths, width),
+            *section("Cautions", numbered(CAUTIONS, width)),
+            *section("Paper", paragraph(_paper_words(self.plan, width), width)),
+            *figures_used(self.layout.job, self.face.layout, self.lengths, width),
         )
 
 
@@ -136,6 +146,17 @@ def _pieces(cover: _Cover, most_view: tuple[float, float] | None, card_page: int
         *how_to_tape(plan, face, lengths, width, card_page),
         *cover.after_taping,
     ]
+
+
+def _paper_words(plan: SheetPlan, width: float) -> str:
+    """What the plan says of its paper, as many sentences as two lines hold."""
+    said = ""
+    for sentence in plan.why:
+        longer = f"{said} {sentence}".strip()
+        if said and len(wrapped(longer, SMALL_PT, width)) > PAPER_LINES:
+            break
+        said = longer
+    return said.replace("`", "'")
 
 
 def _part_of_card(parts: Sequence[LaidPart]) -> int:

@@ -12,7 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from templates_engine.drawing.cover.page_flow import Column, PageBlock, table
+from templates_engine.drawing.cover.page_flow import PageBlock
+from templates_engine.drawing.cover.tables import Column, table_abreast
 from templates_engine.job.model import Enclosure
 from templates_engine.wiring.model import CircuitPhases
 
@@ -32,16 +33,10 @@ def panel_directory(enclosure: Enclosure, placed: Placed, width: float) -> Itera
     cells = _cells(enclosure, placed)
     if not cells:
         return
-    used = max(cells)
-    count = max(enclosure.spaces or 0, used)
-    if enclosure.numbering == "down":
-        yield from table(_COLUMNS, [_row(space, cells) for space in range(1, count + 1)], width)
-        return
-    rows = [
-        [*_row(space, cells), "", *(_row(space + 1, cells) if space < count else ("", "", "", ""))]
-        for space in range(1, count + 1, 2)
-    ]
-    yield from table([*_COLUMNS, Column(""), *_COLUMNS], rows, width)
+    count = max(enclosure.spaces or 0, *cells)
+    rows = [_row(space, cells) for space in range(1, count + 1)]
+    parts = (rows,) if enclosure.numbering == "down" else (rows[::2], rows[1::2])
+    yield from table_abreast(_COLUMNS, parts, width)
 
 
 def _cells(enclosure: Enclosure, placed: Placed) -> Mapping[int, list[tuple[str, str, str]]]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from templates_engine.drawing.cover.page_flow import Column, PageBlock, paragraph, space, table, whole
+from templates_engine.drawing.cover.page_flow import PageBlock, paragraph, space, whole
+from templates_engine.drawing.cover.tables import Column, table
 from templates_engine.drawing.style import TEXT_PT
 from templates_engine.layout.model import Hole
 from templates_engine.trade.conductors import with_unit

@@ -4,8 +4,6 @@ sheets.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from templates_engine.drawing.cover.cautions import (
     AT_JOINTS_BUTTED,
     AT_JOINTS_OVERLAPPED,
@@ -16,15 +14,7 @@ from templates_engine.drawing.cover.cautions import (
     HOW_TO_TAPE,
     KNOCK_OUT,
 )
-from templates_engine.drawing.cover.page_flow import (
-    PageBlock,
-    beside,
-    column_of,
-    heading,
-    paragraph,
-    space,
-    whole,
-)
+from templates_engine.drawing.cover.page_flow import PageBlock, beside, column_of, numbered, section
 from templates_engine.drawing.hole_lists import hole_list
 from templates_engine.drawing.shapes import Words
 from templates_engine.drawing.sheet_map import sheet_map
@@ -44,16 +34,14 @@ def how_to_tape(
     plan: SheetPlan, face: FacePlan, lengths: LengthFormat, width: float, card_page: int
 ) -> tuple[PageBlock, ...]:
     """The steps; ``card_page`` is the cover page the card outline is on."""
-    title = heading("How to tape")
     sentences = _steps(plan, face, lengths, card_page)
     if not (face.joints or face.left_out):
-        return (*whole((title, *_numbered(sentences, width))), space(0.08))
-    map_width = min(
-        max(width * MAP_WIDTH_SHARE, *(width_in(line, SMALL_PT) for line in MAP_TITLE)), MAP_MOST_IN
-    )
-    steps = column_of([*_numbered(sentences, width - map_width - 0.2)])
+        return section("How to tape", numbered(sentences, width))
+    titles_width = max(width_in(line, SMALL_PT) for line in MAP_TITLE)
+    map_width = min(max(width * MAP_WIDTH_SHARE, titles_width), MAP_MOST_IN)
+    steps = column_of(numbered(sentences, width - map_width - 0.2))
     drawn = _map(face, map_width, max(steps.height, 0.9))
-    return (*whole((title, beside(drawn, steps, map_width + 0.2))), space(0.08))
+    return section("How to tape", [beside(drawn, steps, map_width + 0.2)])
 
 
 def _steps(plan: SheetPlan, face: FacePlan, lengths: LengthFormat, card_page: int) -> tuple[str, ...]:
@@ -72,18 +60,12 @@ def _steps(plan: SheetPlan, face: FacePlan, lengths: LengthFormat, card_page: in
         "card": CARD_ON_PAGE.format(page=card_page) if plan.cover_apart is None else "",
     }
     steps = [one.format(**said) for one in HOW_TO_TAPE if face.joints or one != "{joints}"]
-    ids = [hole.id for hole in face.layout.holes]
     there = [hole.id for hole in face.layout.holes if hole.is_knocked_out]
     if there:
-        holes = f"{there[0]} is" if len(there) == 1 else f"{hole_list(there, ids)} are"
+        holes = f"{there[0]} is" if len(there) == 1 else f"{hole_list(there, face.layout.holes)} are"
         told = KNOCK_OUT.format(holes=holes[0].upper() + holes[1:])
-        steps[-1] = told if len(there) == len(ids) else f"{steps[-1]} {told}"
+        steps[-1] = told if len(there) == len(face.layout.holes) else f"{steps[-1]} {told}"
     return tuple(steps)
-
-
-def _numbered(sentences: tuple[str, ...], width: float) -> Iterator[PageBlock]:
-    for number, sentence in enumerate(sentences, 1):
-        yield from paragraph(sentence, width, indent=0.25, bullet=f"{number}.")
 
 
 def _map(face: FacePlan, width: float, height: float) -> PageBlock:

@@ -11,15 +11,16 @@ corners.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from templates_engine.drawing.edge_directions import Way, edge_directions, edge_instructions, folds
-from templates_engine.drawing.rulers import LONGEST_TICK_IN
-from templates_engine.drawing.shapes import DrawnRect, Line, Shape, Words
+from templates_engine.drawing.shapes import DrawnRect, Line, Shape
+from templates_engine.drawing.sheet.face_rulers import LONGEST_TICK_IN
 from templates_engine.drawing.sheet.tape import ALONG_IN, TAPE_WORD
-from templates_engine.drawing.style import HATCH, SMALL_PT, TAPE, capital_height_in
-from templates_engine.drawing.words import set_words, width_in
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk
-from templates_engine.drawing.words.places import beside, common, starts_along
+from templates_engine.drawing.style import HATCH, SMALL_CAPITAL_IN, SMALL_PT, TAPE
+from templates_engine.drawing.words import centred, width_in
+from templates_engine.drawing.words.ink import ON_PAPER, Ink
+from templates_engine.drawing.words.places import LineSide
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
 from templates_engine.geometry import Interval, Point, Rect
 from templates_engine.sheets.model import FacePlan, Sheet
@@ -36,8 +37,8 @@ LEAST_TAPE_IN = 0.28
 """A narrower border has no room for a frame with a word in it."""
 EDGE_TAPE = "edge tape"
 _HATCH_STEP_IN, _TAPE_INSET_IN, _TAPE_CLEAR_IN, _TINY_IN = 0.1, 0.05, 0.1, 1e-9
-_STEP_IN, _GAP_IN = 0.1, 0.06
-_ON_FACE = ON_PAPER | int(Ink.KNOCKOUT)
+_GAP_IN = 0.06
+_ON_FACE = ON_PAPER | Ink.KNOCKOUT
 
 
 class _Edge(Struct, frozen=True):
@@ -49,43 +50,44 @@ class _Edge(Struct, frozen=True):
     line: Rect
     thick_in: float
     """How far the drawing goes on past the edge."""
+    way: Way
     angle: float
     """How words along it are turned: 0, or 90 and -90 along upright edges."""
     face_is_after: bool
     """Whether the face lies below or right of it."""
-    has_ruler: bool
-    is_at_wall: bool
     folds: bool
     """Whether the border can be folded over the edge, and taped there."""
 
     @property
-    def along(self) -> Interval:
-        if self.angle == 0:
-            return Interval(self.line.left, self.line.right)
-        return Interval(self.line.bottom, self.line.top)
+    def has_ruler(self) -> bool:
+        """Rulers stand along all but the front."""
+        return self.way != "down"
 
     @property
     def lift_in(self) -> float:
         """White between the edge and words in the middle of the border."""
-        return (self.thick_in - capital_height_in(SMALL_PT)) / 2
+        return (self.thick_in - SMALL_CAPITAL_IN) / 2
 
 
 def edge_requests(face: FacePlan, sheet: Sheet) -> Iterator[LabelRequest]:
     """The name of every edge that the sheet shows, with what to do there; tape on those that fold."""
     for edge in _edges(face, sheet):
-        yield _name_request(edge, common(sheet.own, face.plane.rect))
+        spots = partial(_name_spots, edge, sheet.own.common(face.plane.rect))
+        yield LabelRequest(("edge", edge.word), Priority.EDGE, spots, must_stand=True)
         if edge.folds and edge.thick_in >= LEAST_TAPE_IN:
-            low, high = edge.along
-            middle = (low + high) / 2
-            for number, half in enumerate((Interval(low, middle), Interval(middle, high))):
-                yield _tape_request(edge, number, half)
+            for number in (0, 1):
+                key = (EDGE_TAPE, edge.word, number)
+                spots = partial(_tape_spots, edge, number)
+                yield LabelRequest(key, Priority.TAPE, spots, must_stand=False, kind=Ink.TAPE)
 
 
 def edge_shapes(face: FacePlan, sheet: Sheet, tape: Sequence[Placed]) -> Iterator[Shape]:
     """What stands in the borders besides words: notches, and the frames where tape goes."""
     yield from _notch_lines(face, sheet)
     for placed in tape:
-        yield from _tape(sheet, placed.spot)
+        rect = placed.spot.rect.moved(*sheet.offset)
+        yield DrawnRect(rect, TAPE, "joint")
+        yield centred(TAPE_WORD, rect.middle, placed.spot.angle, "joint")
 
 
 def notches(plan: FacePlan, sheet: Sheet) -> Iterator[Rect]:
@@ -135,107 +137,65 @@ def _hatching(rect: Rect) -> Iterator[tuple[Point, Point]]:
 
 def _edges(face: FacePlan, sheet: Sheet) -> Iterator[_Edge]:
     """The edges that the sheet shows, each as far as it is the sheet's own."""
-    bounds, plane, window, own, names = (
-        face.bounds,
-        face.plane.rect,
-        sheet.window,
-        sheet.own,
-        edge_directions(face),
+    bounds, plane, window, names = face.bounds, face.plane.rect, sheet.window, edge_directions(face)
+    shown = sheet.own.common(plane)
+    level, upright = Interval(window.bottom, window.top), Interval(window.left, window.right)
+    ways: tuple[tuple[Way, str, Interval, float, float, float], ...] = (
+        ("up", names.up, level, plane.top, bounds.top - plane.top, 0.0),
+        ("down", names.down, level, plane.bottom, plane.bottom - bounds.bottom, 0.0),
+        ("side", names.left, upright, plane.left, plane.left - bounds.left, 90.0),
+        ("side", names.right, upright, plane.right, bounds.right - plane.right, -90.0),
     )
-    left, right = max(own.left, plane.left), min(own.right, plane.right)
-    bottom, top = max(own.bottom, plane.bottom), min(own.top, plane.top)
-    if window.top > plane.top:
-        line, thick = Rect(left, plane.top, right, plane.top), bounds.top - plane.top
-        yield _edge(face, names.up, "up", line, thick)
-    if window.bottom < plane.bottom:
-        line, thick = Rect(left, plane.bottom, right, plane.bottom), plane.bottom - bounds.bottom
-        yield _edge(face, names.down, "down", line, thick)
-    if window.left < plane.left < window.right:
-        line, thick = Rect(plane.left, bottom, plane.left, top), plane.left - bounds.left
-        yield _edge(face, names.left, "left", line, thick)
-    if window.left < plane.right < window.right:
-        line, thick = Rect(plane.right, bottom, plane.right, top), bounds.right - plane.right
-        yield _edge(face, names.right, "right", line, thick)
+    for way, word, (low, high), at, thick_in, angle in ways:
+        if low < at < high:
+            line = shown._replace(left=at, right=at) if way == "side" else shown._replace(bottom=at, top=at)
+            to_do, can_fold = edge_instructions(face, way), folds(face, way)
+            face_is_after = way == "up" or angle > 0
+            yield _Edge(f"{word} EDGE", to_do, line, thick_in, way, angle, face_is_after, can_fold)
 
 
-_STANDS: dict[str, tuple[Way, float, bool]] = {
-    "up": ("up", 0.0, True),
-    "down": ("down", 0.0, False),
-    "left": ("side", 90.0, True),
-    "right": ("side", -90.0, False),
-}
-"""By where an edge is on the sheet: its way to fold, its words' angle, whether the face comes after it."""
-
-
-def _edge(face: FacePlan, word: str, where: str, line: Rect, thick_in: float) -> _Edge:
-    """An edge with what to do at it; rulers stand along all but the front."""
-    way, angle, face_is_after = _STANDS[where]
-    to_do, can_fold = edge_instructions(face, way), folds(face, way)
-    return _Edge(
-        f"{word} EDGE", to_do, line, thick_in, angle, face_is_after, way != "down", way == "up", can_fold
-    )
-
-
-def _name_request(edge: _Edge, part: Rect) -> LabelRequest:
+def _name_spots(edge: _Edge, part: Rect) -> Iterator[Spot]:
     """In the border, the fullest words that fit it; else on the face beside the edge, level if need be."""
     texts = tuple(f"{edge.word}: {to_do}" for to_do in edge.to_do)
-    if edge.is_at_wall:
+    if edge.way == "up":
         texts = (f"{edge.word}, to the wall: {edge.to_do[0]}", *texts)
-
-    def spots(_: SheetInk) -> Iterator[Spot]:
-        if edge.lift_in > LEAST_LIFT_IN:
-            yield from _in_border(edge, texts)
-        yield from (spot for spot in _on_face(edge, texts) if part.contains(spot.rect))
-
-    return LabelRequest(("edge", edge.word), Priority.EDGE, spots, must_stand=True)
+    if edge.lift_in > LEAST_LIFT_IN:
+        yield from _in_border(edge, texts)
+    yield from (spot for spot in _on_face(edge, texts) if part.contains(spot.rect))
 
 
 def _in_border(edge: _Edge, texts: Sequence[str]) -> Iterator[Spot]:
     """Along the edge, outside the face, clear of the border's ends."""
-    low, high = edge.along
-    height = capital_height_in(SMALL_PT)
+    border = LineSide(edge.line, not edge.face_is_after)
     for text in texts:
-        width = width_in(text, SMALL_PT)
-        for start in starts_along(low, high, width, _STEP_IN, ((low + high) / 2,)):
-            if min(start - low, high - start - width) >= EDGE_WORDS_CLEAR_IN:
-                place = beside(edge.line, width, height, start, edge.lift_in, not edge.face_is_after)
+        for place in border.places(width_in(text, SMALL_PT), SMALL_CAPITAL_IN, edge.lift_in):
+            taken = border.along_of(place)
+            if min(taken.low - border.along.low, border.along.high - taken.high) >= EDGE_WORDS_CLEAR_IN:
                 yield Spot(place, (text,), edge.angle, ON_PAPER, clear_in=LEAST_LIFT_IN)
 
 
 def _on_face(edge: _Edge, texts: Sequence[str]) -> Iterator[Spot]:
     """Along the edge, on the face; the shortest words also level beside an upright one."""
-    low, high = edge.along
-    height = capital_height_in(SMALL_PT)
+    side = LineSide(edge.line, edge.face_is_after, _GAP_IN)
     first = RULER_IN + _GAP_IN if edge.has_ruler else _GAP_IN
     gaps = [(first + more, _ON_FACE) for more in (0.0, 0.1, 0.25, 0.5)]
     if edge.has_ruler:
-        gaps.append((LONGEST_TICK_IN + _GAP_IN, _ON_FACE & ~int(Ink.RULER)))
-    sizes = [(text, width_in(text, SMALL_PT), height, edge.angle) for text in texts]
+        gaps.append((LONGEST_TICK_IN + _GAP_IN, _ON_FACE & ~Ink.RULER))
+    sizes = [(text, width_in(text, SMALL_PT), SMALL_CAPITAL_IN, edge.angle) for text in texts]
     if edge.angle:
-        sizes.append((texts[-1], height, width_in(texts[-1], SMALL_PT), 0.0))
+        sizes.append((texts[-1], SMALL_CAPITAL_IN, width_in(texts[-1], SMALL_PT), 0.0))
     for text, along, across, angle in sizes:
         for gap, avoid in gaps:
-            for start in starts_along(low + _GAP_IN, high - _GAP_IN, along, _STEP_IN, ((low + high) / 2,)):
-                place = beside(edge.line, along, across, start, gap, edge.face_is_after)
-                yield Spot(place, (text,), angle, avoid)
+            yield from (Spot(place, (text,), angle, avoid) for place in side.places(along, across, gap))
 
 
-def _tape_request(edge: _Edge, number: int, half: Interval) -> LabelRequest:
-    """A piece of tape on one half of the border, where it is free."""
-
-    def spots(_: SheetInk) -> Iterator[Spot]:
-        low, high = half.low + _TAPE_CLEAR_IN, half.high - _TAPE_CLEAR_IN
-        across = edge.thick_in - 2 * _TAPE_INSET_IN
-        for start in starts_along(low, high, ALONG_IN, _STEP_IN, ((low + high) / 2,)):
-            place = beside(edge.line, ALONG_IN, across, start, _TAPE_INSET_IN, not edge.face_is_after)
-            yield Spot(place, (), edge.angle, clear_in=LEAST_LIFT_IN)
-
-    return LabelRequest((EDGE_TAPE, edge.word, number), Priority.TAPE, spots, must_stand=False, kind=Ink.TAPE)
-
-
-def _tape(sheet: Sheet, spot: Spot) -> Iterator[Shape]:
-    rect = spot.rect.moved(*sheet.offset)
-    yield DrawnRect(rect, TAPE, "joint")
-    x, y, lift = (rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2, capital_height_in(SMALL_PT) / 2
-    at = {0.0: Point(x, y - lift), 90.0: Point(x + lift, y), -90.0: Point(x - lift, y)}[spot.angle]
-    yield Words(at, set_words(TAPE_WORD), SMALL_PT, "joint", "middle", angle=spot.angle)
+def _tape_spots(edge: _Edge, half: int) -> Iterator[Spot]:
+    """A piece of tape on the first or second half of the border, where it is free."""
+    line, middle = edge.line, edge.line.middle
+    if edge.way == "side":
+        part = line._replace(bottom=middle.y) if half else line._replace(top=middle.y)
+    else:
+        part = line._replace(left=middle.x) if half else line._replace(right=middle.x)
+    border = LineSide(part, not edge.face_is_after, _TAPE_CLEAR_IN)
+    for place in border.places(ALONG_IN, edge.thick_in - 2 * _TAPE_INSET_IN, _TAPE_INSET_IN):
+        yield Spot(place, (), edge.angle, clear_in=LEAST_LIFT_IN)

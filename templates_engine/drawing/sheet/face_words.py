@@ -4,30 +4,25 @@ room, and the placer's answer. Tape comes last, because two sheets must agree on
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from functools import partial
+from collections.abc import Iterator, Mapping
 
-from templates_engine.drawing.keep_outs import keep_out_requests
-from templates_engine.drawing.rulers import RulerNumber
-from templates_engine.drawing.shapes import Shape
-from templates_engine.drawing.sheet.edges import edge_requests, notches
-from templates_engine.drawing.sheet.face_rulers import face_numbers
+from templates_engine.drawing.shapes import Line, Shape, Words
+from templates_engine.drawing.sheet.edges import edge_requests
+from templates_engine.drawing.sheet.face_names import keep_out_requests, line_name_requests
+from templates_engine.drawing.sheet.face_rulers import face_numbers, number_requests
 from templates_engine.drawing.sheet.face_strokes import face_strokes, sheet_ink
 from templates_engine.drawing.sheet.hole_labels import FIGURES, hole_label_requests, holes_by_sheet
-from templates_engine.drawing.sheet.joint_marks import mark_name_requests
-from templates_engine.drawing.sheet.joint_words import joint_word_requests
-from templates_engine.drawing.sheet.line_names import line_name_requests
-from templates_engine.drawing.sheet.tape import place_tape
-from templates_engine.drawing.words.ink import ON_PAPER, Ink, SheetInk, Stroke, stroke
+from templates_engine.drawing.sheet.joints import joint_word_requests, mark_name_requests
+from templates_engine.drawing.sheet.tape import Tape, place_tape
+from templates_engine.drawing.style import CROSS, capital_height_in, line_height_in
+from templates_engine.drawing.words import set_words
+from templates_engine.drawing.words.ink import SheetInk
 from templates_engine.drawing.words.placer import settle
-from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
-from templates_engine.drawing.words.word_shapes import word_shapes
-from templates_engine.geometry import Rect
+from templates_engine.drawing.words.requests import Placed, Priority
+from templates_engine.geometry import Point, Rect
 from templates_engine.sheets.model import FacePlan, Sheet
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
-
-_NUMBER_AVOIDS = (ON_PAPER | int(Ink.KNOCKOUT)) & ~int(Ink.RULER)
 
 
 class SheetWords(Struct, frozen=True):
@@ -52,83 +47,59 @@ class SheetWords(Struct, frozen=True):
     def shapes(self, sheet: Sheet) -> Iterator[Shape]:
         """All words but those of tape and bars, which are drawn with them."""
         for placed in self.placed:
-            yield from word_shapes(placed, sheet.offset)
+            yield from _word_shapes(placed, sheet.offset)
 
 
 class FaceWords(Struct, frozen=True):
     """The words of all sheets of a face, by their number, and the tape across each joint."""
 
     sheets: Mapping[int, SheetWords]
-    tape: Mapping[tuple[int, int], tuple[Rect, ...]]
+    tape: Tape
 
 
 def face_words(plan: FacePlan, lengths: LengthFormat, view: Rect | None) -> FaceWords:
     """Room for everything. ``view`` is the pages' view, None for a drawing that is not on paper: then nothing
     is said of edges to crease.
     """
-    on_face, holes, numbers = (
-        face_strokes(plan),
-        holes_by_sheet(plan),
-        tuple(face_numbers(plan, lengths.unit)),
-    )
+    on_face, holes = tuple(face_strokes(plan)), holes_by_sheet(plan)
+    numbers = tuple(face_numbers(plan, lengths.unit))
     sheets = {}
     for sheet in plan.sheets:
-        ink = _ink(plan, sheet, on_face)
+        ink, own_holes = sheet_ink(plan, sheet, on_face), holes[sheet.number]
+        areas = (sheet.own.common(plan.plane.rect), *(blank_paper(sheet, view) if view else ()))
         requests = (
             *mark_name_requests(plan, sheet),
             *(edge_requests(plan, sheet) if view else ()),
-            *hole_label_requests(plan, sheet, holes[sheet.number], lengths, blank_paper(sheet, view)),
+            *hole_label_requests(plan, own_holes, lengths, areas, ink),
             *line_name_requests(plan, sheet, lengths),
             *keep_out_requests(plan, sheet),
             *joint_word_requests(sheet),
-            *_number_requests(sheet, numbers),
+            *number_requests(sheet, numbers),
         )
-        ids = tuple(hole.id for hole in holes[sheet.number])
+        ids = tuple(hole.id for hole in own_holes)
         sheets[sheet.number] = SheetWords(settle(requests, ink), ink, ids)
     return FaceWords(sheets, place_tape(plan, {number: one.ink for number, one in sheets.items()}))
 
 
-def blank_paper(sheet: Sheet, view: Rect | None) -> tuple[Rect, ...]:
+def blank_paper(sheet: Sheet, view: Rect) -> tuple[Rect, Rect]:
     """What a page leaves white below and beside its part of the drawing, in the sheet plane."""
-    if view is None:
-        return ()
     window = sheet.window
     left, top, right, bottom = window.left, window.top, window.left + view.width, window.top - view.height
     return Rect(left, bottom, right, window.bottom), Rect(window.right, bottom, right, top)
 
 
-def bar_strip(plan: FacePlan, sheet: Sheet) -> Rect | None:
-    """Where the upright scale bar stands over the face; None where pages keep a strip beside it."""
-    return plan.bars[sheet.number - 1].strip if plan.bars else None
-
-
-def _ink(plan: FacePlan, sheet: Sheet, on_face: tuple[Stroke, ...]) -> SheetInk:
-    """What stands on the sheet before its words, its bar and corners to be cut out too."""
-    ink = sheet_ink(sheet, on_face)
-    strip = bar_strip(plan, sheet)
-    if strip is not None:
-        ink.add(stroke(strip, Ink.BAR))
-    for corner in notches(plan, sheet):
-        ink.add(stroke(corner, Ink.OUTLINE))
-    return ink
-
-
-def _number_requests(sheet: Sheet, numbers: Sequence[RulerNumber]) -> Iterator[LabelRequest]:
-    """A number that would stand on something, or be cut by the sheet's edge, is left out: its neighbours tell
-    it.
-    """
-    for index, number in enumerate(numbers):
-        spots = tuple(
-            Spot(rect, (text,), avoid=_NUMBER_AVOIDS)
-            for text, rect in number.ways
-            if sheet.window.contains(rect)
-        )
-        if spots:
-            yield LabelRequest(
-                ("ruler", index), Priority.RULER, partial(_always, spots), False, layer="ruler"
-            )
-
-
-def _always(spots: tuple[Spot, ...], _: SheetInk) -> tuple[Spot, ...]:
-    """Places that do not depend on what stands already."""
-    return spots
+def _word_shapes(placed: Placed, offset: Point) -> Iterator[Shape]:
+    """The words of one request, moved by ``offset`` onto the page, and the line that leads to them."""
+    request, spot = placed.request, placed.spot
+    rect = spot.rect.moved(*offset)
+    capital, step = capital_height_in(request.size_pt), line_height_in(request.size_pt)
+    for index, line in enumerate(spot.lines):
+        down = capital + index * step
+        at = {
+            0.0: Point(rect.left, rect.top - down),
+            90.0: Point(rect.left + down, rect.bottom),
+            -90.0: Point(rect.right - down, rect.top),
+        }[spot.angle]
+        yield Words(at, set_words(line), request.size_pt, request.layer, bold=request.bold, angle=spot.angle)
+    if spot.leader is not None and spot.leader.parts:
+        yield Line(spot.leader.start.moved(*offset), spot.leader.tip.moved(*offset), CROSS, "frame")

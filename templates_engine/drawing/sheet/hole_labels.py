@@ -17,15 +17,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from functools import cached_property
+from functools import cached_property, partial
+from itertools import product
 
-from templates_engine.drawing.sheet.face_strokes import ARM_IN
 from templates_engine.drawing.style import LABEL_PT, SMALL_PT
 from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, PLACED, Ink, SheetInk
 from templates_engine.drawing.words.places import (
     FARTHEST_IN,
     LED_IN,
-    common,
     is_nearest,
     places_round,
     places_round_in_steps,
@@ -34,17 +33,21 @@ from templates_engine.drawing.words.places import (
 from templates_engine.drawing.words.requests import LabelRequest, Leader, Priority, Spot, block_size
 from templates_engine.geometry import Circle, Point, Rect
 from templates_engine.layout.model import Hole
-from templates_engine.sheets.model import FacePlan, Sheet
+from templates_engine.sheets.model import CROSS_ARM_IN, FacePlan
 from templates_engine.units import LengthFormat
 from templates_engine.values import Struct
 
 FIGURES = "figures"
 CLOSE_IN = 0.5
 """From a hole to its figures where they are tried in one shape after the other."""
-_AVOID = ON_PAPER | int(Ink.KEEP_OUT)
-_FAR_OFF = _AVOID | int(Ink.KNOCKOUT)
-_LEADER_ON_WHITE = ON_PAPER & ~int(Ink.MARK_ROOM | Ink.RULER)
-_LEADER_OVER_LINES = int(Ink.WORDS | Ink.CIRCLE | Ink.CROSS | Ink.MARK | Ink.BAR | Ink.LEADER)
+TRIES_A_SHEET, TRIES_A_HOLE = 5_000, 1_000
+"""Places looked at farther off, by all of a sheet's labels: holes over each other, as in a draft, would look
+at millions.
+"""
+_AVOID = ON_PAPER | Ink.KEEP_OUT
+_FAR_OFF = _AVOID | Ink.KNOCKOUT
+_LEADER_ON_WHITE = ON_PAPER & ~(Ink.MARK_ROOM | Ink.RULER)
+_LEADER_OVER_LINES = Ink.WORDS | Ink.CIRCLE | Ink.CROSS | Ink.MARK | Ink.BAR | Ink.LEADER
 
 
 class _Block(Struct, frozen=True, dict=True):
@@ -72,44 +75,76 @@ def holes_by_sheet(plan: FacePlan) -> dict[int, list[Hole]]:
     return found
 
 
-TRIES_A_SHEET, TRIES_A_HOLE = 5_000, 1_000
-"""Places looked at farther off, by all of a sheet's labels: holes over each other, as in a draft, would look
-at millions.
-"""
-
-
 class _Around(Struct, frozen=True):
-    """A hole on its sheet, and where its label may stand."""
+    """A hole on its sheet, and where its labels may stand."""
 
     circle: Circle
     others: tuple[Circle, ...]
     """The holes so near that words might be taken for theirs, the nearest first."""
-    part: Rect
-    """The part of the face that the sheet alone shows."""
+    areas: tuple[Rect, ...]
+    """The part of the face that the sheet alone shows; then, for want of better, blank paper."""
+    ink: SheetInk
     tries: Iterator[int]
     """The sheet's labels share them: one is spent on every place looked at that is not close by."""
 
-    def tried(self, places: Iterable[Rect]) -> Iterator[Rect]:
+    def close_spots(self, block: _Block, farthest: float) -> Iterator[Spot]:
+        """In the knockout's own quadrants and at its corners."""
+        return self._spots_at(block, places_round(self.circle, *block.size, CROSS_ARM_IN, farthest))
+
+    def slid_spots(self, block: _Block) -> Iterator[Spot]:
+        """All round the hole in small steps."""
+        return self._spots_at(block, self._tried(places_round_in_steps(self.circle, *block.size)))
+
+    def _spots_at(self, block: _Block, places: Iterable[Rect]) -> Iterator[Spot]:
+        """Those of the places on the sheet's own part that are nearer to the hole than to others."""
+        for place in places:
+            if self.areas[0].contains(place) and is_nearest(place, self.circle, self.others):
+                yield Spot(place, block.lines, block.angle, _AVOID)
+
+    def led_spots(self, blocks: Sequence[_Block]) -> Iterator[Spot]:
+        """The nearest free places in the areas, with a line to them that crosses nothing, or at least no
+        words.
+
+        Ruler numbers give way before a label does without room.
+        """
+        near = Rect(*self.circle.centre, *self.circle.centre).grown(LED_IN + self.circle.radius)
+        for area, avoid in product(self.areas, (_FAR_OFF, _FAR_OFF & ~Ink.RULER)):
+            free = []
+            for block in sorted(blocks, key=lambda block: block.angle):
+                for place in self._tried(places_within(area.common(near), *block.size, self.circle.centre)):
+                    if self.ink.is_free(place, avoid & ~PLACED):
+                        free.append((place, block))
+                        yield self._led(place, block, avoid, _LEADER_ON_WHITE)
+            for place, block in free:
+                yield self._led(place, block, avoid, _LEADER_OVER_LINES)
+
+    def _led(self, place: Rect, block: _Block, avoid: int, leader_avoid: int) -> Spot:
+        """With a line from the circle straight to the words."""
+        (x, y), tip = self.circle.centre, place.nearest(self.circle.centre)
+        share = self.circle.radius / max(math.dist(tip, self.circle.centre), 1e-9)
+        start = Point(x + (tip.x - x) * share, y + (tip.y - y) * share)
+        return Spot(place, block.lines, block.angle, avoid, leader=Leader(start, tip, leader_avoid))
+
+    def _tried(self, places: Iterable[Rect]) -> Iterator[Rect]:
         """Those that may still be looked at."""
         return (place for _, place in zip(self.tries, places, strict=False))
 
 
 def hole_label_requests(
-    plan: FacePlan, sheet: Sheet, holes: Sequence[Hole], lengths: LengthFormat, blank: tuple[Rect, ...]
+    plan: FacePlan, holes: Sequence[Hole], lengths: LengthFormat, areas: tuple[Rect, ...], ink: SheetInk
 ) -> Iterator[LabelRequest]:
-    """The labels of those holes, on the sheet's own part of the face.
-
-    For want of better they stand on ``blank`` paper, which will be cut off.
-    """
-    part = common(sheet.own, plan.plane.rect)
+    """The labels of those holes in the areas of their sheet, the best first."""
     circles = [plan.circle_of(hole) for hole in plan.layout.holes]
     tries = iter(range(TRIES_A_SHEET + TRIES_A_HOLE * len(holes)))
     for hole in holes:
         own = plan.circle_of(hole)
         near = sorted(_near(own, circles), key=lambda one: math.dist(one.centre, own.centre))
-        around = _Around(own, tuple(near), part, tries)
-        yield _id_request(around, hole.id, blank)
-        yield _figures_request(around, hole.id, hole_figures(plan, hole, lengths), blank)
+        around = _Around(own, tuple(near), areas, ink, tries)
+        spots = partial(_id_spots, around, hole.id)
+        yield LabelRequest(("id", hole.id), Priority.HOLE, spots, True, size_pt=LABEL_PT, bold=True)
+        spots = partial(_figures_spots, around, hole_figures(plan, hole, lengths))
+        key = (FIGURES, hole.id)
+        yield LabelRequest(key, Priority.HOLE_FIGURES, spots, True, is_told_elsewhere=True)
 
 
 def hole_figures(plan: FacePlan, hole: Hole, lengths: LengthFormat) -> tuple[str, ...]:
@@ -133,38 +168,24 @@ def _near(own: Circle, circles: Iterable[Circle]) -> Iterator[Circle]:
             yield one
 
 
-def _id_request(around: _Around, name: str, blank: tuple[Rect, ...]) -> LabelRequest:
-    blocks = tuple(_Block((name,), angle, LABEL_PT, bold=True) for angle in (0.0, 90.0))
-
-    def spots(ink: SheetInk) -> Iterator[Spot]:
-        for block in blocks:
-            yield from _close_spots(around, block, FARTHEST_IN)
-        for area in (around.part, *blank):
-            yield from _led_spots(around, blocks, ink, area)
-
-    return LabelRequest(("id", name), Priority.HOLE, spots, True, size_pt=LABEL_PT, bold=True)
+def _id_spots(around: _Around, name: str) -> Iterator[Spot]:
+    blocks = [_Block((name,), angle, LABEL_PT, bold=True) for angle in (0.0, 90.0)]
+    for block in blocks:
+        yield from around.close_spots(block, FARTHEST_IN)
+    yield from around.led_spots(blocks)
 
 
-def _figures_request(
-    around: _Around, name: str, lines: tuple[str, ...], blank: tuple[Rect, ...]
-) -> LabelRequest:
+def _figures_spots(around: _Around, lines: tuple[str, ...]) -> Iterator[Spot]:
     """Nearer to its hole than to others, in one of its shapes; else anywhere on the sheet with a leader."""
     blocks = _shapes_of(lines)
     apart = min((math.dist(one.centre, around.circle.centre) for one in around.others), default=math.inf)
     if blocks[0].size[0] + 2 * CLEAR_IN > apart:
-        blocks = (
-            *blocks[2:],
-            *blocks[:2],
-        )  # in a close row all are turned alike rather than one here and there
-
-    def spots(ink: SheetInk) -> Iterator[Spot]:
-        yield from _close_spots(around, blocks[0], CLOSE_IN)
-        for block in blocks:
-            yield from _slid_spots(around, block)
-        for area in (around.part, *blank):
-            yield from _led_spots(around, blocks, ink, area)
-
-    return LabelRequest((FIGURES, name), Priority.HOLE_FIGURES, spots, True, is_told_elsewhere=True)
+        # In a close row all are turned alike rather than one here and there.
+        blocks = (*blocks[2:], *blocks[:2])
+    yield from around.close_spots(blocks[0], CLOSE_IN)
+    for block in blocks:
+        yield from around.slid_spots(block)
+    yield from around.led_spots(blocks)
 
 
 def _shapes_of(lines: tuple[str, ...]) -> tuple[_Block, ...]:
@@ -172,46 +193,3 @@ def _shapes_of(lines: tuple[str, ...]) -> tuple[_Block, ...]:
     raceway, along, back, pilot, *bonding = lines
     wide = (f"{raceway}, {pilot}", f"{along}, {back}", *bonding)
     return tuple(_Block(one, angle) for angle in (0.0, 90.0) for one in (lines, wide))
-
-
-def _close_spots(around: _Around, block: _Block, farthest: float) -> Iterator[Spot]:
-    """In the knockout's own quadrants and at its corners."""
-    return _spots_at(around, block, places_round(around.circle, *block.size, ARM_IN, farthest))
-
-
-def _slid_spots(around: _Around, block: _Block) -> Iterator[Spot]:
-    """All round the hole in small steps."""
-    return _spots_at(around, block, around.tried(places_round_in_steps(around.circle, *block.size)))
-
-
-def _spots_at(around: _Around, block: _Block, places: Iterable[Rect]) -> Iterator[Spot]:
-    """Those of the places on the sheet's own part that are nearer to the hole than to others."""
-    for place in places:
-        if around.part.contains(place) and is_nearest(place, around.circle, around.others):
-            yield Spot(place, block.lines, block.angle, _AVOID)
-
-
-def _led_spots(around: _Around, blocks: Sequence[_Block], ink: SheetInk, area: Rect) -> Iterator[Spot]:
-    """The nearest free places in the area, with a line to them that crosses nothing, or at least no words.
-
-    Ruler numbers give way before a label does without room.
-    """
-    circle = around.circle
-    reach = common(area, Rect(*circle.centre, *circle.centre).grown(LED_IN + circle.radius))
-    for avoid in (_FAR_OFF, _FAR_OFF & ~int(Ink.RULER)):
-        free = []
-        for block in sorted(blocks, key=lambda block: block.angle):
-            for place in around.tried(places_within(reach, *block.size, circle.centre)):
-                if ink.is_free(place, avoid & ~PLACED):
-                    free.append((place, block))
-                    yield _led(circle, place, block, avoid, _LEADER_ON_WHITE)
-        for place, block in free:
-            yield _led(circle, place, block, avoid, _LEADER_OVER_LINES)
-
-
-def _led(circle: Circle, place: Rect, block: _Block, avoid: int, leader_avoid: int) -> Spot:
-    """With a line from the circle straight to the words."""
-    (x, y), tip = circle.centre, place.nearest(circle.centre)
-    share = circle.radius / max(math.dist(tip, circle.centre), 1e-9)
-    start = Point(x + (tip.x - x) * share, y + (tip.y - y) * share)
-    return Spot(place, block.lines, block.angle, avoid, leader=Leader(start, tip, leader_avoid))

@@ -22,23 +22,21 @@ from templates_engine.drawing.scale_bars import bar
 from templates_engine.drawing.shapes import DrawnPage, Placement, Shape, Words
 from templates_engine.drawing.sheet.edges import edge_shapes
 from templates_engine.drawing.sheet.face_words import FaceWords, SheetWords
-from templates_engine.drawing.sheet.joint_marks import joint_shapes
+from templates_engine.drawing.sheet.joints import joint_shapes
 from templates_engine.drawing.sheet.tape import tape_shapes
-from templates_engine.drawing.sheet.title_strip import TitleStrip
+from templates_engine.drawing.sheet.title_strip import PrintedSheet
 from templates_engine.drawing.words import width_in
 from templates_engine.drawing.words.ink import ON_PAPER, Ink
 from templates_engine.geometry import Point, Rect
-from templates_engine.job.model import Job
-from templates_engine.sheets.model import FacePlan, Sheet, SheetPlan
+from templates_engine.sheets.model import Sheet, SheetPlan
 from templates_engine.sheets.scale_bars import SPARE_IN, bar_zero
 
 DRAFT_ANGLE = 20.0
 
 
-def sheet_page(
-    job: Job, plan: SheetPlan, face: FacePlan, sheet: Sheet, words: FaceWords, draft: bool
-) -> DrawnPage:
+def sheet_page(printed: PrintedSheet, words: FaceWords) -> DrawnPage:
     """One true-scale page."""
+    plan, face, sheet = printed.plan, printed.face, printed.sheet
     window = sheet.window.moved(*sheet.offset)
     own_words = words.sheets[sheet.number]
     shapes: list[Shape] = [*joint_shapes(sheet), *own_words.shapes(sheet)]
@@ -52,13 +50,12 @@ def sheet_page(
         is_free=_beside_bar(sheet, own_words, bars.strip),
         name="scale bar" if bars.strip else "",
     )
-    shapes += TitleStrip(job, plan, face, sheet, draft, own_words.without_figures).shapes()
-    if draft:
+    shapes += printed.title_strip(own_words.without_figures)
+    if printed.draft:
         shapes += draft_stamp(plan.view)
-    name = f"{face.layout.job.face.value}, sheet {sheet.number} of {len(face.sheets)}"
-    return DrawnPage(
-        tuple(shapes), (Placement(f"face-{face.layout.job.face.value}", sheet.offset, window),), name, level=1
-    )
+    word = face.layout.job.face.value
+    shown = Placement(f"face-{word}", sheet.offset, window)
+    return DrawnPage(tuple(shapes), (shown,), f"{word}, sheet {sheet.number} of {len(face.sheets)}", level=1)
 
 
 def draft_stamp(area: Rect) -> Iterator[Shape]:
@@ -66,8 +63,7 @@ def draft_stamp(area: Rect) -> Iterator[Shape]:
     text = "DRAFT: DO NOT CUT"
     across = area.width / math.cos(math.radians(DRAFT_ANGLE)) * 0.8
     size = min(across / width_in(text, 1.0, True), area.height * 72 / 3)
-    middle = Point((area.left + area.right) / 2, (area.bottom + area.top) / 2)
-    yield Words(middle, (text,), size, "words", "middle", bold=True, angle=DRAFT_ANGLE, grey=0.72)
+    yield Words(area.middle, (text,), size, "words", "middle", bold=True, angle=DRAFT_ANGLE, grey=0.72)
 
 
 def _bar_at(plan: SheetPlan, sheet: Sheet, strip: Rect | None) -> Point:
@@ -83,5 +79,5 @@ def _beside_bar(sheet: Sheet, words: SheetWords, strip: Rect | None) -> Callable
         return lambda _: True
     dx, dy = sheet.offset
     # Of the rulers only the ticks are in the way.
-    avoid = ON_PAPER & ~int(Ink.BAR | Ink.RULER)
+    avoid = ON_PAPER & ~(Ink.BAR | Ink.RULER)
     return lambda box: words.ink.is_free(box.moved(-dx, -dy), avoid, clear_in=0.02)

@@ -21,19 +21,19 @@ CORRECTED_LIFT_IN = 0.03
 """By how much the title strip's words move up to make room for the correction's line."""
 
 
-class TitleStrip(Struct, frozen=True):
-    """What the strip tells of one sheet."""
+class PrintedSheet(Struct, frozen=True):
+    """One sheet, and all that it is a sheet of."""
 
     job: Job
     plan: SheetPlan
     face: FacePlan
     sheet: Sheet
     draft: bool
-    without_figures: tuple[str, ...] = ()
-    """The holes whose figures found no room on the sheet."""
 
-    def shapes(self) -> Iterator[Shape]:
-        """The whole strip, from left to right: bar and words, code, compass, map."""
+    def title_strip(self, without_figures: Sequence[str]) -> Iterator[Shape]:
+        """The whole strip, from left to right: bar and words, code, compass, map. ``without_figures`` are
+        the holes whose figures found no room on the sheet.
+        """
         plan = self.plan
         left, right = plan.margins.left_in, plan.page_width_in - plan.margins.right_in
         yield from self._measure_first(left, right)
@@ -45,7 +45,8 @@ class TitleStrip(Struct, frozen=True):
         code_right = arrows_area.left - 0.12
         code_area = Rect(code_right - (top - bottom), bottom, code_right, top)
         yield from sheet_code(self.job, self.face, self.sheet.number, code_area)
-        yield from self._words(left, top, code_area.left - left)
+        room = code_area.left - left
+        yield from self._words(left, top, room, _lacking_lines(self.face, without_figures, room))
 
     def _measure_first(self, left: float, right: float) -> Iterator[Shape]:
         bars, top = self.face.bars[self.sheet.number - 1], self.plan.view.bottom
@@ -58,10 +59,9 @@ class TitleStrip(Struct, frozen=True):
         yield Words(Point(left, top - 0.14), set_words(measure), size, bold=True)
         yield from bar(bars.across, Point(left, top - 0.42), upright=False)
 
-    def _words(self, left: float, top: float, room: float) -> Iterator[Shape]:
+    def _words(self, left: float, top: float, room: float, lacking: tuple[_Line, ...]) -> Iterator[Shape]:
         """What it is, line by line; the job's words give way where two more lines are to be told."""
         corrected = _correction_lines(self.plan, room)
-        lacking = _lacking_lines(self.face, self.without_figures, room)
         job_words = (shortened(_job_words(self.job), SMALL_PT, room), SMALL_PT, False)
         base = top + CORRECTED_LIFT_IN if corrected or lacking else top
         for text, size, bold in (
@@ -109,7 +109,7 @@ def _lacking_lines(face: FacePlan, without_figures: Sequence[str], room: float) 
     """Where the figures are that found no room at their holes."""
     if not without_figures:
         return ()
-    holes = hole_list(without_figures, [hole.id for hole in face.layout.holes])
+    holes = hole_list(without_figures, face.layout.holes)
     choices = (
         (f"Figures of {holes}: in the table of holes, cover page.", SMALL_PT),
         ("Figures missing at a hole: in the table of holes, cover page.", SMALL_PT),
@@ -140,4 +140,4 @@ def _fitting(choices: Sequence[tuple[str, float]], room: float, bold: bool) -> _
 
 def _job_words(job: Job) -> str:
     parts = [f"rev {job.revision}" if job.revision else "no revision", job.date, job.title]
-    return ", ".join(part for part in parts if part)
+    return ", ".join(filter(None, parts))

@@ -1,5 +1,5 @@
 """Words on a drawing: setting them with proper fractions, measuring them, and finding them free places."""
 
-from templates_engine.drawing.words.typesetting import set_words, shortened, width_in, wrapped
+from templates_engine.drawing.words.typesetting import centred, set_words, shortened, width_in, wrapped
 
-__all__ = ["set_words", "shortened", "width_in", "wrapped"]
+__all__ = ["centred", "set_words", "shortened", "width_in", "wrapped"]

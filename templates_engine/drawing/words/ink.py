@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from enum import IntFlag
+from collections.abc import Iterable, Iterator
+from enum import IntEnum
 from typing import NamedTuple
 
+from templates_engine.drawing.shapes import DrawnCircle, DrawnRect, Line, Shape
+from templates_engine.drawing.style import QUARTER
 from templates_engine.geometry import Circle, Rect
+from templates_engine.sheets.face_lines import line_rect
 
 CLEAR_IN = 0.04
 """White left between words and anything else."""
 _CELL_IN = 0.5
 
 
-class Ink(IntFlag):
-    """Kinds of things on a sheet, so that words can say which are in their way."""
+class Ink(IntEnum):
+    """Kinds of things on a sheet, a bit each, so that words can say which are in their way."""
 
     CIRCLE = 1
     """The line of a knockout, a pilot or a round keep-out; what is inside it is free."""
@@ -41,12 +44,12 @@ class Ink(IntFlag):
     """The outline of a keep-out."""
 
 
-ANYTHING = int(~Ink(0))
-ON_PAPER = ANYTHING & ~int(Ink.KEEP_OUT | Ink.KNOCKOUT)
+ANYTHING = sum(Ink)
+ON_PAPER = ANYTHING & ~(Ink.KEEP_OUT | Ink.KNOCKOUT)
 """For words about the paper or the row, and a hole's own: a line is in their way, an area is not."""
 
-_FILLED = int(Ink.KNOCKOUT)
-PLACED = int(Ink.WORDS | Ink.LEADER | Ink.TAPE)
+_FILLED = int(Ink.KNOCKOUT)  # not as a member, whose every use would be made anew
+PLACED = Ink.WORDS | Ink.LEADER | Ink.TAPE
 """Kinds that the placer itself puts on a sheet; all else stands there from the first."""
 
 
@@ -66,7 +69,7 @@ class Stroke(NamedTuple):
         return Rect(self.left, self.bottom, self.right, self.top)
 
 
-def stroke(rect: Rect, kind: Ink, key: object = None) -> Stroke:
+def stroke(rect: Rect, kind: int, key: object = None) -> Stroke:
     """A rectangle, or a straight line as a rectangle without thickness."""
     return Stroke(rect.left, rect.bottom, rect.right, rect.top, int(kind), None, key)
 
@@ -77,12 +80,28 @@ def round_stroke(circle: Circle, kind: Ink) -> Stroke:
     return Stroke(x - radius, y - radius, x + radius, y + radius, int(kind), circle)
 
 
+def strokes_of(shapes: Iterable[Shape]) -> Iterator[Stroke]:
+    """A face's circles and lines, less ruler ticks and quarter marks, which lie on lines that stand here."""
+    for shape in shapes:
+        match shape:
+            case DrawnCircle():
+                yield round_stroke(Circle(shape.centre, shape.diameter), Ink.CIRCLE)
+            case DrawnRect():
+                kind = Ink.LINE if shape.layer == "edge" else Ink.OUTLINE
+                yield from (stroke(side, kind) for side in shape.rect.sides())
+            case Line() if shape.layer != "ruler" and shape.pen is not QUARTER:
+                kind = Ink.CROSS if shape.layer == "centre" else Ink.LINE
+                yield stroke(line_rect(shape.start, shape.end), kind)
+
+
 class SheetInk:
     """All that stands on one sheet, as strokes. Only the placer changes it."""
 
-    def __init__(self) -> None:
+    def __init__(self, strokes: Iterable[Stroke] = ()) -> None:
         self._cells: dict[tuple[int, int], list[Stroke]] = {}
         self._strokes: dict[Stroke, None] = {}
+        for one in strokes:
+            self.add(one)
 
     def add(self, one: Stroke) -> None:
         if one not in self._strokes:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from itertools import islice
+from itertools import islice, tee
 
 from templates_engine.drawing.words.ink import ANYTHING, PLACED, Ink, SheetInk, Stroke, stroke
 from templates_engine.drawing.words.requests import LabelRequest, Placed, Priority, Spot
@@ -28,37 +28,26 @@ def settle(requests: Iterable[LabelRequest], ink: SheetInk) -> tuple[Placed, ...
     """
     placer = _Placer(ink)
     for request in sorted(requests, key=lambda one: one.need):
-        if placer.place(request) or not request.must_stand or placer.make_way(request):
+        if placer.place(request) or not request.must_stand or placer.make_way(request, {request.key}):
             continue
         if not request.is_told_elsewhere and not placer.oust(request):
             placer.squeeze_in(request)
     return tuple(sorted(placer.placed.values(), key=lambda one: one.request.need))
 
 
-class _Spots:
-    """The spots of one request that nothing fixed is in the way of, found when first asked for."""
-
-    def __init__(self, request: LabelRequest, ink: SheetInk) -> None:
-        self._found: list[Spot] = []
-        self._rest = (spot for spot in request.spots(ink) if _is_free(ink, spot, ANYTHING & ~PLACED))
-
-    def __iter__(self) -> Iterator[Spot]:
-        yield from self._found
-        for spot in self._rest:
-            self._found.append(spot)
-            yield spot
-
-
 class _Placer:
     def __init__(self, ink: SheetInk) -> None:
         self.ink = ink
         self.placed: dict[object, Placed] = {}
-        self._spots: dict[object, _Spots] = {}
+        self._spots: dict[object, Iterator[Spot]] = {}
 
-    def spots(self, request: LabelRequest) -> _Spots:
-        if request.key not in self._spots:
-            self._spots[request.key] = _Spots(request, self.ink)
-        return self._spots[request.key]
+    def spots(self, request: LabelRequest) -> Iterator[Spot]:
+        """The spots that nothing fixed is in the way of, found when first asked for."""
+        found = self._spots.get(request.key)
+        if found is None:
+            found = (spot for spot in request.spots() if _is_free(self.ink, spot, ANYTHING & ~PLACED))
+        self._spots[request.key], again = tee(found)
+        return again
 
     def place(self, request: LabelRequest, most: int | None = None) -> bool:
         """At the first spot, or among the first so many, where nothing is in the way."""
@@ -68,14 +57,10 @@ class _Placer:
                 return True
         return False
 
-    def make_way(self, request: LabelRequest) -> bool:
+    def make_way(self, request: LabelRequest, asked: set[object]) -> bool:
         """At a spot where only few other words are in the way, and they find another place, if need be by
-        others making way for them in turn.
+        others making way for them in turn. Nobody in ``asked`` is asked again, so that the search ends soon.
         """
-        return self._makes_way(request, {request.key})
-
-    def _makes_way(self, request: LabelRequest, asked: set[object]) -> bool:
-        """Nobody in ``asked`` is asked again, so that the search ends soon."""
         for spot, others in self._worth_trying(request):
             if not asked.intersection(one.request.key for one in others) and self._moves(
                 request, spot, others, asked
@@ -103,7 +88,7 @@ class _Placer:
             if self.place(other.request, MOST_FOR_OTHERS):
                 continue
             asked.add(other.request.key)
-            if not self._makes_way(other.request, asked):
+            if not self.make_way(other.request, asked):
                 self._restore(before)
                 return False
         return True
@@ -131,7 +116,7 @@ class _Placer:
     def squeeze_in(self, request: LabelRequest) -> None:
         """At the spot with the least in the way; what has no spot at all stays away."""
         free_of_fixed = list(islice(self.spots(request), MOST_LOOKED_AT))
-        spots = free_of_fixed or list(islice(request.spots(self.ink), MOST_LOOKED_AT))
+        spots = free_of_fixed or list(islice(request.spots(), MOST_LOOKED_AT))
         if spots:
             self._put(Placed(request, min(spots, key=self._crowding), is_clear=False))
 
@@ -148,7 +133,7 @@ class _Placer:
     def _crowding(self, spot: Spot) -> tuple[bool, int]:
         """Other words and circles are worst."""
         found = set(_in_the_way(self.ink, spot, ANYTHING))
-        worst = int(Ink.WORDS | Ink.CIRCLE | Ink.BAR)
+        worst = Ink.WORDS | Ink.CIRCLE | Ink.BAR
         return any(one.kind & worst for one in found), len(found)
 
     def _put(self, placed: Placed) -> None:

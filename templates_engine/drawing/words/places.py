@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from functools import cache
 
 from templates_engine.drawing.words.ink import CLEAR_IN
-from templates_engine.geometry import Circle, Point, Rect
+from templates_engine.geometry import Circle, Interval, Point, Rect
+from templates_engine.values import Struct
 
 FARTHEST_IN = 2.30
 """From a circle to the farthest place for its words without a leader."""
@@ -20,26 +21,12 @@ SLID_IN, _SLIDE_IN = 1.2, 0.1
 
 def is_nearest(rect: Rect, own: Circle, others: Iterable[Circle]) -> bool:
     """Whether words there belong to ``own`` at a glance: no other circle's line is nearer to their middle."""
-    x, y = (rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2
+    x, y = rect.middle
     off_own = math.hypot(x - own.centre.x, y - own.centre.y) - own.diameter / 2
     for centre, diameter in others:  # asked a hundred thousand times for a crowded face
         if math.hypot(x - centre.x, y - centre.y) - diameter / 2 <= off_own and centre != own.centre:
             return False
     return True
-
-
-def middle_of(rect: Rect) -> Point:
-    return Point((rect.left + rect.right) / 2, (rect.bottom + rect.top) / 2)
-
-
-def common(one: Rect, other: Rect) -> Rect:
-    """What two rectangles share; it has no room where they share nothing."""
-    return Rect(
-        max(one.left, other.left),
-        max(one.bottom, other.bottom),
-        min(one.right, other.right),
-        min(one.top, other.top),
-    )
 
 
 def places_round(
@@ -126,19 +113,41 @@ def offsets(count: int, step: float) -> tuple[tuple[float, float], ...]:
     return tuple(sorted(found, key=lambda one: math.hypot(*one)))
 
 
-def starts_along(low: float, high: float, length: float, step: float, wanted: Sequence[float]) -> list[float]:
-    """Where things of that length may begin between two places, nearest to a wanted middle first."""
-    count = math.floor((high - low - length) / step + 1e-9) + 1
-    starts = [low + index * step for index in range(max(count, 0))]
-    return sorted(starts, key=lambda start: min(abs(start + length / 2 - middle) for middle in wanted))
+class LineSide(Struct, frozen=True):
+    """One side of a level or upright line: above or left of it, or ``is_after`` it, below or right."""
 
+    line: Rect
+    is_after: bool
+    ends_in: float = 0.0
+    """What is left free at either end."""
+    step_in: float = 0.1
+    is_from_start: bool = False
+    """Whether the best place is at the start of the line, not in its middle."""
 
-def beside(line: Rect, along: float, across: float, start: float, gap: float, after: bool) -> Rect:
-    """A place ``along`` long and ``across`` thick that begins at ``start`` on a straight line and stands
-    ``gap`` off it: above or left of it, or ``after`` it, below or right.
-    """
-    if line.width == 0:
-        left = line.left + gap if after else line.left - gap - across
-        return Rect(left, start, left + across, start + along)
-    bottom = line.bottom - gap - across if after else line.bottom + gap
-    return Rect(start, bottom, start + along, bottom + across)
+    @property
+    def along(self) -> Interval:
+        """Where the line begins and ends."""
+        return self.along_of(self.line)
+
+    def along_of(self, rect: Rect) -> Interval:
+        """Where something beside the line begins and ends."""
+        if self.line.width == 0:
+            return Interval(rect.bottom, rect.top)
+        return Interval(rect.left, rect.right)
+
+    def places(self, along: float, across: float, gap: float) -> Iterator[Rect]:
+        """Those ``gap`` off it for something so long and so thick, the best first."""
+        low, high = self.along.low + self.ends_in, self.along.high - self.ends_in
+        count = math.floor((high - low - along) / self.step_in + 1e-9) + 1
+        starts = [low + index * self.step_in for index in range(max(count, 0))]
+        wanted = self.along.low if self.is_from_start else (self.along.low + self.along.high) / 2
+        for start in sorted(starts, key=lambda start: abs(start + along / 2 - wanted)):
+            yield self._place(along, across, start, gap)
+
+    def _place(self, along: float, across: float, start: float, gap: float) -> Rect:
+        line = self.line
+        if line.width == 0:
+            left = line.left + gap if self.is_after else line.left - gap - across
+            return Rect(left, start, left + across, start + along)
+        bottom = line.bottom - gap - across if self.is_after else line.bottom + gap
+        return Rect(start, bottom, start + along, bottom + across)

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from templates_engine.drawing.shapes import Layer
 from templates_engine.drawing.style import SMALL_PT, capital_height_in, line_height_in
-from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, Ink, SheetInk
+from templates_engine.drawing.words.ink import CLEAR_IN, ON_PAPER, Ink
 from templates_engine.drawing.words.typesetting import width_in
 from templates_engine.geometry import Point, Rect
 from templates_engine.values import Struct
@@ -65,11 +65,11 @@ class Spot(Struct, frozen=True):
 
 
 class LabelRequest(Struct, frozen=True):
-    """Something to be placed once. ``spots`` gives its places, best first, from what stands there already."""
+    """Something to be placed once. ``spots`` gives its places, best first."""
 
     key: tuple[object, ...]
     need: Priority
-    spots: Callable[[SheetInk], Iterable[Spot]]
+    spots: Callable[[], Iterable[Spot]]
     must_stand: bool
     """Where no spot is free, others move; where they cannot, the least crowded spot is taken."""
     kind: Ink = Ink.WORDS

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from templates_engine.drawing.shapes import Fraction, Run
+from templates_engine.drawing.shapes import Fraction, Layer, Run, Words
+from templates_engine.drawing.style import SMALL_CAPITAL_IN, SMALL_PT
 from templates_engine.drawing.text_width import text_width
+from templates_engine.geometry import Point
 
 # Only graduations of a tape and trade sizes: "13/16" and "1-1/4", never "208Y/120", "3/0" or a page "2/5".
 _FRACTION = re.compile(r"(?<![\d/.])(?:(\d+)-)?(\d+)/(2|4|8|16|32|64)(?![\d/])")
@@ -56,7 +58,7 @@ def wrapped(text: str, size_pt: float, room_in: float, bold: bool = False) -> tu
             lines.append(line)
         rest = word
         while width_in(rest, size_pt, bold) > room_in and len(rest) > 1:
-            head = _longest_head(rest, size_pt, room_in, bold)
+            head = _head(rest, size_pt, room_in, bold) or rest[0]
             lines.append(head)
             rest = rest[len(head) :]
         line = rest
@@ -69,13 +71,20 @@ def shortened(text: str, size_pt: float, room_in: float, bold: bool = False) -> 
     """The text, or as much of it as fits with an ellipsis."""
     if width_in(text, size_pt, bold) <= room_in:
         return text
-    while text and width_in(text + "…", size_pt, bold) > room_in:
+    return _head(text, size_pt, room_in, bold, "…").rstrip() + "…"
+
+
+def centred(
+    text: str, middle: Point, angle: float = 0.0, layer: Layer = "words", bold: bool = False
+) -> Words:
+    """Small words whose capitals have their middle there; level, or turned by 90 or -90 degrees."""
+    (x, y), lift = middle, SMALL_CAPITAL_IN / 2
+    at = {0.0: Point(x, y - lift), 90.0: Point(x + lift, y), -90.0: Point(x - lift, y)}[angle]
+    return Words(at, set_words(text), SMALL_PT, layer, "middle", bold, angle)
+
+
+def _head(text: str, size_pt: float, room_in: float, bold: bool, ending: str = "") -> str:
+    """As much of the text as fits with its ending."""
+    while text and width_in(text + ending, size_pt, bold) > room_in:
         text = text[:-1]
-    return text.rstrip() + "…"
-
-
-def _longest_head(word: str, size_pt: float, room_in: float, bold: bool) -> str:
-    length = len(word)
-    while length > 1 and width_in(word[:length], size_pt, bold) > room_in:
-        length -= 1
-    return word[:length]
+    return text

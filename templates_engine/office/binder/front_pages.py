@@ -8,15 +8,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from templates_engine.checks.model import Finding, Outcome
-from templates_engine.drawing.cover.page_flow import (
-    Column,
-    PageBlock,
-    heading,
-    paragraph,
-    space,
-    stack,
-    table,
-)
+from templates_engine.drawing.cover.page_flow import PageBlock, bullet, heading, paragraph, space, stack
+from templates_engine.drawing.cover.tables import Column, table
 from templates_engine.drawing.shapes import Document, DrawnPage, Words
 from templates_engine.drawing.style import HEAD_PT, SMALL_PT, TEXT_PT
 from templates_engine.drawing.words import set_words, shortened
@@ -119,7 +112,7 @@ def _head(contents: BinderContents, paper: str, width: float) -> Iterator[PageBl
     if contents.left_out:
         yield heading("Not in any binder, for no template could be drawn")
         for job in contents.left_out:
-            yield from paragraph(_why(job), width, bold=True, indent=0.15, bullet="•")
+            yield from bullet(_why(job), width, bold=True)
         yield space(0.12)
 
 

@@ -1,48 +1,34 @@
-"""Turns what a cover page tells besides its tables into pieces: what to bring, cautions, paper, figures."""
+"""Turns what a face needs into what the cover page says to bring: fittings as a table, tools in sentences."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from templates_engine.advice.bring_list import BringList, Tool, ToolKind, bring_list
-from templates_engine.drawing.cover.figures import figure_sentences
-from templates_engine.drawing.cover.page_flow import (
-    Column,
-    PageBlock,
-    beside,
-    column_of,
-    heading,
-    paragraph,
-    right_end_in,
-    space,
-    table,
-    whole,
-)
+from templates_engine.drawing.cover.page_flow import PageBlock, beside, column_of, paragraph, section
+from templates_engine.drawing.cover.tables import Column, right_end_in, table
 from templates_engine.drawing.hole_lists import hole_list
-from templates_engine.drawing.style import SMALL_PT
-from templates_engine.drawing.words import wrapped
 from templates_engine.job.model import Job
-from templates_engine.sheets.model import FacePlan, SheetPlan
+from templates_engine.sheets.model import FacePlan
 from templates_engine.units import LengthFormat
 
 SIZE_COLUMN_IN, KIND_COLUMN_IN = 0.72, 2.0
 """What a column of the fittings table takes at most."""
 BESIDE_IN, LEAST_TEXT_IN = 0.3, 3.0
 """Between the table and the words beside it, and the least width of those."""
-PAPER_LINES = 2
 
 
 def to_bring(job: Job, face: FacePlan, lengths: LengthFormat, width: float) -> tuple[PageBlock, ...]:
     """Fittings as a table by size, and beside it cutters and drills."""
     needed = bring_list(job, [face.layout])
-    fittings = column_of([*_fittings(needed, width)])
+    fittings = column_of(_fittings(needed, width))
     text_at = right_end_in(fittings) + BESIDE_IN
     if width - text_at < LEAST_TEXT_IN:
         pieces = [fittings, *_tools_told(needed, face, lengths, width)]
     else:
-        told = column_of([*_tools_told(needed, face, lengths, width - text_at)])
+        told = column_of(_tools_told(needed, face, lengths, width - text_at))
         pieces = [beside(fittings, told, text_at)]
-    return (*whole([heading("Bring"), *pieces]), space(0.08))
+    return section("Bring", pieces)
 
 
 def _tools_told(
@@ -51,7 +37,7 @@ def _tools_told(
     """A sentence each for cutters and drills, bushings the job leaves open, and how all was counted."""
     yield from paragraph(" ".join(_tool_sentences(needed, lengths)), width)
     if needed.no_bushing_named:
-        ids = hole_list(needed.no_bushing_named, [hole.id for hole in face.layout.holes])
+        ids = hole_list(needed.no_bushing_named, face.layout.holes)
         yield from paragraph(f"The job names no bushing for {ids}: bring what it asks for.", width)
     yield from paragraph(f"From where: {'; '.join(needed.sources)}.", width)
 
@@ -87,30 +73,3 @@ def _fittings(needed: BringList, width: float) -> Iterator[PageBlock]:
         columns = [Column("Fittings, how many", bold=True), *(Column(size, "right") for size in shown)]
         rows = [[kind, *(str(counts.get((kind, size), "")) for size in shown)] for kind in kinds]
         yield from table(columns, rows, width)
-
-
-def numbered(title: str, sentences: Sequence[str], width: float) -> tuple[PageBlock, ...]:
-    """A heading and sentences with their numbers."""
-    pieces = [heading(title)]
-    for number, sentence in enumerate(sentences, 1):
-        pieces += paragraph(sentence, width, indent=0.25, bullet=f"{number}.")
-    return (*whole(pieces), space(0.08))
-
-
-def paper(plan: SheetPlan, width: float) -> tuple[PageBlock, ...]:
-    """What the plan says of its paper, as many sentences as two lines hold."""
-    said = ""
-    for sentence in plan.why:
-        longer = f"{said} {sentence}".strip()
-        if said and len(wrapped(longer, SMALL_PT, width)) > PAPER_LINES:
-            break
-        said = longer
-    said = said.replace("`", "'")
-    return (*whole((heading("Paper"), *paragraph(said, width))), space(0.08))
-
-
-def figures_used(job: Job, face: FacePlan, lengths: LengthFormat, width: float) -> Iterator[PageBlock]:
-    """Where the figures came from, each once, remembered ones said so."""
-    yield heading("Figures used")
-    for sentence in figure_sentences(job, face.layout, lengths):
-        yield from paragraph(sentence, width)
