@@ -87,10 +87,11 @@ def add(
 ) -> None:
     """Keep a printer by what its measuring page read."""
     from templates_engine.verify.printer_store import add_printer, printers_file
-    from templates_engine.verify.printer_typed import printer_of
+    from templates_engine.verify.printer_typed import TypedReadings, printer_of
 
     with reported():
-        printer, wide, high = printer_of(name, (across, down), paper, diagonals, margins or (), note)
+        typed = TypedReadings(name, across, down, paper, diagonals, margins, note)
+        printer, wide, high = printer_of(typed)
         add_printer(printer, replace_it=replace)
         click.echo(f"{printer.name} {error_words(printer)}; {correction_words(printer)}.")
         click.echo(accuracy_words(printer, wide, high))

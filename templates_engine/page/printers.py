@@ -66,17 +66,19 @@ def keep_printer(typed: dict[str, str], anew: bool) -> dict[str, Any]:
     """Keeps a printer by what was typed of its measuring page; says what it is, or what is wrong."""
     from templates_engine.sentences.printers import accuracy_words, correction_words, error_words, lean_line
     from templates_engine.verify.printer_store import add_printer
-    from templates_engine.verify.printer_typed import printer_of
+    from templates_engine.verify.printer_typed import TypedReadings, printer_of
 
     squares = (typed["first"], typed["second"])
     try:
-        printer, wide, high = printer_of(
+        readings = TypedReadings(
             typed["name"],
-            (_several(typed["across"]), _several(typed["down"])),
+            _several(typed["across"]),
+            _several(typed["down"]),
             typed["paper"],
             squares if any(one.strip() for one in squares) else None,
             _several(typed["margins"]) if typed["margins"].strip() else (),
         )
+        printer, wide, high = printer_of(readings)
         add_printer(printer, replace_it=anew)
     except TemplatesError as error:
         return {"said": [_plain(f"{one.message} {one.remedy}") for one in error.problems]} | known_printers()

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from templates_engine.job.model import MarginsIn, PaperSize
 from templates_engine.trade.papers import PaperError, read_paper
 from templates_engine.units import LengthError, read_length
+from templates_engine.values import Struct
 from templates_engine.verify.printer_readings import MeasuredError, error_of, read_diagonals
 from templates_engine.verify.printers import (
     MOST_MARGIN_IN,
@@ -20,32 +21,37 @@ DEFAULT_MARGIN = "1/4"
 """What a measuring page leaves blank along its edges, where nothing else is asked."""
 
 
-def printer_of(
-    name: str,
-    bars: tuple[Sequence[str], Sequence[str]],
-    paper: str,
-    diagonals: tuple[str, str] | None = None,
-    margins: Sequence[str] = (),
-    note: str = "",
-) -> tuple[Printer, MeasuredError, MeasuredError]:
+class TypedReadings(Struct, frozen=True):
+    """What was typed of one measuring page."""
+
+    name: str
+    across: Sequence[str]
+    """What the bar along the short edge read, each time; the same of the long edge."""
+    down: Sequence[str]
+    paper: str
+    diagonals: tuple[str, str] | None = None
+    margins: Sequence[str] = ()
+    note: str = ""
+
+
+def printer_of(typed: TypedReadings) -> tuple[Printer, MeasuredError, MeasuredError]:
     """The printer, and its errors across and down, by what the two bars of its measuring page read.
 
     Raises PrinterError.
     """
-    page = measuring_page(paper_of(paper))
-    across, down = bars
-    wide = error_of(across, page.across_in, "across")
-    high = error_of(down, page.down_in, "down")
-    lean = None if diagonals is None else _lean(diagonals, page.square_in, wide, high)
+    page = measuring_page(paper_of(typed.paper))
+    wide = error_of(typed.across, page.across_in, "across")
+    high = error_of(typed.down, page.down_in, "down")
+    lean = None if typed.diagonals is None else _lean(typed.diagonals, page.square_in, wide, high)
     printer = Printer(
-        checked_name(name),
+        checked_name(typed.name),
         round(wide.percent, 4),
         round(high.percent, 4),
         page.paper.name,
-        margins_of(margins) if margins else None,
+        margins_of(typed.margins) if typed.margins else None,
         _good_to(wide, high),
         lean,
-        note,
+        typed.note,
     )
     return printer, wide, high
 

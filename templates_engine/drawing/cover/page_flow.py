@@ -170,28 +170,28 @@ def paragraph(
     width: float,
     size_pt: float = SMALL_PT,
     bold: bool = False,
-    indent: float = 0.0,
-    bullet: str = "",
+    sign: tuple[str, float] = ("", 0.0),
 ) -> Iterator[PageBlock]:
-    """Lines of running text; ``bullet`` stands before the first, the lines start at ``indent``."""
+    """Lines of running text; ``sign`` is what stands before the first, and how far in the lines start."""
+    before, indent = sign
     step = line_height_in(size_pt)
     lines = wrapped(text, size_pt, width - indent, bold)
     for number, line in enumerate(lines):
         shapes: list[Shape] = [Words(Point(indent, -step * 0.8), set_words(line), size_pt, bold=bold)]
-        if bullet and number == 0:
-            shapes.append(Words(Point(0, -step * 0.8), (bullet,), size_pt, bold=True))
+        if before and number == 0:
+            shapes.append(Words(Point(0, -step * 0.8), (before,), size_pt, bold=True))
         yield PageBlock(step, tuple(shapes), keep_with_next=number == 0 and len(lines) > 1)
 
 
 def bullet(text: str, width: float, size_pt: float = SMALL_PT, bold: bool = False) -> Iterator[PageBlock]:
     """A paragraph that is one of several."""
-    return paragraph(text, width, size_pt, bold, indent=0.15, bullet="\N{BULLET}")
+    return paragraph(text, width, size_pt, bold, sign=("\N{BULLET}", 0.15))
 
 
 def numbered(sentences: Iterable[str], width: float, indent: float = 0.25) -> Iterator[PageBlock]:
     """A paragraph a sentence, each with its number."""
     for number, sentence in enumerate(sentences, 1):
-        yield from paragraph(sentence, width, indent=indent, bullet=f"{number}.")
+        yield from paragraph(sentence, width, sign=(f"{number}.", indent))
 
 
 def beside(left: PageBlock, right: PageBlock, right_at: float) -> PageBlock:

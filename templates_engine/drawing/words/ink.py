@@ -116,15 +116,15 @@ class SheetInk:
 
     def blockers(self, rect: Rect, avoid: int = ANYTHING, clear_in: float = CLEAR_IN) -> Iterator[Stroke]:
         """What of these kinds touches the rectangle or the white round it; some may come twice."""
-        left, bottom = rect.left - clear_in, rect.bottom - clear_in
-        right, top = rect.right + clear_in, rect.top + clear_in
+        zone = rect.grown(clear_in)
+        left, bottom, right, top = zone
         cells = self._cells
         for cell in _cells(left, bottom, right, top):
             for one in cells.get(cell, ()):
                 # Written out: this is asked tens of thousands of times for a crowded sheet.
                 a, b, c, d, kind, circle, _ = one
                 is_near = kind & avoid and left < c and a < right and bottom < d and b < top
-                if is_near and (circle is None or _meets(left, bottom, right, top, circle, kind)):
+                if is_near and (circle is None or _meets(zone, circle, kind)):
                     yield one
 
     def is_free(self, rect: Rect, avoid: int = ANYTHING, clear_in: float = CLEAR_IN) -> bool:
@@ -139,11 +139,11 @@ def _cells(left: float, bottom: float, right: float, top: float) -> Iterator[tup
             yield column, row
 
 
-def _meets(left: float, bottom: float, right: float, top: float, circle: Circle, kind: int) -> bool:
+def _meets(rect: Rect, circle: Circle, kind: int) -> bool:
     """Whether a circle's line passes through the rectangle: its nearest point is inside, its farthest not.
     For a knockout the nearest alone counts.
     """
-    (x, y), radius = circle.centre, circle.diameter / 2
+    (left, bottom, right, top), (x, y), radius = rect, circle.centre, circle.radius
     if math.hypot(max(left - x, 0.0, x - right), max(bottom - y, 0.0, y - top)) > radius:
         return False
     is_filled = kind & _FILLED != 0

@@ -47,27 +47,25 @@ def places_round(
     corners = ((1, -1), (-1, -1), (1, 1), (-1, 1))
     for sx, sy in corners:
         for inset in (0.08, 0.12, 0.18):
-            yield _corner_rect(x + sx * inset, y + sy * inset, sx, sy, width, height)
+            yield _corner_rect((x + sx * inset, y + sy * inset), (sx, sy), width, height)
     radius = circle.radius
     for further in (0.05, 0.15, 0.30, 0.50, 0.80, 1.20, 1.70, FARTHEST_IN):
         if further > farthest:
             return
         diagonal = (radius + further) / math.sqrt(2)
         for sx, sy in corners:
-            yield _corner_rect(x + sx * diagonal, y + sy * diagonal, sx, sy, width, height)
+            yield _corner_rect((x + sx * diagonal, y + sy * diagonal), (sx, sy), width, height)
         for sx, sy in corners:
-            yield _corner_rect(x + sx * 0.08, y + sy * (radius + further), sx, sy, width, height)
-            yield _corner_rect(x + sx * (radius + further), y + sy * 0.08, sx, sy, width, height)
+            yield _corner_rect((x + sx * 0.08, y + sy * (radius + further)), (sx, sy), width, height)
+            yield _corner_rect((x + sx * (radius + further), y + sy * 0.08), (sx, sy), width, height)
         for sy in (-1, 1):
-            yield _corner_rect(x - width / 2, y + sy * (radius + arm + further), 1, sy, width, height)
+            yield _corner_rect((x - width / 2, y + sy * (radius + arm + further)), (1, sy), width, height)
 
 
-def _corner_rect(x: float, y: float, sx: int, sy: int, width: float, height: float) -> Rect:
-    """The rectangle that has (x, y) as the corner nearest the circle and reaches out in the directions
-    given.
-    """
-    left = x if sx > 0 else x - width
-    bottom = y if sy > 0 else y - height
+def _corner_rect(corner: tuple[float, float], out: tuple[int, int], width: float, height: float) -> Rect:
+    """The rectangle with the corner nearest the circle that reaches out in the directions given."""
+    left = corner[0] if out[0] > 0 else corner[0] - width
+    bottom = corner[1] if out[1] > 0 else corner[1] - height
     return Rect(left, bottom, left + width, bottom + height)
 
 

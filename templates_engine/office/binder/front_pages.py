@@ -167,10 +167,10 @@ def _findings(jobs: Sequence[DrawnJob], width: float) -> Iterator[PageBlock]:
     for outcome in (Outcome.FAIL, Outcome.CAUTION):
         for item, places in _alike(jobs, outcome):
             words = _words(item, places)
-            yield from paragraph(words, width, bold=outcome is Outcome.FAIL, indent=0.15, bullet="•")
+            yield from bullet(words, width, bold=outcome is Outcome.FAIL)
     for (message, checks), marks in _not_checked(jobs).items():
         words = f"NOT CHECKED, {', '.join(checks)}, {', '.join(marks)}: {message}."
-        yield from paragraph(words, width, indent=0.15, bullet="•")
+        yield from bullet(words, width)
     passed = sum(item.outcome is Outcome.OK for job in jobs for item in job.findings)
     yield from paragraph(f"Passed: {passed} checks.", width)
 

@@ -110,7 +110,8 @@ def _drawn(order: DrawOrder, solved: Solved, plan: SheetPlan, made_from: str) ->
     written = pipeline.write_planned(solved, plan, order.pdf, draft=bool(solved.fails), overwrite=overwrite)
     files = tuple(_file(order, plan, one) for one in written)
     lacking = tuple(sorted({sign for one in written for sign in one.lacking}))
-    return _told(order, solved, State.DRAWN, plan, DrawnBefore(made_from, files), lacking)
+    told = _told(order, solved, State.DRAWN, plan, DrawnBefore(made_from, files))
+    return replace(told, lacking=lacking)
 
 
 def _file(order: DrawOrder, plan: SheetPlan, written: WrittenFile) -> TemplateFile:
@@ -132,7 +133,6 @@ def _told(
     state: State,
     plan: SheetPlan | None = None,
     made: DrawnBefore | None = None,
-    lacking: tuple[str, ...] = (),
 ) -> DrawnJob:
     job = solved.layout.job
     faces = plan.faces if plan else ()
@@ -147,6 +147,5 @@ def _told(
         solved.layout.notes,
         made.files if made else (),
         made.drawn_from if made else "",
-        lacking,
-        plan.other_paper_words if plan else "",
+        other_paper=plan.other_paper_words if plan else "",
     )
