@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from templates_engine.cli.messages import JOB_HAS_PROBLEMS, fail, reported
-from templates_engine.cli.options import EPILOG, FILE
+from templates_engine.cli.options import EPILOG, job_file, shown_as
 
 if TYPE_CHECKING:
     from templates_engine.checks.model import Rule
@@ -25,15 +25,9 @@ class FitAs(StrEnum):
 
 
 @click.command(epilog=EPILOG)
-@click.argument("job", metavar="JOB", type=FILE, help="The job file, YAML.")
+@job_file
 @click.option("--face", metavar="FACE", multiple=True, help="Only the rows of this face. May be repeated.")
-@click.option(
-    "--as",
-    "as_",
-    type=click.Choice(FitAs, case_sensitive=False),
-    default=FitAs.TABLE.value,
-    help="A table to read, or json.",
-)
+@shown_as(FitAs, FitAs.TABLE, "A table to read, or json.")
 def fit(job: Path, face: tuple[str, ...], as_: FitAs) -> None:
     """Print which strut, gaps and faces would take each row, and what is left over or missing.
 
@@ -43,7 +37,7 @@ def fit(job: Path, face: tuple[str, ...], as_: FitAs) -> None:
     from templates_engine.writers.fit_table import fit_bytes, fit_text
 
     with reported():
-        opened, rows = pipeline.rows_fitted(job, face or ())
+        opened, rows = pipeline.rows_fitted(job, face)
         if as_ is FitAs.JSON:
             sys.stdout.write(fit_bytes(opened, rows).decode())
         else:
@@ -132,7 +126,7 @@ def keys(key: tuple[str, ...]) -> None:
     from templates_engine.writers.key_table import key_text, keys_text
 
     known = all_keys()
-    name = " ".join(" ".join(key or ()).split()).rstrip(":").lower()
+    name = " ".join(" ".join(key).split()).rstrip(":").lower()
     found = [one for one in known if one.name == name]
     if name and not found:
         near = likely_key(name, known)

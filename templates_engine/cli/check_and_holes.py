@@ -26,7 +26,7 @@ from templates_engine.cli.messages import (
     verdict,
     warn_of_fails,
 )
-from templates_engine.cli.options import EPILOG, cores_wanted, faces_named, job_paths
+from templates_engine.cli.options import EPILOG, cores_wanted, faces_named, job_paths, shown_as
 from templates_engine.errors import JobProblems, TemplatesError
 
 if TYPE_CHECKING:
@@ -55,13 +55,7 @@ class CheckAs(StrEnum):
 @click.command(epilog=EPILOG)
 @job_paths
 @faces_named
-@click.option(
-    "--as",
-    "as_",
-    type=click.Choice(CheckAs, case_sensitive=False),
-    default=CheckAs.TEXT.value,
-    help="text to read, json for programs.",
-)
+@shown_as(CheckAs, CheckAs.TEXT, "text to read, json for programs.")
 @click.option("--all", "all_", is_flag=True, help="Print the checks that are ok too.")
 @cores_wanted
 def check(
@@ -83,13 +77,7 @@ def check(
 @click.command(epilog=EPILOG)
 @job_paths
 @faces_named
-@click.option(
-    "--as",
-    "as_",
-    type=click.Choice(HolesAs, case_sensitive=False),
-    default=HolesAs.TABLE.value,
-    help="A table to read, or csv or json.",
-)
+@shown_as(HolesAs, HolesAs.TABLE, "A table to read, or csv or json.")
 @cores_wanted
 def holes(paths: tuple[Path, ...], face: tuple[str, ...], as_: HolesAs, cores: int | None) -> None:
     """Print every hole: centre from both edges, hole, pilot, distances to the next.
@@ -104,7 +92,7 @@ def holes(paths: tuple[Path, ...], face: tuple[str, ...], as_: HolesAs, cores: i
         else:
             from templates_engine.office.check_and_holes import holes_of_file
 
-            told = holes_of_file((job, as_.value), face or ())
+            told = holes_of_file((job, as_.value), face)
             _tell_holes(told, as_)
             warn_of_fails(told.fails)
 
@@ -115,7 +103,7 @@ def holes(paths: tuple[Path, ...], face: tuple[str, ...], as_: HolesAs, cores: i
 def _check_one(job: Path, faces: Sequence[str], as_: CheckAs, is_all: bool) -> None:
     from templates_engine.office.check_and_holes import check_file
 
-    told = check_file(job, faces or ())
+    told = check_file(job, faces)
     if as_ is CheckAs.JSON:
         from templates_engine.writers.json_file import findings_bytes
 

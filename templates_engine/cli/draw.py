@@ -89,7 +89,7 @@ def draw(
     """
     from templates_engine.office.draw.orders import HowToDraw
 
-    how = HowToDraw(draft, printer, again, tuple(overwrite or ()), same_revision)
+    how = HowToDraw(draft, printer, again, overwrite, same_revision)
     with reported():
         if into is not None:
             _refuse_both(output, face)

@@ -32,7 +32,7 @@ def the_only_job(paths: Sequence[Path], kind: str) -> Path:
 def export_tables(
     paths: Sequence[Path],
     output: Path | None,
-    faces: Sequence[str] | None,
+    faces: Sequence[str],
     overwrite: Sequence[Path],
     *,
     is_book: bool,

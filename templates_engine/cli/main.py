@@ -28,6 +28,7 @@ from templates_engine.cli.options import (
     job_paths,
     output_file,
     overwrite_named,
+    shown_as,
 )
 from templates_engine.cli.page import page
 from templates_engine.cli.printers import printers
@@ -61,12 +62,10 @@ class SeenFrom(StrEnum):
 
 @click.command(epilog=EPILOG)
 @job_paths
-@click.option(
-    "--as",
-    "as_",
-    type=click.Choice(ExportAs, case_sensitive=False),
-    required=True,
-    help="json and csv: all faces in one file; svg and dxf: a drawing a face; xlsx: all there is to tell of "
+@shown_as(
+    ExportAs,
+    None,
+    "json and csv: all faces in one file; svg and dxf: a drawing a face; xlsx: all there is to tell of "
     "any number of jobs, as csv does of a folder or several jobs.",
 )
 @output_file
@@ -99,7 +98,7 @@ def export(
 
     with reported():
         if are_tables(as_.value, paths):
-            export_tables(paths, output, face, overwrite or (), is_book=as_.value == "xlsx")
+            export_tables(paths, output, face, overwrite, is_book=as_.value == "xlsx")
             return
         job = the_only_job(paths, as_.value)
         solved = solved_job(job, face)
@@ -109,7 +108,7 @@ def export(
         made = _exported(solved, as_, seen_from)
         name = output or Path(f"{job.stem}.{as_.value}")
         files = [NewFile(beside(name, word) if len(made) > 1 else name, data) for word, data in made]
-        write_outputs(as_.value, files, overwrite or ())
+        write_outputs(as_.value, files, overwrite)
         for file in files:
             click.echo(f"{file.path}: written.")
         if not draft:

@@ -10,7 +10,14 @@ from typing import TYPE_CHECKING
 import click
 
 from templates_engine.cli.messages import exit_code, reported, say
-from templates_engine.cli.options import EPILOG, FILE, job_paths, overwrite_named
+from templates_engine.cli.options import (
+    EPILOG,
+    NumberWithin,
+    job_paths,
+    output_file,
+    overwrite_named,
+    shown_as,
+)
 from templates_engine.errors import CannotWrite, Problem
 
 if TYPE_CHECKING:
@@ -27,21 +34,15 @@ class MaterialsAs(StrEnum):
 
 @click.command(epilog=EPILOG)
 @job_paths
-@click.option(
-    "--as",
-    "as_",
-    type=click.Choice(MaterialsAs, case_sensitive=False),
-    default=MaterialsAs.TABLE.value,
-    help="A table to read, csv, or xlsx for a spreadsheet.",
-)
+@shown_as(MaterialsAs, MaterialsAs.TABLE, "A table to read, csv, or xlsx for a spreadsheet.")
 @click.option(
     "--spare",
     metavar="PERCENT",
-    type=click.IntRange(0, 100),
+    type=NumberWithin(float, 0, 100),
     default=0,
-    help="How much more of all but tools.",
+    help="How much more of all but tools, 0 to 100.",
 )
-@click.option("--output", "-o", metavar="FILE", type=FILE, help="Where to write.")
+@output_file
 @overwrite_named
 def materials(
     paths: tuple[Path, ...], as_: MaterialsAs, spare: float, output: Path | None, overwrite: tuple[Path, ...]
@@ -71,9 +72,7 @@ def materials(
                 remedy = "Add --as csv or --as xlsx, or leave --output out."
                 raise CannotWrite([Problem("a table to read is printed, not written to a file.", remedy)])
             else:
-                write_outputs(
-                    "csv" if as_ is MaterialsAs.CSV else "xlsx", [NewFile(path, data)], overwrite or ()
-                )
+                write_outputs("csv" if as_ is MaterialsAs.CSV else "xlsx", [NewFile(path, data)], overwrite)
                 click.echo(f"{path}: written.")
         if building.failed:
             raise click.exceptions.Exit(max(exit_code(error) for _, error in building.failed))

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from templates_engine.cli.messages import CHECK_FAILED, reported
-from templates_engine.cli.options import FILE
+from templates_engine.cli.options import job_file
 
 if TYPE_CHECKING:
     from templates_engine.pipeline import MeasuredSheets
@@ -21,7 +21,7 @@ EPILOG = (
 
 
 @click.command(epilog=EPILOG)
-@click.argument("job", metavar="JOB", type=FILE, help="The job file, YAML.")
+@job_file
 @click.argument(
     "readings",
     metavar="READING...",

@@ -114,15 +114,15 @@ def the_only_file(paths: Sequence[Path]) -> Path | None:
     return paths[0] if len(paths) == 1 and not paths[0].is_dir() else None
 
 
-def refuse_faces(faces: Sequence[str] | None) -> None:
+def refuse_faces(faces: Sequence[str]) -> None:
     """Raises JobProblems where faces are named of many jobs."""
     if faces:
         problem = Problem("--face is for one job, and many are named.", "Leave it out, or name one job.")
         raise JobProblems([problem])
 
 
-def solved_job(job: Path, faces: Sequence[str] | None) -> Solved:
+def solved_job(job: Path, faces: Sequence[str]) -> Solved:
     """The job of a file, or some of its faces, with its findings. Raises JobProblems and CannotFit."""
     from templates_engine import pipeline
 
-    return pipeline.solve_job(pipeline.open_job(job, faces or ()))
+    return pipeline.solve_job(pipeline.open_job(job, faces))

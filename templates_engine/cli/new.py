@@ -38,9 +38,9 @@ def new(file: Path, like: str | None, answers: Path | None, overwrite: tuple[Pat
     with reported():
         if not file.suffix:
             file = file.with_name(f"{file.name}.yaml")
-        refuse_taken("yaml", [file], overwrite or ())
+        refuse_taken("yaml", [file], overwrite)
         text = _guided(file, answers) if like is None else _sample(like)
-        _write(file, text, overwrite or ())
+        _write(file, text, overwrite)
 
 
 def _guided(file: Path, answers: Path | None) -> str:

@@ -57,7 +57,7 @@ def sheet(paper: str, margins: tuple[str, ...], output: Path, overwrite: tuple[P
 
     with reported():
         document = measuring_document(paper_of(paper), margins_of(margins or [DEFAULT_MARGIN]))
-        write_pdf(document, output, overwrite or ())
+        write_pdf(document, output, overwrite)
         size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
         click.echo(f"{output}: 1 page, {size}. Print at actual size (100 %), one side only, and measure it.")
 

@@ -7,13 +7,13 @@ from pathlib import Path
 import click
 
 from templates_engine.cli.messages import counted, reported
-from templates_engine.cli.options import EPILOG, FILE, overwrite_named
+from templates_engine.cli.options import EPILOG, FILE, job_file, overwrite_named
 
 __all__ = ["EPILOG", "report"]
 
 
 @click.command(epilog=EPILOG)
-@click.argument("job", metavar="JOB", type=FILE, help="The job file, YAML.")
+@job_file
 @click.option("--output", "-o", metavar="FILE", type=FILE, help="The PDF; default JOB-report.pdf.")
 @overwrite_named
 def report(job: Path, output: Path | None, overwrite: tuple[Path, ...]) -> None:
@@ -25,6 +25,6 @@ def report(job: Path, output: Path | None, overwrite: tuple[Path, ...]) -> None:
 
     with reported():
         path = output or Path(f"{job.stem}-report.pdf")
-        document = pipeline.write_report(pipeline.solve_job(pipeline.open_job(job)), path, overwrite or ())
+        document = pipeline.write_report(pipeline.solve_job(pipeline.open_job(job)), path, overwrite)
         size = f"{document.page_width_in:.4g} x {document.page_height_in:.4g} in"
         click.echo(f"{path}: {counted(len(document.pages), 'page')}, {size}.")

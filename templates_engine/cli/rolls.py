@@ -64,7 +64,7 @@ def rolls(
         if drawn:
             made = _nested(drawn, roll, known)
             files = _files(made, output)
-            write_pdfs(files, overwrite or ())
+            write_pdfs(files, overwrite)
             _tell(made, [path for path, _ in files])
             click.echo(f"Paper: {cost_words(made, roll.name)}")
         codes = [exit_code(error) for _, error in building.failed] + [CHECK_FAILED] * bool(failing)

@@ -162,6 +162,22 @@ def test_spare_is_added_to_the_whole_and_rounded_up(building: Path) -> None:
     assert rows["pilot drill", "7/8 in", ""] == "1"
 
 
+def test_spare_may_be_part_of_a_percent(building: Path) -> None:
+    rows = {
+        (row["what"], row["size"], row["detail"]): row["with 2.5 % spare"]
+        for row in table(building, "--spare", "2.5")
+        if row["enclosure"] == "in all"
+    }
+    assert rows["Al conductor", "1 AWG", "XHHW, colour not given (phase)"] == "125"  # 121.5 x 1.025 = 124.54
+
+
+@pytest.mark.parametrize("spare", ["nan", "-1", "100.5", "inf", "some", "1,5"])
+def test_spare_that_is_no_percentage_is_told(spare: str, building: Path) -> None:
+    done = run("materials", building, "--spare", spare, cwd=building.parent)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.endswith(f"'{spare}' is no number from 0 to 100.\n")
+
+
 def test_what_the_jobs_leave_open_is_told(building: Path) -> None:
     told = {row["enclosure"]: row["what"] for row in table(building) if row["group"] == "not counted"}
     assert told["LP-1"] == "3 of 6 raceways have no `run length`: neither they nor what they carry is counted"
